@@ -1,0 +1,43 @@
+"""A text that can't be read as what was asked for, and the nearest thing that would work."""
+
+from collections.abc import Iterable
+from difflib import get_close_matches
+
+from storystick.ground.finding import Finding, Place, mistake
+
+
+class Misread(ValueError):
+    """Raised by the readers of one value; who knows the place in the file turns it into a finding.
+
+    value     the text as it was written
+    expected  what it should have been, with an article: "a length such as 23 5/8 or 600 mm"
+    nearest   the nearest text that would be read; "" when there is no good guess
+    at        how many characters into the text the trouble begins
+    """
+
+    def __init__(self, value: str, expected: str, nearest: str = "", at: int = 0) -> None:
+        self.value, self.expected, self.nearest, self.at = value, expected, nearest, at
+        super().__init__(f"{value!r} is not {expected}" + (f" (write {nearest})" if nearest else ""))
+
+    def finding(self, place: Place) -> Finding:
+        """The same as something to tell the woodworker, at a place in the file."""
+        return mistake(place, self.value, self.expected, self.nearest)
+
+
+def nearest(word: str, choices: Iterable[str]) -> str:
+    """The choice most like a word, whatever its capitals; "" when none is much like it."""
+    known = {" ".join(choice.casefold().split()): choice for choice in choices}
+    asked = " ".join(word.casefold().split())
+    if asked in known:
+        return known[asked]
+    close = get_close_matches(asked, known, n=1, cutoff=0.6)
+    if close:
+        return known[close[0]]
+    within = [choice for choice in known if len(asked) > 2 and (choice.startswith(asked) or asked.startswith(choice))]
+    return known[min(within, key=lambda choice: (abs(len(choice) - len(asked)), choice))] if within else ""
+
+
+def one_of(choices: Iterable[str]) -> str:
+    """Choices as a sentence says them: "oak, ash or walnut"."""
+    words = list(choices)
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} or {words[-1]}" if words else "nothing"
