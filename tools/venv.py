@@ -83,7 +83,7 @@ class Venv:
         self.unfinished.touch()
         lock = self.requirements / f"{name}.txt"
         made_from = lock.read_bytes()
-        pip = (self.python, "-I", "-m", "pip", "install", "--quiet", "--no-input", "--disable-pip-version-check")
+        pip = (self.python, "-I", "-m", "pip", "install", "-qq", "--no-input", "--disable-pip-version-check")
         if not self.run(*pip, "--require-hashes", "--only-binary", ":all:", "-r", lock):
             return False
         (self.folder / f"{name}.lock").write_bytes(made_from)
