@@ -12,7 +12,7 @@ def start() -> int:
     if find_spec("storystick.app") is None or find_spec(COMMAND_LINE) is None:
         sys.stderr.write("storystick: this copy has no command line (storystick/app/command.py is missing).\n")
         return 70
-    return int(import_module(COMMAND_LINE).main())
+    return int(import_module(COMMAND_LINE).main() or 0)
 
 
 if __name__ == "__main__":
