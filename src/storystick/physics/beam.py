@@ -5,6 +5,8 @@ All the sags here are elastic: the dip on the day the load comes on. Shear adds 
 supported, since no such joint is stiff enough to clamp its end.
 """
 
+from math import cbrt, sqrt
+
 
 def uniform_sag_mm(load_n: float, span_mm: float, e_mpa: float, inertia_mm4: float) -> float:
     """Sag at the middle, both ends simply supported, the load spread evenly.
@@ -237,10 +239,12 @@ def best_inset_mm(long_mm: float) -> float:
 
     Source: textbook beam theory.
     """
-    return (2**0.5 - 1) / 2 * long_mm
+    return (sqrt(2) - 1) / 2 * long_mm
 
 
-def shear_sag_mm(load_n: float, span_mm: float, shear_share: float, g_mpa: float, wide_mm: float, high_mm: float) -> float:
+def shear_sag_mm(
+    load_n: float, span_mm: float, shear_share: float, g_mpa: float, wide_mm: float, high_mm: float
+) -> float:
     """What shear adds to the sag of a rectangular beam.
 
         d = ks W L / (G A'),     A' = 5/6 b h
@@ -275,7 +279,7 @@ def longest_span_mm(load_n_mm: float, e_mpa: float, inertia_mm4: float, span_ove
 
     Source: Forest Products Laboratory, Wood Handbook, FPL-GTR-190 (2010), eq. 9-2, turned round.
     """
-    return (384 * e_mpa * inertia_mm4 / (5 * load_n_mm * span_over_sag)) ** (1 / 3)
+    return cbrt(384 * e_mpa * inertia_mm4 / (5 * load_n_mm * span_over_sag))
 
 
 def modulus_from_test_mpa(load_n: float, span_mm: float, wide_mm: float, thick_mm: float, dip_mm: float) -> float:

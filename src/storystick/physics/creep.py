@@ -1,7 +1,7 @@
-"""What time adds to a sag: under a load that stays, wood and above all boards of chips and fibres go on giving way.
+"""What time adds to a sag: under a load that stays, wood goes on giving way, and boards of chips more so.
 
-The sources differ by more than a factor of four for the same board. Nobody is hidden here: each rule has a name, the caller
-picks one and prints which.
+The sources differ by more than a factor of four for the same board. None is hidden here: each rule has a
+name, the caller picks one and prints which.
 """
 
 from typing import NamedTuple

@@ -1,8 +1,10 @@
-"""The lip beside a groove: the strip of wood between a groove and the edge of its panel, which a loaded bottom pries at.
+"""The lip beside a groove: the strip between a groove and the edge of its panel, which a loaded bottom pries at.
 
-A short cantilever, as the textbook has it: as long as the groove is deep, as thick as the lip, loaded where the bottom bears.
-A cantilever this stubby is stronger than the formula says; a lip with the grain running across its root is much weaker than one
-along, and plywood splits between its plies. So take a generous factor on strength and treat the answer as a warning light.
+A short cantilever, as the textbook has it: as long as the groove is deep, as thick as the lip, loaded where the
+bottom bears.
+A cantilever this stubby is stronger than the formula says; a lip whose grain runs along the groove is far weaker than
+one whose grain runs out into it, and plywood splits between its plies. So take a generous factor on strength and treat
+the answer as a warning light.
 """
 
 

@@ -1,5 +1,7 @@
 """Lag screws (coach screws): what they hold."""
 
+from math import pow
+
 from storystick.physics.units import MM_PER_IN, MPA_PER_PSI, N_PER_LBF
 
 END_GRAIN_SHARE = 0.75
@@ -18,7 +20,7 @@ def allowable_withdrawal_n(gravity: float, diameter_mm: float, thread_held_mm: f
 
     Source: National Design Specification for Wood Construction, eq. 12.2-1 (memory) and Table 12.2A (read).
     """
-    per_inch = 1800 * gravity**1.5 * (diameter_mm / MM_PER_IN) ** 0.75
+    per_inch = 1800 * pow(gravity, 1.5) * pow(diameter_mm / MM_PER_IN, 0.75)
     return per_inch * N_PER_LBF * thread_held_mm / MM_PER_IN
 
 
@@ -34,7 +36,7 @@ def failure_withdrawal_n(gravity: float, diameter_mm: float, thread_held_mm: flo
 
     Source: Forest Products Laboratory, Wood Handbook, FPL-GTR-190 (2010), eq. 8-14 (memory).
     """
-    per_inch = 8100 * gravity**1.5 * (diameter_mm / MM_PER_IN) ** 0.75
+    per_inch = 8100 * pow(gravity, 1.5) * pow(diameter_mm / MM_PER_IN, 0.75)
     return per_inch * N_PER_LBF * thread_held_mm / MM_PER_IN
 
 

@@ -45,7 +45,9 @@ def equilibrium_mc_percent_f(temperature_f: float, humidity_percent: float) -> f
     return _sorption(temperature_f, humidity_percent, _IN_F)
 
 
-def _sorption(temperature: float, humidity_percent: float, coefficients: tuple[tuple[float, float, float], ...]) -> float:
+def _sorption(
+    temperature: float, humidity_percent: float, coefficients: tuple[tuple[float, float, float], ...]
+) -> float:
     """The two-hydrate sorption equation with the coefficients of either scale.
 
     temperature       in the scale of the coefficients [C or F]

@@ -1,5 +1,7 @@
 """Nails and brads: what they hold, and how thick a nail a board stands."""
 
+from math import pow
+
 from storystick.physics.units import MM_PER_IN, MPA_PER_PSI
 
 
@@ -15,7 +17,7 @@ def failure_withdrawal_n(gravity: float, diameter_mm: float, depth_mm: float) ->
 
     Source: Forest Products Laboratory, Wood Handbook, FPL-GTR-190 (2010), eq. 8-1 (read).
     """
-    return 7850 * MPA_PER_PSI * gravity**2.5 * diameter_mm * depth_mm
+    return 7850 * MPA_PER_PSI * pow(gravity, 2.5) * diameter_mm * depth_mm
 
 
 def allowable_withdrawal_n(gravity: float, diameter_mm: float, depth_mm: float) -> float:
@@ -30,7 +32,7 @@ def allowable_withdrawal_n(gravity: float, diameter_mm: float, depth_mm: float) 
 
     Source: National Design Specification for Wood Construction, eq. 12.2-3 (memory).
     """
-    return 1380 * MPA_PER_PSI * gravity**2.5 * diameter_mm * depth_mm
+    return 1380 * MPA_PER_PSI * pow(gravity, 2.5) * diameter_mm * depth_mm
 
 
 def largest_penny(first_mm: float) -> float:

@@ -1,5 +1,7 @@
 """Screws in particleboard: what face and edge hold."""
 
+from math import pow, sqrt
+
 from storystick.physics.units import MM_PER_IN, N_PER_LBF
 
 
@@ -49,4 +51,4 @@ def _failure_n(constant: float, gravity: float, diameter_mm: float, depth_mm: fl
     Source: Forest Products Laboratory, Wood Handbook, FPL-GTR-190 (2010), ch. 8 (memory).
     """
     wide, deep = diameter_mm / MM_PER_IN, depth_mm / MM_PER_IN
-    return constant * wide**0.5 * max(0.0, deep - wide / 3) ** 1.25 * gravity**2 * N_PER_LBF
+    return constant * sqrt(wide) * pow(max(0.0, deep - wide / 3), 1.25) * gravity**2 * N_PER_LBF

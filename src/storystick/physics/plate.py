@@ -1,7 +1,8 @@
 """Flat panels that bend both ways: carried on four sides, or on three with the front free.
 
-Thin plates of one stiffness in both directions, held down at the edges but free to turn there. Plywood is stiffer one way:
-use the smaller E and stay on the safe side. A back counts as the third side only when it really carries the rear edge.
+Thin plates of one stiffness in both directions, held down at the edges but free to turn there. Plywood is stiffer one
+way: use the smaller E and stay on the safe side. A back counts as the third side only when it really carries the rear
+edge.
 """
 
 from math import cosh, pi, sin, sinh

@@ -33,7 +33,8 @@ SAG_LIMITS: dict[str, SagLimit] = {
     "L/240": SagLimit("what panel makers call just visible", 240, inf, "particleboard and MDF trade guidance", "read"),
     "L/360": SagLimit("a stiff floor, often borrowed for benches", 360, inf, "building-code practice", "memory"),
     "L/600": SagLimit(
-        "0.02 in for each foot: not noticed by an eye along the edge", 600, inf, "common practice, no source", "practice"
+        "0.02 in for each foot: not noticed by an eye along the edge", 600, inf,
+        "common practice, no source", "practice",
     ),
 }
 """The limits by name."""

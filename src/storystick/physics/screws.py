@@ -1,8 +1,8 @@
 """Wood screws: sizes from the gauge, the holes they want, how far from an edge, how long, and what they hold.
 
-Two families of loads are kept apart by name. `allowable_...` is a design value with the code's safety in it. `failure_...`
-is the load at which a test screw lets go, about 5.5 times as much: never print one as the other. In end grain count on
-neither (National Design Specification: wood screws shall not be loaded in withdrawal from end grain).
+Two families of loads are kept apart by name. `allowable_...` is a design value with the code's safety in it.
+`failure_...` is the load at which a test screw lets go, about 5.5 times as much: never print one as the other. In end
+grain count on neither (National Design Specification: no wood screw is loaded in withdrawal from end grain).
 """
 
 from typing import NamedTuple
@@ -14,7 +14,7 @@ LEAST_PENETRATION_DIAMETERS = 6.0
 """Depth in the receiving piece for the full and for any lateral value, in diameters (NDS, memory) [-]."""
 
 LATERAL_OLD_PSI: dict[str, float] = {"I": 4800.0, "II": 3960.0, "IV": 2520.0}
-"""C of the older allowable lateral load p = C D^2, by wood group (building-design handbook, eq. 6.38, read) [lbf/in2]."""
+"""C of the older allowable lateral load p = C D^2, by wood group (building-design handbook, read) [lbf/in2]."""
 
 
 class LateralRow(NamedTuple):
