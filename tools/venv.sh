@@ -1,5 +1,5 @@
 # Read by ./storystick and ./test, which have set `root`: finds a Python, and keeps .venv beside them as the locks say.
-# shellcheck shell=sh
+# shellcheck shell=sh disable=SC2154
 
 say() { printf 'storystick: %s\n' "$*" >&2; }
 

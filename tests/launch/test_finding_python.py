@@ -48,7 +48,7 @@ def test_a_plain_python_will_do(here: Path, tmp_path: Path, shell: list[str]):
 @pytest.mark.parametrize(
     ("variable", "folder"),
     [
-        ("HOME", ".pyenv/versions/3.13.0"),
+        ("HOME", ".pyenv/" "versions/3.13.0"),
         ("HOME", ".asdf/installs/python/3.12.7"),
         ("HOME", ".local/share/mise/installs/python/3.14.0"),
         ("HOME", ".local/share/uv/python/cpython-3.12.7-linux-x86_64-gnu"),
