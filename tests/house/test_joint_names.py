@@ -68,7 +68,14 @@ def test_no_joint_is_named_above_craft():
 
 @pytest.mark.parametrize(
     "text",
-    ["if kind == 'dado': pass", "def cut_dados(): pass", "class PocketHole: pass", "a.pocket_hole", "x(dado=1)", "'screwed'"],
+    [
+        "if kind == 'dado': pass",
+        "if kind == 'screwed': pass",
+        "def cut_dados(): pass",
+        "class PocketHole: pass",
+        "a.pocket_hole",
+        "x(dado=1)",
+    ],
 )
 def test_a_named_joint_is_noticed(text: str):
     assert list(mentions(module("storystick.checks.one", text), ["dado", "pocket_hole", "screwed"]))
