@@ -30,11 +30,26 @@ def nearest(word: str, choices: Iterable[str]) -> str:
     asked = " ".join(word.casefold().split())
     if asked in known:
         return known[asked]
+    slips = {choice: _slips(asked, choice) for choice in known if abs(len(choice) - len(asked)) <= 2}
+    fewest = min(slips.values(), default=99)
+    if fewest <= max(1, min(len(asked), 9) // 3) and len(asked) > 1:
+        return known[min(choice for choice in slips if slips[choice] == fewest)]
     close = get_close_matches(asked, known, n=1, cutoff=0.6)
     if close:
         return known[close[0]]
     within = [choice for choice in known if len(asked) > 2 and (choice.startswith(asked) or asked.startswith(choice))]
     return known[min(within, key=lambda choice: (abs(len(choice) - len(asked)), choice))] if within else ""
+
+
+def _slips(one: str, other: str) -> int:
+    """How many letters have to be changed, left out or put in to make one word of the other."""
+    before = list(range(len(other) + 1))
+    for row, letter in enumerate(one[:40], 1):
+        now = [row]
+        for column, facing in enumerate(other, 1):
+            now.append(min(before[column] + 1, now[-1] + 1, before[column - 1] + (letter != facing)))
+        before = now
+    return before[-1]
 
 
 def one_of(choices: Iterable[str]) -> str:
