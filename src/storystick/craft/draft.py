@@ -1,0 +1,269 @@
+"""Draft and Bench: a piece while it is being worked out.
+
+A kind of assembly lays drafts of boards on the bench, by their sizes between shoulders, and says which joint takes which end of
+which board to which host. Joints then let guests grow into hosts; when all have grown, the cuts are marked out. Sizes are
+formulas all along: a draft never holds a bare number.
+"""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+
+from storystick.ground.dim import Book, Dim, Named, Op, number
+from storystick.ground.finding import NOWHERE, Broken, Finding, Place
+from storystick.ground.length import Manner
+from storystick.model.build import Move, Opening, Slider, Span
+from storystick.model.cut import Cut, Side
+from storystick.model.joining import Fastener, Fit, Item, Joined
+from storystick.model.part import Assembly, Part, Three
+from storystick.model.stock import Stock
+
+X, Y, Z = 0, 1, 2
+AXIS_WORDS = ("wide", "deep", "high")
+NO_LENGTH = Dim(Fraction(0), Named("nothing", "", number(0)), 1)
+
+
+def plus(one: Dim, other: Dim) -> Dim:
+    """Their sum; no formula is written where one of them is nothing."""
+    if other is NO_LENGTH:
+        return one
+    return other if one is NO_LENGTH else one + other
+
+
+def minus(one: Dim, other: Dim) -> Dim:
+    """Their difference; nothing where they are one and the same number."""
+    if one is other:
+        return NO_LENGTH
+    return one if other is NO_LENGTH else one - other
+
+
+@dataclass(slots=True)
+class Growth:
+    """How much a guest goes beyond its shoulder at one end, and why."""
+
+    by: Dim
+    because: str
+
+
+@dataclass(slots=True, eq=False)
+class Draft:
+    """A board on the bench, in the axes of its assembly. `span` is its size between shoulders, `low` where that starts.
+
+    lies    assembly axis of length (along the grain), width, thickness
+    faces   +1 or -1: which way along its thickness the marked face looks
+    from_low  whether the reference end and the reference edge are at the low end of their axes
+    """
+
+    name: str
+    role: str
+    assembly: str
+    stock: Stock
+    lies: tuple[int, int, int]
+    low: list[Dim]
+    span: list[Dim]
+    faces: int = 1
+    from_low: tuple[bool, bool] = (True, True)
+    because: dict[int, str] = field(default_factory=dict)
+    grown: dict[tuple[int, int], Growth] = field(default_factory=dict)
+    cuts: list[Cut] = field(default_factory=list)
+    layers: int = 1
+    turnable: bool = False
+    match: str = ""
+    fit_to: str = ""
+    banded: tuple[str, ...] = ()
+    notes: list[str] = field(default_factory=list)
+    place: Place = NOWHERE
+
+    @property
+    def thick(self) -> int:
+        """The axis of its thickness."""
+        return self.lies[2]
+
+    def lower(self, axis: int) -> Dim:
+        """Its low end along an axis, with what has grown."""
+        growth = self.grown.get((axis, -1))
+        return minus(self.low[axis], growth.by) if growth else self.low[axis]
+
+    def upper(self, axis: int) -> Dim:
+        """Its high end along an axis, with what has grown."""
+        top = plus(self.low[axis], self.span[axis])
+        growth = self.grown.get((axis, 1))
+        return plus(top, growth.by) if growth else top
+
+    def end(self, axis: int, sign: int) -> Dim:
+        """Its high end for +1, its low end for -1."""
+        return self.upper(axis) if sign > 0 else self.lower(axis)
+
+    def grow(self, axis: int, sign: int, by: Dim, because: str) -> None:
+        """Let it go beyond its shoulder at one end. Raises Broken when that end has grown already."""
+        if (axis, sign) in self.grown:
+            raise Broken(f"{self.name} grows twice at one end")
+        self.grown[axis, sign] = Growth(by, because)
+
+    def whole(self, axis: int) -> Dim:
+        """Its full size along an axis: between shoulders, and what has grown at both ends."""
+        low, high = self.grown.get((axis, -1)), self.grown.get((axis, 1))
+        size = self.span[axis]
+        if low and high and low.by is high.by:
+            return size + 2 * low.by
+        for growth in (low, high):
+            if growth:
+                size = size + growth.by
+        return size
+
+    def reason(self, axis: int) -> str:
+        """Why it has that size along an axis, in words."""
+        whys = [self.because.get(axis, "as laid out")]
+        for sign in (-1, 1):
+            growth = self.grown.get((axis, sign))
+            if growth and growth.because not in whys:
+                whys.append(growth.because)
+        return "; ".join(whys)
+
+    def datum_low(self, axis: int) -> bool:
+        """Whether its own coordinates along an axis start at the low end."""
+        if axis == self.thick:
+            return self.faces < 0  # w runs from the face into the thickness
+        return self.from_low[self.lies.index(axis)]
+
+    def own(self, axis: int, low: Dim, high: Dim) -> tuple[Dim, Dim]:
+        """A stretch of the assembly's axis in the board's own coordinate: where it starts, how long it is."""
+        start = minus(low, self.lower(axis)) if self.datum_low(axis) else minus(self.upper(axis), high)
+        return start, minus(high, low)
+
+    def own_point(self, axis: int, at: Dim) -> Dim:
+        """A point of the assembly's axis in the board's own coordinate."""
+        return minus(at, self.lower(axis)) if self.datum_low(axis) else minus(self.upper(axis), at)
+
+    def side_toward(self, axis: int, sign: int) -> Side:
+        """Which of its sides looks along an axis, up it for +1."""
+        which = self.lies.index(axis)
+        if which == 2:
+            return Side.FACE if self.faces == sign else Side.BACK
+        near = self.from_low[which] == (sign < 0)
+        return ((Side.END, Side.FAR_END), (Side.EDGE, Side.FAR_EDGE))[which][0 if near else 1]
+
+
+@dataclass(slots=True)
+class Piece:
+    """What one assembly has collected on the bench, before it is frozen."""
+
+    drafts: dict[str, Draft] = field(default_factory=dict)
+    assemblies: list[Assembly] = field(default_factory=list)
+    joints: list["Wanted"] = field(default_factory=list)
+    joined: list[Joined] = field(default_factory=list)
+    fasteners: list[Fastener] = field(default_factory=list)
+    items: list[Item] = field(default_factory=list)
+    fits: list[Fit] = field(default_factory=list)
+    openings: list[Opening] = field(default_factory=list)
+    sliders: list[Slider] = field(default_factory=list)
+    spans: list[Span] = field(default_factory=list)
+    moves: list[Move] = field(default_factory=list)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Wanted:
+    """A joint that a kind asks for: which draft goes into which, along which axis, and the way it is to be made."""
+
+    name: str
+    kind: "JointWork"
+    host: Draft
+    guest: Draft
+    axis: int
+    sign: int  # from the guest toward the host
+    options: object  # the joint's own fields, as filled
+    place: Place = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class JointWork:
+    """The two moves of a joint: let the guest grow; then, when everything has grown, mark out the cuts."""
+
+    name: str
+    grow: Callable[[Wanted, "Bench"], None]
+    cut: Callable[[Wanted, "Bench"], Joined]
+
+
+@dataclass(slots=True, eq=False)
+class Bench:
+    """Where one entry of the plan is worked out: its book, the stock, and what has been laid down so far."""
+
+    name: str
+    book: Book
+    manner: Manner
+    stock: dict[str, Stock]
+    mistakes: list[Finding]
+    piece: Piece = field(default_factory=Piece)
+
+    def within(self, name: str) -> "Bench":
+        """A bench for an assembly inside this one; everything lands in the same piece."""
+        return Bench(f"{self.name}.{name}", self.book.within(name), self.manner, self.stock, self.mistakes, self.piece)
+
+    def lay(self, draft: Draft) -> Draft:
+        """Put a board on the bench. Its name must be new in the piece; Broken otherwise."""
+        if draft.name in self.piece.drafts:
+            raise Broken(f"two boards are called {draft.name}")
+        self.piece.drafts[draft.name] = draft
+        return draft
+
+    def settle(self, name: str, reckoned: Dim, because: str) -> Dim:
+        """Name a number in this assembly's chapter of the book."""
+        return self.book.settle(name, reckoned, because)
+
+    def once(self, name: str, reckon: Callable[[], Dim], because: str) -> Dim:
+        """A number that several places of this assembly share: settled the first time, the same ever after."""
+        full = self.book.scope + name
+        return self.book.pages[full] if full in self.book.pages else self.settle(name, reckon(), because)
+
+    def step(self, inch: str, metric: str) -> Fraction:
+        """A round number of the plan's own units [mm]: `inch` as a fraction of an inch, or `metric` millimetres."""
+        return Fraction(inch) * Fraction("25.4") if self.manner.unit == "inch" else Fraction(metric)
+
+
+def join(bench: Bench, wanted: Wanted) -> Wanted:
+    """Ask for a joint: the guest grows at once, the cuts follow when the whole piece has grown."""
+    wanted.kind.grow(wanted, bench)
+    bench.piece.joints.append(wanted)
+    return wanted
+
+
+def freeze(piece: Piece, bench: Bench) -> Iterator[Part]:
+    """Mark out all joints, then hand over the boards as parts, each size named in the book."""
+    for wanted in piece.joints:
+        piece.joined.append(wanted.kind.cut(wanted, bench))
+    pages = replace(bench.book, scope="")
+    for draft in piece.drafts.values():
+        yield _part(draft, pages)
+
+
+def _part(draft: Draft, book: Book) -> Part:
+    words = ("length", "width", "thickness")
+    sizes = []
+    for word, axis in zip(words, draft.lies, strict=True):
+        whole = draft.whole(axis)
+        sizes.append(book.settle(f"{draft.name}.{word}", whole, draft.reason(axis)))
+    at: Three = (draft.lower(X), draft.lower(Y), draft.lower(Z))
+    ends = tuple(1 if low else -1 for low in draft.from_low)
+    return Part(
+        name=draft.name,
+        role=draft.role,
+        assembly=draft.assembly,
+        stock=draft.stock,
+        size=(sizes[0], sizes[1], sizes[2]),
+        lies=draft.lies,
+        at=at,
+        datum=(ends[0], ends[1], draft.faces),
+        cuts=tuple(draft.cuts),
+        layers=draft.layers,
+        turnable=draft.turnable or not draft.stock.grain,
+        banded=draft.banded,
+        match=draft.match,
+        fit_to=draft.fit_to,
+        notes=tuple(draft.notes),
+        place=draft.place,
+    )
+
+
+def is_sum(dim: Dim) -> bool:
+    """True for a number that has no name of its own yet."""
+    return isinstance(dim.node, Op)

@@ -1,0 +1,40 @@
+"""What the trade wants where something goes into something: the gap, least and most, for each kind of fit."""
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from storystick.ground.dim import Dim, rule
+from storystick.ground.source import Source, practice
+
+
+@dataclass(frozen=True, slots=True)
+class FitClass:
+    """A kind of fit: the slip to cut with, the least and the most gap that will do [mm]."""
+
+    name: str
+    slip: Fraction
+    least: Fraction
+    most: Fraction
+    source: Source
+
+    def dims(self) -> tuple[Dim, Dim, Dim]:
+        """Slip, least and most as numbers that know why."""
+        return (
+            rule(f"slip of a {self.name} fit", self.slip, self.source),
+            rule(f"least gap of a {self.name} fit", self.least, self.source),
+            rule(f"most gap of a {self.name} fit", self.most, self.source),
+        )
+
+
+HOUSED = FitClass(
+    "housed", Fraction("0.15"), Fraction(0), Fraction("0.4"),
+    practice("a panel goes into its dado by hand and stands by itself: 0 to 0.4 mm of gap"),
+)  # fmt: skip
+LOOSE_PANEL = FitClass(
+    "loose panel", Fraction("0.3"), Fraction("0.1"), Fraction("0.8"),
+    practice("a bottom or back slides in its groove without glue: 0.1 to 0.8 mm of gap"),
+)  # fmt: skip
+DROP_IN = FitClass(
+    "drop-in", Fraction("0.5"), Fraction("0.2"), Fraction("1.5"),
+    practice("a back drops into its rabbet: up to 1.5 mm in all"),
+)  # fmt: skip

@@ -1,0 +1,114 @@
+"""Case: two sides, a top and a bottom, a back; bays of columns and rows inside; something to stand on underneath.
+
+The height is over all, with what it stands on. Sides run past top and bottom unless the plan says otherwise. Everything inside
+is reckoned from the clear room between the boards as they really are.
+"""
+
+from storystick.craft.bays import read_bays
+from storystick.craft.carcass import Carcass, lay_carcass
+from storystick.craft.draft import NO_LENGTH, Bench, minus
+from storystick.craft.furnish import furnish
+from storystick.craft.kinds import Kind, Task
+from storystick.craft.standing import lay_standing, read_standing
+from storystick.ground.arithmetic import Scope
+from storystick.ground.dim import Dim
+from storystick.ground.fields import Choice, Field, Fields, Filled, Length, NameOf, Node, Record
+from storystick.model.part import Assembly, Three
+
+BACK = Fields(
+    "back",
+    (
+        Field("stock", NameOf("stock"), required=True, help="what the back is made of"),
+        Field("joint", Choice("groove", "rabbet", "screwed on"), default="groove", help="how it is held"),
+        Field("in by", Length, help="how far its outer face lies in from the rear edges, when it is in a groove"),
+        Field("called", NameOf("any"), help="a name for it"),
+    ),
+)
+FIELDS = Fields(
+    "case",
+    (
+        Field("wide", Length, help="over all, from outside to outside"),
+        Field("deep", Length, help="over all, with the back"),
+        Field("high", Length, help="over all, with what it stands on"),
+        Field("inside wide", Length, help="clear width instead of the width over all"),
+        Field("inside high", Length, help="clear height instead of the height over all"),
+        Field("stock", NameOf("stock"), required=True, help="what the sides, top, bottom and dividers are made of"),
+        Field("run past", Choice("sides", "top and bottom"), default="sides", help="which boards run past the others"),
+        Field("joint", Node, help="how the corners are joined"),
+        Field("shelf joint", Node, help="how fixed shelves and dividers are joined"),
+        Field("top", Choice("board", "rails", "none"), default="board", help="a whole top, two rails, or no top"),
+        Field("back", Record(BACK), help="a back, if it has one"),
+        Field("bays", Node, help="what is inside, in columns and rows"),
+        Field("drawers", Node, help="how all drawers are made that do not say otherwise"),
+        Field("stands on", Node, help="castors, feet, a plinth or a base panel"),
+        Field("lip", Node, help="how lips are made that do not say otherwise"),
+        Field("shelf setback", Length, help="how far shelves and dividers stay behind the front edge"),
+    ),
+)
+
+
+def size(ask: Filled, scope: Scope, bench: Bench) -> Three | None:
+    """Wide, deep and high over all; from the clear width or height where the plan gives that instead."""
+    stock = bench.stock[ask.text("stock")]
+    thick = stock.thickness
+    standing = read_standing(ask.node("stands on"), scope, bench)
+    under = standing.high if standing else NO_LENGTH
+    deep = ask.maybe_length("deep")
+    wide = _over_all(ask, bench, "wide", 2 * thick, "two sides stand beside the clear width")
+    boards = 2 * thick if ask.choice("top") != "none" else thick
+    above = boards if under is NO_LENGTH else boards + under
+    high = _over_all(ask, bench, "high", above, "top and bottom and what it stands on, beside the clear height")
+    for word, found in (("wide", wide), ("deep", deep), ("high", high)):
+        if found is None:
+            ask.missing(word, bench.mistakes)
+    if wide is None or deep is None or high is None:
+        return None
+    return (
+        bench.settle("wide", wide, "over all"),
+        bench.settle("deep", deep, "over all, with the back"),
+        bench.settle("high", high, "over all, with what it stands on"),
+    )
+
+
+def _over_all(ask: Filled, bench: Bench, word: str, boards: Dim, because: str) -> Dim | None:
+    outer, inner = ask.maybe_length(word), ask.maybe_length(f"inside {word}")
+    if outer is not None and inner is not None:
+        bench.mistakes.append(ask.clash(word, f"inside {word}"))
+    if outer is not None or inner is None:
+        return outer
+    return inner + boards
+
+
+def make(task: Task) -> Assembly:
+    """Lay the carcass, then what is in its bays, then what it stands on."""
+    ask, bench = task.ask, task.bench
+    standing = read_standing(ask.node("stands on"), task.scope, bench)
+    under = bench.settle("room underneath", standing.high, "what it stands on") if standing else NO_LENGTH
+    carcass: Carcass = lay_carcass(task, under)
+    bays = ask.node("bays")
+    if bays is not None:
+        tree = read_bays(bays, task.scope, bench.mistakes)
+        if tree is not None:
+            furnish(task, carcass, tree)
+    feet = lay_standing(task, carcass, standing) if standing else None
+    return Assembly(
+        name=task.name,
+        kind="case",
+        at=task.at,
+        size=(task.size[0], task.size[1], minus(task.size[2], NO_LENGTH)),
+        turns=task.turns,
+        feet=feet.spots if feet else (),
+        swivels=feet.swivels if feet else 0.0,
+        place=task.place,
+    )
+
+
+KIND = Kind(
+    "case",
+    FIELDS,
+    size,
+    make,
+    says="a carcass of sheet goods with bays, a back, and something to stand on",
+    also=("carcass", "cabinet", "carcase"),
+    lends=("inside wide", "inside high", "inside deep"),
+)

@@ -1,0 +1,160 @@
+"""A part as a solid: a board less its cuts, in the part's own coordinates (u, v, w), or placed in its assembly."""
+
+from fractions import Fraction
+
+from storystick.model.build import Shape
+from storystick.model.cut import Bevel, Bore, Channel, Cut, Notch, Side
+from storystick.model.part import Assembly, Part
+from storystick.shapes.outline import polygon
+from storystick.shapes.pose import Pose, Vector, Z, compose, facing, framed, shifted, turned
+from storystick.shapes.rounding import rounded
+from storystick.shapes.solid import Solid, box, box_between, cone, cylinder, minus, moved, prism
+
+BEYOND = 1.0  # tools stand out of the board by so much, so that no skin is left [mm]
+
+
+def solid_of(part: Part) -> Solid:
+    """The finished part in its own coordinates: u along the length, v across the width, w from the face down [mm]."""
+    size = (float(part.size[0]), float(part.size[1]), float(part.size[2]))
+    return minus(box(*size), [tool for cut in part.cuts for tool in _tools(cut, size)])
+
+
+def own_pose(part: Part) -> Pose:
+    """From the part's own coordinates to its assembly's axes; mirrored for a left-handed part."""
+    ways: list[Vector] = []
+    origin = [0.0, 0.0, 0.0]
+    for own, axis in enumerate(part.lies):
+        up = part.datum[own] > 0 if own < 2 else part.datum[2] < 0
+        way = [0.0, 0.0, 0.0]
+        way[axis] = 1.0 if up else -1.0
+        ways.append((way[0], way[1], way[2]))
+        origin[axis] = float(part.low(axis) if up else part.high(axis))
+    return framed(ways[0], ways[1], ways[2], (origin[0], origin[1], origin[2]))
+
+
+def pose_in_parent(one: Assembly) -> Pose:
+    """From an assembly's own axes to those of what it belongs to (the room, or the assembly it is inside of)."""
+    at = (float(one.at[0]), float(one.at[1]), float(one.at[2]))
+    wide, deep = float(one.size[0]), float(one.size[1])
+    back = {0: (0.0, 0.0, 0.0), 1: (deep, 0.0, 0.0), 2: (wide, deep, 0.0), 3: (0.0, wide, 0.0)}[one.turns % 4]
+    pose = compose(shifted(back), turned(Z, 90.0 * one.turns))
+    if one.lean is not None:
+        axis = [0.0, 0.0, 0.0]
+        axis[one.lean.axis] = 1.0
+        pose = compose(turned((axis[0], axis[1], axis[2]), one.lean.degrees), pose)
+    return compose(shifted(at), pose)
+
+
+def solid_of_shape(shape: Shape) -> Solid:
+    """A plain body in the axes of what it belongs to."""
+    at = (float(shape.at[0]), float(shape.at[1]), float(shape.at[2]))
+    size = (float(shape.size[0]), float(shape.size[1]), float(shape.size[2]))
+    if shape.form == "box":
+        return moved(box(*size), shifted(at))
+    a, b = (axis for axis in range(3) if axis != shape.axis)
+    if shape.form == "cylinder":
+        bar = cylinder(min(size[a], size[b]), size[shape.axis])
+        middle = [at[i] + size[i] / 2 for i in range(3)]
+        middle[shape.axis] = at[shape.axis]
+        return moved(bar, facing(_unit(shape.axis), (middle[0], middle[1], middle[2])))
+    outline = polygon([(float(p), float(q)) for p, q in shape.outline])
+    start = [0.0, 0.0, 0.0]
+    start[shape.axis] = at[shape.axis]
+    return moved(
+        prism(outline, size[shape.axis]), framed(_unit(a), _unit(b), _unit(shape.axis), (start[0], start[1], start[2]))
+    )
+
+
+def _unit(axis: int) -> Vector:
+    return (float(axis == 0), float(axis == 1), float(axis == 2))
+
+
+def _tools(cut: Cut, size: Vector) -> list[Solid]:
+    match cut:
+        case Channel():
+            return [_channel(cut, size)]
+        case Bore():
+            return _bore(cut, size)
+        case Notch():
+            corners = [(float(c.u), float(c.v)) for c in cut.corners]
+            radii = [float(c.radius) if c.radius else 0.0 for c in cut.corners]
+            return [moved(prism(rounded(corners, radii), size[2] + 2 * BEYOND), shifted((0.0, 0.0, -BEYOND)))]
+        case Bevel():
+            return [_bevel(cut, size)]
+
+
+def _channel(cut: Channel, size: Vector) -> Solid:
+    low, high = [0.0, 0.0, 0.0], [0.0, 0.0, 0.0]
+    for axis, start, long in zip(cut.side.axes, cut.at, cut.size, strict=True):
+        first, last = float(start), float(start.value + long.value)
+        low[axis] = first - BEYOND if first <= 0 else first
+        high[axis] = last + BEYOND if start.value + long.value >= Fraction(size[axis]) - Fraction(1, 10**6) else last
+    down = cut.side.normal
+    deep = float(cut.depth)
+    low[down], high[down] = (size[down] - deep, size[down] + BEYOND) if cut.side.is_far else (-BEYOND, deep)
+    return box_between((low[0], low[1], low[2]), (high[0], high[1], high[2]))
+
+
+def way_in(cut: Bore) -> Vector:
+    """The direction of a bore in the part's own coordinates, unit vector pointing into the wood."""
+    from math import cos, radians, sin
+
+    way = [0.0, 0.0, 0.0]
+    way[cut.side.normal] = (-1.0 if cut.side.is_far else 1.0) * cos(radians(cut.lean))
+    for axis, toward in zip(cut.side.axes, cut.toward, strict=True):
+        way[axis] = toward * sin(radians(cut.lean))
+    return (way[0], way[1], way[2])
+
+
+def spot_of(side: Side, at: tuple[float, float], size: Vector) -> Vector:
+    """A spot on a side as a point of the part's own coordinates."""
+    point = [0.0, 0.0, 0.0]
+    for axis, value in zip(side.axes, at, strict=True):
+        point[axis] = value
+    point[side.normal] = size[side.normal] if side.is_far else 0.0
+    return (point[0], point[1], point[2])
+
+
+def _bore(cut: Bore, size: Vector) -> list[Solid]:
+    way = way_in(cut)
+    spot = spot_of(cut.side, (float(cut.at[0]), float(cut.at[1])), size)
+    start = tuple(p - BEYOND * w for p, w in zip(spot, way, strict=True))
+    pose = facing(way, (start[0], start[1], start[2]))
+    diameter = float(cut.diameter)
+    deep = float(cut.depth) if cut.depth is not None else size[cut.side.normal] / abs(way[cut.side.normal]) + BEYOND
+    if cut.lean > 45:  # a slanting hole starts well outside, so that its mouth is open
+        back = diameter * 4
+        pose = facing(way, tuple(p - back * w for p, w in zip(spot, way, strict=True)))  # type: ignore[arg-type]
+        return [moved(cylinder(diameter, deep + back), pose)]
+    tools = [moved(cylinder(diameter, deep + BEYOND), pose)]
+    if cut.step is not None:
+        tools.append(moved(cylinder(float(cut.step[0]), float(cut.step[1]) + BEYOND), pose))
+    if cut.sink is not None and float(cut.sink) > diameter:
+        wide = float(cut.sink)
+        tools.append(moved(cone(wide + 2 * BEYOND, diameter, (wide - diameter) / 2 + BEYOND), pose))
+    return tools
+
+
+def _bevel(cut: Bevel, size: Vector) -> Solid:
+    from math import radians, tan
+
+    along = cut.side.normal  # 0 for ends, 1 for edges
+    other = 1 - along
+    lean = size[2] * tan(radians(cut.degrees))
+    edge = size[along] if cut.side.is_far else 0.0
+    inward = -1.0 if cut.side.is_far else 1.0
+    at_face, at_back = (lean, 0.0) if cut.from_back else (0.0, lean)
+    slope = (at_back - at_face) / size[2]
+    out = edge - inward * (abs(lean) + 5 * BEYOND)
+    corners = [
+        (out, -BEYOND),
+        (edge + inward * (at_face - slope * BEYOND), -BEYOND),
+        (edge + inward * (at_back + slope * BEYOND), size[2] + BEYOND),
+        (out, size[2] + BEYOND),
+    ]
+    start = [0.0, 0.0, 0.0]
+    start[other] = -BEYOND
+    pose = framed(_unit(along), _unit(2), _unit(other), (start[0], start[1], start[2]))
+    return moved(prism(polygon(corners), size[other] + 2 * BEYOND), pose)
+
+

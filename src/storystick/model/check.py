@@ -1,0 +1,30 @@
+"""A check: its stable name, what it asks, and the function that asks it."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+
+from storystick.ground.finding import Finding
+from storystick.ground.source import Source
+from storystick.model.build import Build
+from storystick.model.scene import Scene
+from storystick.shop.shop import Shop
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What a check may look at: the build, its solids in the room, the shop."""
+
+    build: Build
+    scene: Scene
+    shop: Shop
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """`code` is stable for ever; `asks` says in a sentence what is asked and why; `run` gives findings, good ones too."""
+
+    code: str
+    asks: str
+    run: Callable[[Asked], Iterator[Finding]]
+    source: Source
+    samples: tuple[str, ...] = field(default=())  # plans, as text, that trip it: the contract test runs them

@@ -1,0 +1,51 @@
+"""What parts are made from, as the plan names it and as it was measured."""
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+from storystick.ground.dim import Dim
+from storystick.ground.finding import NOWHERE, Place
+
+type Form = Literal["sheet", "board", "strip", "bar", "band"]
+
+
+@dataclass(frozen=True, slots=True)
+class SoldAs:
+    """A size it can be bought or found in: long x wide [mm] (wide None: by length or random width), price for one."""
+
+    long: Fraction
+    wide: Fraction | None
+    price: Fraction | None = None
+    copies: int | None = None  # None: as many as wanted
+    on_hand: bool = False
+    called: str = ""  # as the plan writes it: "4 ft x 8 ft"
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Stock:
+    """One kind of material of a plan.
+
+    form      sheet (plywood...), board (solid wood), strip (moulding, edging bought by length), bar (steel, track), band (edge band)
+    material  name of a row in the shop's tables of woods and panels ("birch plywood"); "" when unknown
+    thickness as measured, with its spread; `nominal` as sold
+    width     of strips and bars
+    grain     True when the face has a direction that parts must follow
+    density   [kg/m3]; stiffness E along the grain [N/mm2], low and usual; strength MOR [N/mm2]; 0 when unknown
+    """
+
+    name: str
+    form: Form
+    material: str
+    thickness: Dim
+    nominal: Dim
+    sizes: tuple[SoldAs, ...] = ()
+    width: Dim | None = None
+    grain: bool = True
+    density: float = 0.0
+    stiffness: tuple[float, float] = (0.0, 0.0)
+    strength: float = 0.0
+    solid: bool = False  # solid wood: moves with the seasons
+    measured: bool = False  # True when readings of the real thing were given
+    currency: str = ""
+    place: Place = NOWHERE

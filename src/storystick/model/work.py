@@ -1,0 +1,146 @@
+"""The order of work: operations, the settings that they share, and steps as one person does them."""
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+from fractions import Fraction
+
+from storystick.ground.dim import Dim
+from storystick.ground.finding import Finding
+from storystick.ground.source import Source
+from storystick.model.cutting import Layout
+from storystick.model.stock import Stock
+
+
+class Stage(StrEnum):
+    """What part of the job a step belongs to, in the order in which a job goes through them."""
+
+    MEASURE = "measure"
+    BREAK_DOWN = "break down the sheets"
+    SAW = "saw to size"
+    MACHINE = "cut the joints"
+    DRILL = "drill"
+    SAND = "sand"
+    DRY_FIT = "dry fit"
+    GLUE = "glue up"
+    ASSEMBLE = "assemble"
+    FINISH = "finish"
+    HARDWARE = "fit the hardware"
+    INSTALL = "put in place"
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Setup:
+    """One setting of one machine, and everything that is done at it.
+
+    machine  "table saw", "router", "drill" ...;  tool  the blade or bit in it
+    name     "fence", "bit height", "stop", "guide offset"
+    to       what it is set to, a number that can be asked why; None where there is nothing to set
+    test     how it is proved before good wood is cut
+    """
+
+    key: str
+    machine: str
+    tool: str
+    name: str
+    to: Dim | None
+    says: str
+    test: str = ""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class MadeBy:
+    """The way chosen to make one cut: the method in words, its set-ups, why this one, and what else would do."""
+
+    part: str
+    cut: str
+    method: str
+    setups: tuple[Setup, ...]
+    why: str
+    others: tuple[str, ...] = ()
+    source: Source | None = None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Step:
+    """One step at the bench.
+
+    does      sentences, in order;  parts  full names of the parts in hand;  new  names of what this step adds to the picture
+    shows     names of all parts in the picture after it (empty: no picture)
+    check     what to check before going on;  caution  what can hurt or spoil
+    reads     names of numbers to measure and write down now
+    hands_on, waits  minutes
+    """
+
+    number: int
+    stage: Stage
+    title: str
+    does: tuple[str, ...]
+    parts: tuple[str, ...] = ()
+    setups: tuple[Setup, ...] = ()
+    shows: tuple[str, ...] = ()
+    new: tuple[str, ...] = ()
+    check: str = ""
+    caution: str = ""
+    reads: tuple[str, ...] = ()
+    needs: tuple[str, ...] = ()
+    hands_on: int = 0
+    waits: int = 0
+    after: tuple[int, ...] = ()
+    why_here: str = ""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class WorkOrder:
+    """Everything to do, in order; how each cut is made; the set-ups in the order they are used; tools needed."""
+
+    steps: tuple[Step, ...]
+    ways: tuple[MadeBy, ...]
+    setups: tuple[Setup, ...]
+    tools: tuple[str, ...]
+    cautions: tuple[str, ...] = ()
+    findings: tuple[Finding, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Buy:
+    """One line of the buying list. `have` of the `count` are on hand; price is for one `unit`, None when unknown."""
+
+    what: str
+    size: str
+    count: int
+    unit: str
+    price: Fraction | None
+    have: int = 0
+    used_for: str = ""
+    guessed: bool = False  # the price is a practice guess, not one the plan or the shop gives
+    kind: str = ""  # stock, fasteners, hardware, glue and finish
+
+    @property
+    def total(self) -> Fraction | None:
+        """Price of what has to be bought."""
+        return None if self.price is None else self.price * max(0, self.count - self.have)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Cutting:
+    """The layout of one stock: its sheets or lengths as cut trees, the lower bound, and notes."""
+
+    stock: Stock
+    layout: Layout
+    kerf: Fraction
+    least: Fraction | None = None  # no layout can cost less (or use fewer) than this
+    notes: tuple[str, ...] = ()
+    findings: tuple[Finding, ...] = field(default=())
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Buying:
+    """The whole buying list; `total` only of what has a price, `unpriced` lines counted."""
+
+    lines: tuple[Buy, ...]
+    currency: str = ""
+
+    @property
+    def total(self) -> Fraction:
+        """Sum of all lines with a price."""
+        return sum((line.total for line in self.lines if line.total is not None), Fraction(0))
