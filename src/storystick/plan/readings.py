@@ -1,0 +1,98 @@
+"""Readings of a real thing, as a plan gives them: one or several, with what they were taken, and which of them counts.
+
+opening: 30 1/4                                                  a sum
+opening: {readings: [30 1/4, 30 5/16, 30 1/4], with: tape, takes: smallest, says: at the floor, middle and top}
+"""
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+from storystick.ground.arithmetic import read_sum
+from storystick.ground.dim import Dim, Leaf, Spread
+from storystick.ground.fields import Choice, Field, Fields, Filled, Length, ListOf, Text, fill
+from storystick.ground.finding import Finding, Place
+from storystick.ground.marked import Marked, Scalar
+from storystick.ground.sums import Scope
+
+type Takes = Literal["middle", "smallest", "largest"]
+
+READINGS = (
+    Field("readings", ListOf(Length, least=1, most=50), required=True, help="what was read, as it was read",
+          also=("reading", "read")),
+    Field("with", Text, help="what it was measured with: a name from the shop's measuring tools, such as tape"),
+    Field("takes", Choice(("middle", "smallest", "largest"), also=(("mean", "middle"), ("average", "middle"))),
+          default="middle", help="which of the readings counts: an opening takes the smallest"),
+    Field("says", Text, help="where and when, in your own words", also=("note",)),
+)  # fmt: skip
+MEASURE = Fields("measured length", READINGS, short="readings")
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Readings:
+    """What was read [mm], in order, and how.
+
+    sd      standard deviation of the one that counts, from the scatter of the readings alone [mm]; 0 for a single one
+    """
+
+    values: tuple[Fraction, ...]
+    tool: str = ""
+    takes: Takes = "middle"
+    says: str = ""
+    place: Place = Place()
+
+    @property
+    def value(self) -> Fraction:
+        """The length that counts [mm]."""
+        if self.takes == "middle":
+            return sum(self.values, Fraction(0)) / len(self.values)
+        return min(self.values) if self.takes == "smallest" else max(self.values)
+
+    @property
+    def sd(self) -> float:
+        """Scatter: s/sqrt(n) for the middle, s for the smallest or largest [mm]. Source: JCGM 100:2008 (GUM), 4.2.3."""
+        n = len(self.values)
+        if n < 2:
+            return 0.0
+        middle = sum(self.values, Fraction(0)) / n
+        scatter = math.sqrt(float(sum((v - middle) ** 2 for v in self.values) / (n - 1)))
+        return scatter / math.sqrt(n) if self.takes == "middle" else scatter
+
+
+def readings_of(filled: Filled) -> Readings | None:
+    """The readings in a group that has the `READINGS` fields; None when it gives none."""
+    values = tuple(dim.value for dim in filled.lengths("readings"))
+    if not values:
+        return None
+    takes: Takes = "middle"
+    if (word := filled.maybe_text("takes")) in ("smallest", "largest"):
+        takes = "smallest" if word == "smallest" else "largest"
+    says = filled.maybe_text("says") or ""
+    return Readings(values, filled.maybe_text("with") or "", takes, says, filled.place("readings"))
+
+
+def reading_dim(name: str, readings: Readings, tool_sd: Callable[[str], float | None]) -> Dim:
+    """Readings as a number with its reason; `tool_sd` gives a measuring tool's standard deviation [mm], or None.
+
+    The tool's own error and the scatter are independent: their squares add. Source: JCGM 100:2008 (GUM), 5.1.2.
+    """
+    own = (tool_sd(readings.tool) if readings.tool else None) or 0.0
+    sd = math.hypot(own, readings.sd)
+    how = f"{len(readings.values)} readings, the {readings.takes}" if len(readings.values) > 1 else "measured"
+    with_tool = f" with {readings.tool}" if readings.tool else ""
+    says = "; ".join(word for word in (f"{how}{with_tool}", readings.says, str(readings.place)) if word)
+    spread = Spread(sd) if sd else None
+    return Dim(readings.value, Leaf(name, "reading", says, spread, readings.place))
+
+
+def read_measure(
+    name: str, node: Marked, scope: Scope, tool_sd: Callable[[str], float | None], mistakes: list[Finding]
+) -> Dim | None:
+    """One entry of `measure`: a sum, or readings of the real thing. None when it could not be read."""
+    if isinstance(node, Scalar):
+        return read_sum(node, scope, mistakes)
+    filled = fill(MEASURE, node, scope, mistakes)
+    readings = readings_of(filled) if filled else None
+    return reading_dim(name, readings, tool_sd) if readings else None
