@@ -10,8 +10,11 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from storystick.ground.dim import Book, Dim, Named, Op, number
-from storystick.ground.finding import NOWHERE, Broken, Finding, Place
+from storystick.ground.fields import Filled
+from storystick.ground.finding import NOWHERE, Broken, Finding, Place, mistake
 from storystick.ground.length import Manner
+from storystick.ground.marked import plain
+from storystick.ground.misread import nearest, one_of
 from storystick.model.build import Move, Opening, Slider, Span
 from storystick.model.cut import Cut, Side
 from storystick.model.joining import Fastener, Fit, Item, Joined
@@ -171,7 +174,7 @@ class Wanted:
     guest: Draft
     axis: int
     sign: int  # from the guest toward the host
-    options: object  # the joint's own fields, as filled
+    options: Filled  # the joint's own fields, as filled
     place: Place = NOWHERE
 
 
@@ -184,6 +187,10 @@ class JointWork:
     cut: Callable[[Wanted, "Bench"], Joined]
 
 
+class Stuck(Exception):
+    """A kind gives up on its entry: the mistakes noted say why. Caught where entries are resolved."""
+
+
 @dataclass(slots=True, eq=False)
 class Bench:
     """Where one entry of the plan is worked out: its book, the stock, and what has been laid down so far."""
@@ -191,7 +198,7 @@ class Bench:
     name: str
     book: Book
     manner: Manner
-    stock: dict[str, Stock]
+    stock: dict[str, Stock]  # by plain name
     mistakes: list[Finding]
     piece: Piece = field(default_factory=Piece)
 
@@ -205,6 +212,15 @@ class Bench:
             raise Broken(f"two boards are called {draft.name}")
         self.piece.drafts[draft.name] = draft
         return draft
+
+    def stock_of(self, name: str, place: Place) -> Stock:
+        """The stock of that name. Raises Stuck, with a mistake noted, when the plan has none of that name."""
+        found = self.stock.get(plain(name))
+        if found is None:
+            known = [stock.name for stock in self.stock.values()]
+            self.mistakes.append(mistake(place, name, f"a stock of this plan: {one_of(known)}", nearest(name, known)))
+            raise Stuck(name)
+        return found
 
     def settle(self, name: str, reckoned: Dim, because: str) -> Dim:
         """Name a number in this assembly's chapter of the book."""

@@ -39,9 +39,9 @@ def _op(op: Op, terms: list[Draws]) -> Draws:
         case "/":
             return terms[0] / terms[1]
         case "min":
-            return np.minimum.reduce(terms)
+            return np.asarray(np.minimum.reduce(terms))
         case "max":
-            return np.maximum.reduce(terms)
+            return np.asarray(np.maximum.reduce(terms))
         case "sqrt":
             return np.sqrt(terms[0])
         case "sin":

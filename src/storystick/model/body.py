@@ -156,5 +156,3 @@ def _bevel(cut: Bevel, size: Vector) -> Solid:
     start[other] = -BEYOND
     pose = framed(_unit(along), _unit(2), _unit(other), (start[0], start[1], start[2]))
     return moved(prism(polygon(corners), size[other] + 2 * BEYOND), pose)
-
-

@@ -105,13 +105,16 @@ class Span:
     place: Place = NOWHERE
 
 
+type How = Literal["evenly", "in the middle"]
+
+
 @dataclass(frozen=True, slots=True)
 class Load:
     """What something has to carry [kg]: spread evenly over it or in the middle. `on` names a part, opening or assembly."""
 
     on: str
     kilograms: float
-    how: Literal["evenly", "in the middle"] = "evenly"
+    how: How = "evenly"
     lasting: bool = True  # stays there for months: creep counts
     place: Place = NOWHERE
 

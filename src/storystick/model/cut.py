@@ -25,7 +25,7 @@ class Side(Enum):
     @property
     def axes(self) -> tuple[int, int]:
         """Which of u, v, w (0, 1, 2) the two coordinates on this side are."""
-        return {"f": (0, 1), "e": (0, 2), "n": (1, 2)}[_GROUP[self]]  # type: ignore[return-value]
+        return {"f": (0, 1), "e": (0, 2), "n": (1, 2)}[_GROUP[self]]
 
     @property
     def normal(self) -> int:

@@ -113,7 +113,9 @@ class Assembly:
     inside_of: str = ""
     removable: bool = False
     stands_on: str = ""  # floor, a site body, another assembly: what carries it
-    feet: tuple[tuple[Dim, Dim], ...] = ()  # where it touches what carries it (x, y in its own axes), when not its outline
+    feet: tuple[
+        tuple[Dim, Dim], ...
+    ] = ()  # where it touches what carries it (x, y in its own axes), when not its outline
     swivels: float = 0.0  # castors: how far the wheel's contact lies from its stem [mm]
     held_by: tuple[str, ...] = ()  # names of fasteners, items or "glue" that fix it to its carrier
     place: Place = NOWHERE
