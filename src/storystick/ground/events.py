@@ -222,6 +222,12 @@ class _Gatherer:
             self.entry(level, level.key, node)
             level.key = None
 
+    def decimal_comma(self, key: Scalar) -> str:
+        """`{wide: 23,5}` is wide and a word 5 without a value to YAML: the number that was meant; "" where it isn't so."""
+        line = self.lines[key.place.line - 1] if key.place.line <= len(self.lines) else ""
+        meant = re.search(r"[0-9]+,$", line[: key.place.column - 1])
+        return meant[0] + key.text if meant else ""
+
     def as_key(self, node: Marked) -> Scalar:
         if not isinstance(node, Scalar):
             self.blame(mistake(node.place, "", "a name before the colon, not a list or a group", "a word and a colon"))
@@ -237,6 +243,11 @@ class _Gatherer:
         if empty and glued and not key.quoted:
             self.blame(mistake(key.place, key.text, "a name, a colon and a value",
                                f"{glued[1]}: {glued[2]}, with a blank"))  # fmt: skip
+            return
+        if empty and key.text.isdecimal() and (comma := self.decimal_comma(key)):
+            self.blame(
+                mistake(key.place, comma, "two values, nor one: a comma ends a value here", comma.replace(",", "."))
+            )
             return
         before = level.seen.setdefault(plain(key.text), key)
         if before is not key and key.text:

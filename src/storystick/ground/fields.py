@@ -24,7 +24,7 @@ from storystick.ground.quantities import Angle as AngleValue
 from storystick.ground.quantities import Money as MoneyValue
 from storystick.ground.quantities import Weight as WeightValue
 from storystick.ground.reads import Angle as Angle
-from storystick.ground.reads import AnyNode, Plain, Reads, example, expected, misfit, read
+from storystick.ground.reads import AnyNode, Pairs, Plain, Reads, example, expected, misfit, read
 from storystick.ground.reads import Choice as Choice
 from storystick.ground.reads import Count as Count
 from storystick.ground.reads import Either as Either
@@ -192,9 +192,8 @@ class Filled:
 
     def table[T](self, name: str, of: type[T]) -> tuple[tuple[Scalar, T], ...]:
         """Free names with their values, in the order of the file. Empty when it was left out."""
-        values = self.values.get(self._field(name).name, ())
-        pairs = values if isinstance(values, tuple) else ()
-        return tuple((key, value) for key, value in pairs if isinstance(key, Scalar) and isinstance(value, of))
+        pairs = self._maybe(name, Pairs) or Pairs(())
+        return tuple((key, value) for key, value in pairs.all if isinstance(value, of))
 
     def made[T](self, name: str, of: type[T]) -> T | None:
         """What a ReadBy made; None when it was left out."""
@@ -216,11 +215,14 @@ class Filled:
         return value
 
 
-def fill(fields: Fields, node: Marked, scope: Scope, mistakes: list[Finding]) -> Filled | None:
+def fill(fields: Fields, node: Marked, scope: Scope, mistakes: list[Finding], *, partly: bool = False) -> Filled | None:
     """Read a group by its declared fields.
 
     All its mistakes are added together: words without a meaning (with the nearest that has one), missing ones, values
     that can't be read. None when there was any: never half filled. An empty value is an empty group.
+
+    partly  for going on to look for more mistakes: what can't be read counts as left out, and None is given only when
+            a required field is without a value. The mistakes are the same.
     """
     before = len(mistakes)
     group = _group(fields, node, mistakes)
@@ -240,10 +242,15 @@ def fill(fields: Fields, node: Marked, scope: Scope, mistakes: list[Finding]) ->
         else:
             nodes[field.name] = value
             values[field.name] = _value(field, key, value, scope, mistakes)
+            if values[field.name] is None and partly:
+                values[field.name] = _left_out(fields, field, group.place, scope, [])
     for field in fields.fields if len(mistakes) == before or group.entries else ():
         if field.name not in nodes and field.name not in meant:
             values[field.name] = _left_out(fields, field, group.place, scope, mistakes)
-    return Filled(fields, values, nodes, node.place) if len(mistakes) == before else None
+    good = len(mistakes) == before
+    if partly and not good:
+        good = all(values.get(f.name) is not None for f in fields.fields if f.required)
+    return Filled(fields, values, nodes, node.place) if good else None
 
 
 def _group(fields: Fields, node: Marked, mistakes: list[Finding]) -> Mapping:

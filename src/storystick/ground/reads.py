@@ -72,6 +72,13 @@ class Table:
 
 
 @dataclass(frozen=True, slots=True)
+class Pairs:
+    """What a Table gives: names with their values, in the order of the file."""
+
+    all: tuple[tuple[Scalar, object], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Record:
     """A group of declared fields."""
 
@@ -278,4 +285,4 @@ def _table(reads: Table, node: Marked, scope: Scope, mistakes: list[Finding]) ->
         mistakes.append(misfit(node, expected(reads)))
         return None
     values = [(key, read(reads.of, value, scope, mistakes)) for key, value in node]
-    return None if any(value is None for _, value in values) else tuple(values)
+    return None if any(value is None for _, value in values) else Pairs(tuple(values))

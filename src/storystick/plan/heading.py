@@ -1,7 +1,7 @@
 """The heading of a plan: title, units, paper and the rest, as declared fields."""
 
 from storystick.ground.fields import Choice, Field, Fields, Filled, ListOf, Node, Text, fill
-from storystick.ground.finding import Finding
+from storystick.ground.finding import Broken, Finding
 from storystick.ground.marked import Mapping, Scalar, plain
 from storystick.ground.misread import Misread
 from storystick.ground.reads import Plain
@@ -51,24 +51,12 @@ HEADING = Fields("plan", (
 def read_heading(root: Mapping, mistakes: list[Finding]) -> Filled:
     """The heading; a line that can't be read counts as left out once its mistake has been told."""
     scope = Names()
-    filled = fill(HEADING, root, scope, mistakes)
+    filled = fill(HEADING, root, scope, mistakes, partly=True)
     if filled is not None:
         return filled
-    kept = tuple(entry for entry in root if _reads(entry, scope))
-    if not any(plain(key.text) == "units" for key, _ in kept):
-        kept += ((Scalar("units", root.place), Scalar("inch", root.place)),)
-    return fill(HEADING, Mapping(kept, root.place), scope, []) or _empty(root)
-
-
-def _reads(entry: tuple[Scalar, object], scope: Scope) -> bool:
-    key, _ = entry
-    trouble: list[Finding] = []
-    units = (Scalar("units"), Scalar("inch"))
-    entries = (entry,) if plain(key.text) == "units" else (entry, units)
-    fill(HEADING, Mapping(entries), scope, trouble)  # type: ignore[arg-type]
-    return not trouble
-
-
-def _empty(root: Mapping) -> Filled:
-    values = {"title": "Untitled", "units": "inch", "fraction": 32}
-    return Filled(HEADING, values, {}, root.place)
+    others = tuple((key, value) for key, value in root if plain(key.text) != "units")
+    inch = (Scalar("units", root.place), Scalar("inch", root.place))
+    filled = fill(HEADING, Mapping((*others, inch), root.place), scope, [], partly=True)
+    if filled is None:
+        raise Broken("the heading of a plan can't be read in part")
+    return filled
