@@ -1,0 +1,64 @@
+"""The shelf of checks: every module in this folder that has a `CHECK` is one. Adding a check is adding a file.
+
+A check looks at a build and gives findings, good ones too, with the number, the limit and the margin.
+"""
+
+import importlib
+import pkgutil
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
+from functools import cache
+
+from storystick.ground.finding import Broken, Finding, Grade, in_order
+from storystick.model.check import Asked, Check
+
+
+@cache
+def shelf() -> Mapping[str, Check]:
+    """Every check by its code, in the order of their codes."""
+    found: dict[str, Check] = {}
+    for module in sorted(pkgutil.iter_modules(__path__), key=lambda m: m.name):
+        check = getattr(importlib.import_module(f"{__name__}.{module.name}"), "CHECK", None)
+        if isinstance(check, Check):
+            found[check.code] = check
+    return found
+
+
+def run_all(
+    asked: Asked, *, tell: Callable[[str], None] | None = None, stop: Callable[[], bool] | None = None
+) -> tuple[Finding, ...]:
+    """Everything that the shelf finds, the worst first.
+
+    tell  is given the code of each check before it runs
+    stop  is asked before each, and ends the run when it says True
+
+    Findings that the plan accepts are graded down to notes with the plan's reason. Raises Broken with the code of a
+    check that fails.
+    """
+    found: list[Finding] = []
+    for code, check in shelf().items():
+        if stop is not None and stop():
+            break
+        if tell is not None:
+            tell(code)
+        found.extend(run_one(check, asked))
+    return in_order(accept(finding, asked.build.accepted) for finding in found)
+
+
+def run_one(check: Check, asked: Asked) -> Iterator[Finding]:
+    """What one check finds; Broken with its code where it fails."""
+    try:
+        yield from check.run(asked)
+    except Broken:
+        raise
+    except Exception as trouble:
+        raise Broken(f"the check {check.code} failed: {trouble!r}") from trouble
+
+
+def accept(finding: Finding, accepted: Mapping[str, str]) -> Finding:
+    """A finding that the plan knowingly accepts becomes a note that says why."""
+    if finding.code not in accepted or finding.grade <= Grade.NOTE:
+        return finding
+    reason = accepted[finding.code].strip()
+    said = f"{finding.says} Accepted" + (f": {reason.rstrip('.')}." if reason else " without a reason.")
+    return replace(finding, grade=Grade.NOTE, says=said)

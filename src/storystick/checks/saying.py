@@ -1,0 +1,70 @@
+"""How checks speak: numbers in the build's own manner, advice rounded to the safe side, names as a maker says them."""
+
+from collections.abc import Iterable
+from fractions import Fraction
+
+from storystick.ground.length import Manner, down_to, show, show_number, up_to
+from storystick.ground.quantities import Weight, show_weight
+
+G_N_PER_KG = 9.80665
+
+
+def exact(value: Fraction | float) -> Fraction:
+    """A length as a fraction; the dust behind the sixth digit of a float is wiped off."""
+    return value if isinstance(value, Fraction) else Fraction(str(round(value, 6)))
+
+
+def mm(value: Fraction | float, manner: Manner) -> str:
+    """A length [mm] as the build prints it."""
+    return show(exact(value), manner)
+
+
+def at_least(value: Fraction | float, manner: Manner) -> str:
+    """A length to make something at least, rounded up to a mark."""
+    return show(up_to(exact(value), manner.mark), manner)
+
+
+def at_most(value: Fraction | float, manner: Manner) -> str:
+    """A length to make something at most, rounded down to a mark."""
+    return show(down_to(exact(value), manner.mark), manner)
+
+
+def kg(value: float, manner: Manner) -> str:
+    """A weight [kg] as the build prints it: pounds where it prints inches."""
+    return show_weight(Weight(exact(value)), "lb" if manner.unit == "inch" else "kg")
+
+
+def decimal(value: float, digits: int = 1) -> str:
+    """A plain number."""
+    return show_number(exact(value), digits)
+
+
+def percent(share: float) -> str:
+    """A chance in percent; never a flat 0 or 100 for what may yet happen."""
+    if share < 0.005:
+        return "under 1 %"
+    return "over 99 %" if share > 0.995 else f"{round(share * 100)} %"
+
+
+def listed(names: Iterable[str], most: int = 4) -> str:
+    """a, b and c; after `most` of them, how many more."""
+    found = list(dict.fromkeys(names))
+    if len(found) > most:
+        found = [*found[: most - 1], f"{len(found) - most + 1} more"]
+    return found[0] if len(found) == 1 else f"{', '.join(found[:-1])} and {found[-1]}" if found else ""
+
+
+def where(point: tuple[float, float, float], manner: Manner) -> str:
+    """A place in the room, as one would point at it."""
+    x, y, z = point
+    return f"{mm(x, manner)} from the left, {mm(y, manner)} from the front, {mm(z, manner)} up"
+
+
+def like_it(count: int) -> str:
+    """How many more of the same kind there are, in words that follow a name."""
+    return f" (and {count - 1} more like it)" if count > 1 else ""
+
+
+def short(name: str) -> str:
+    """The last word of a full name: "left side" of "cabinet.left side"."""
+    return name.rsplit(".", 1)[-1]
