@@ -1,0 +1,62 @@
+"""The command line: one verb for each question. Heavy rooms are only brought in by the verbs that need them."""
+
+import argparse
+import sys
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from storystick import __version__
+from storystick.app.verbs import VERBS, Verb
+
+FINE, FOUND, WRONG_CALL = 0, 1, 2
+ABOUT = """Work out a piece of shop furniture from a plan: parts, joints, checks, sheet maps, what to buy,
+the order of work, and a packet of drawings for the bench."""
+AFTER = """Ends with 0 when all is well, 1 when something found stops the work, 2 when the
+call can't be taken. The plan file is explained in docs/plan-file.md."""
+
+
+@dataclass(frozen=True, slots=True)
+class Called:
+    """A call as it was read: the verb and its words."""
+
+    verb: Verb
+    words: argparse.Namespace
+
+
+def read_call(words: Sequence[str]) -> Called | None:
+    """The verb and its words; None when only help was asked for. Ends the program with 2 when it can't be taken."""
+    parser = argparse.ArgumentParser(prog="storystick", description=ABOUT, epilog=AFTER, allow_abbrev=False)
+    parser.add_argument("--version", action="version", version=f"storystick {__version__}")
+    verbs = parser.add_subparsers(title="verbs", metavar="VERB", dest="verb")
+    for name, verb in VERBS.items():
+        sub = verbs.add_parser(name, help=verb.asks, description=verb.asks, epilog=verb.example, allow_abbrev=False)
+        for add in verb.takes:
+            add(sub)
+    found = parser.parse_args(list(words))
+    if found.verb is None:
+        parser.print_help()
+        return None
+    return Called(VERBS[found.verb], found)
+
+
+def main(words: Sequence[str] | None = None) -> int:
+    """Run one verb. Returns the exit code; never shows a traceback for a mistake of the person."""
+    called = read_call(sys.argv[1:] if words is None else words)
+    if called is None:
+        return FINE
+    try:
+        return called.verb.run(called.words)
+    except BrokenPipeError:
+        sys.stderr.close()
+        return FINE
+    except KeyboardInterrupt:
+        sys.stderr.write("\nstopped; nothing was written.\n")
+        return 130
+    except OSError as trouble:
+        name = Path(trouble.filename).name if trouble.filename else "a file"
+        sys.stderr.write(f"storystick: {name}: {trouble.strerror or trouble}.\n")
+        return WRONG_CALL
+
+
+type Add = Callable[[argparse.ArgumentParser], None]

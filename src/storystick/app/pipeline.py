@@ -1,0 +1,158 @@
+"""From the texts to everything that can be asked: each stage run once, when it is first asked for."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from storystick.ground.finding import Finding, Grade, in_order, worst
+from storystick.ground.outcome import Outcome
+from storystick.model.build import Build
+from storystick.plan.plan import Plan
+from storystick.plan.read import read_plan
+from storystick.shop.shop import Shop
+from storystick.shop.read import default_shop, read_shop
+
+if TYPE_CHECKING:
+    from storystick.model.scene import Scene
+    from storystick.model.work import Buying, Cutting, WorkOrder
+    from storystick.paper.folder import Folder
+
+type Tell = Callable[[str, float], None]
+type Stop = Callable[[], bool]
+
+
+@dataclass(frozen=True)
+class Texts:
+    """What goes in: the plan, and the shop file if there is one; each with the name of its file."""
+
+    plan: str
+    plan_file: str
+    shop: str | None = None
+    shop_file: str = ""
+
+
+class CantGoOn(Exception):
+    """The plan or the shop has mistakes that leave nothing to go on with; `findings` says which."""
+
+    def __init__(self, findings: tuple[Finding, ...]) -> None:
+        super().__init__("the plan can't be worked out as it stands")
+        self.findings = findings
+
+
+@dataclass(frozen=True, eq=False)
+class Job:
+    """One plan in one shop. `tell` hears how far long work has come; `stop` is asked whether to give up."""
+
+    texts: Texts
+    tell: Tell | None = None
+    stop: Stop | None = None
+
+    @cached_property
+    def plan_read(self) -> Outcome[Plan]:
+        """The plan as read."""
+        return read_plan(self.texts.plan, self.texts.plan_file)
+
+    @cached_property
+    def shop_read(self) -> Outcome[Shop]:
+        """The shop as read; the usual one in the plan's units when there is no shop file."""
+        if self.texts.shop is not None:
+            return read_shop(self.texts.shop, self.texts.shop_file)
+        plan = self.plan_read.made
+        return Outcome(default_shop(plan.units if plan else "inch"))
+
+    @cached_property
+    def resolved(self) -> Outcome[Build]:
+        """The build, with everything found wrong in plan and shop. Never raises."""
+        from storystick.resolve import resolve
+
+        plan, shop = self.plan_read, self.shop_read
+        if plan.made is None or shop.made is None:
+            return Outcome(None, in_order((*plan.findings, *shop.findings)))
+        made = resolve(plan.made, shop.made)
+        return Outcome(made.made, in_order((*plan.findings, *shop.findings, *made.findings)))
+
+    @property
+    def plan(self) -> Plan:
+        """The plan. Raises CantGoOn when it can't be read."""
+        if self.plan_read.made is None:
+            raise CantGoOn(self.plan_read.findings)
+        return self.plan_read.made
+
+    @property
+    def shop(self) -> Shop:
+        """The shop. Raises CantGoOn when its file can't be read."""
+        if self.shop_read.made is None:
+            raise CantGoOn(self.shop_read.findings)
+        return self.shop_read.made
+
+    @cached_property
+    def build(self) -> Build:
+        """The build. Raises CantGoOn when the plan has mistakes."""
+        made = self.resolved
+        if made.made is None or worst(made.findings) is Grade.STOP:
+            raise CantGoOn(made.findings)
+        return made.made
+
+    @cached_property
+    def scene(self) -> "Scene":
+        """The solids."""
+        from storystick.model.scene import Scene
+
+        return Scene(self.build)
+
+    @cached_property
+    def findings(self) -> tuple[Finding, ...]:
+        """Everything that was checked and found, the worst first; and what the reading had to say."""
+        from storystick.checks import run_all
+        from storystick.model.check import Asked
+
+        found = run_all(Asked(self.build, self.scene, self.shop), tell=self.tell, stop=self.stop)
+        return in_order((*self.resolved.findings, *found))
+
+    @cached_property
+    def laid_out(self) -> "Outcome[tuple[Cutting, ...]]":
+        """Which sheet and length gives which part, and by which cuts."""
+        from storystick.layout.from_build import lay_out
+
+        return lay_out(self.build, self.shop, tell=self.tell, stop=self.stop)
+
+    @property
+    def cuttings(self) -> "tuple[Cutting, ...]":
+        """The layouts, one a stock."""
+        return self.laid_out.made or ()
+
+    @cached_property
+    def order(self) -> "WorkOrder":
+        """The order of work."""
+        from storystick.ground.dim import Book
+        from storystick.work import plan_work
+
+        return plan_work(self.build, self.cuttings, self.shop, Book(pages=dict(self.build.pages)))
+
+    @cached_property
+    def buying(self) -> "Buying":
+        """What to buy."""
+        from storystick.work import buy
+
+        return buy(self.build, self.cuttings, self.order, self.shop)
+
+    @cached_property
+    def all_findings(self) -> tuple[Finding, ...]:
+        """Checks, and what layout and work found."""
+        return in_order((*self.findings, *self.laid_out.findings, *self.order.findings))
+
+    @cached_property
+    def folder(self) -> "Folder":
+        """Everything that goes on paper."""
+        from storystick.paper.folder import Folder
+
+        return Folder(
+            build=self.build,
+            scene=self.scene,
+            cuttings=self.cuttings,
+            order=self.order,
+            buying=self.buying,
+            findings=self.all_findings,
+            shop=self.shop,
+        )

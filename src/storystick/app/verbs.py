@@ -1,0 +1,252 @@
+"""What can be asked from the command line. Each verb reads its words, asks the job, and shows the answer."""
+
+import argparse
+import sys
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from storystick.app import show, tell
+from storystick.app.pipeline import CantGoOn, Job, Texts
+from storystick.ground.finding import Finding, Grade, worst
+from storystick.ground.length import Manner, read_length
+from storystick.ground.misread import Misread, nearest
+
+type Words = argparse.Namespace
+type Add = Callable[[argparse.ArgumentParser], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Verb:
+    """A question: what it asks in a line, what it takes, how it is answered (the exit code)."""
+
+    asks: str
+    example: str
+    takes: tuple[Add, ...]
+    run: Callable[[Words], int]
+
+
+def _plan(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("plan", metavar="PLAN", help="the plan file")
+    parser.add_argument("--shop", metavar="FILE", help="your shop file; the usual small shop if not said")
+    parser.add_argument("--units", choices=("inch", "mm"), help="print in these units instead of the plan's")
+    parser.add_argument("--json", action="store_true", help="answer as JSON")
+
+
+def _name(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("name", metavar="NAME", nargs="+", help="the name of a number, as 'cabinet.shelf 1.length'")
+
+
+def _into(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--to", metavar="FILE", help="where to write it; beside the plan if not said")
+    parser.add_argument("--paper", choices=("letter", "a4"), help="paper size instead of the plan's")
+
+
+def _new(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("file", metavar="FILE", help="the file to write; it must not exist yet")
+    parser.add_argument("--title", default="", help="what the piece is called")
+    parser.add_argument("--units", choices=("inch", "mm"), default="inch", help="units of the plan")
+    for word, says in (("wide", "left to right"), ("deep", "front to back"), ("high", "floor to top")):
+        parser.add_argument(f"--{word}", metavar="LENGTH", help=f"how {word} it is over all, {says}")
+
+
+def _out(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--to", metavar="FILE", help="write it to this file instead of the screen")
+    parser.add_argument("--units", choices=("inch", "mm"), default="inch", help="in which habit of sizes")
+
+
+def job_of(words: Words) -> Job:
+    """The job that a call is about: plan and shop read from their files. OSError when one can't be opened."""
+    plan = Path(words.plan)
+    shop = Path(words.shop) if words.shop else None
+    texts = Texts(
+        _text(plan), plan.name, _text(shop) if shop else None, shop.name if shop else ""
+    )  # fmt: skip
+    return Job(texts, tell=tell.progress())
+
+
+def _text(path: Path) -> str:
+    return path.read_bytes().decode("utf-8", errors="replace")
+
+
+def manner_of(words: Words, job: Job) -> Manner:
+    """How lengths are printed: as the plan says, or as the call asks."""
+    plan = job.plan
+    return Manner(words.units, plan.fraction) if words.units else plan.manner
+
+
+def answered(run: Callable[[Words], int]) -> Callable[[Words], int]:
+    """A verb that shows what is wrong with the plan when it can't be worked out."""
+
+    def attempt(words: Words) -> int:
+        try:
+            return run(words)
+        except CantGoOn as trouble:
+            tell.done()
+            show.findings(trouble.findings, getattr(words, "json", False), heading=str(trouble))
+            return 1
+
+    return attempt
+
+
+@answered
+def check(words: Words) -> int:
+    """Everything that can be found wrong, and what was found good with how much to spare."""
+    job = job_of(words)
+    found = job.all_findings
+    tell.done()
+    show.checked(job, found, manner_of(words, job), as_json=words.json, everything=words.all)
+    return 1 if worst(found) is Grade.STOP else 0
+
+
+def _all(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--all", action="store_true", help="also what was found good, with its margin")
+
+
+@answered
+def why(words: Words) -> int:
+    """How one number came about."""
+    job = job_of(words)
+    pages = job.build.pages
+    asked = " ".join(words.name)
+    found = {name.casefold(): name for name in pages}.get(asked.casefold())
+    if found is None:
+        inside = [name for name in pages if asked.casefold() in name.casefold()]
+        close = nearest(asked, pages)
+        tell.done()
+        sys.stderr.write(f"storystick: no number is called {asked!r}.\n")
+        for name in inside[:12] or ([close] if close else []):
+            sys.stderr.write(f"  {name}\n")
+        return 2
+    tell.done()
+    show.why(pages[found], manner_of(words, job), as_json=words.json)
+    return 0
+
+
+@answered
+def parts(words: Words) -> int:
+    """Every part with its letter, size and stock."""
+    job = job_of(words)
+    show.parts(job.build, manner_of(words, job), as_json=words.json)
+    return 0
+
+
+@answered
+def buy(words: Words) -> int:
+    """What to buy, with prices."""
+    job = job_of(words)
+    buying = job.buying
+    tell.done()
+    show.buying(buying, as_json=words.json)
+    return 0
+
+
+@answered
+def sheets(words: Words) -> int:
+    """Which sheet gives which part, and the cuts in order."""
+    job = job_of(words)
+    cuttings = job.cuttings
+    tell.done()
+    show.sheets(job, cuttings, manner_of(words, job), as_json=words.json)
+    return _told(job.laid_out.findings)
+
+
+@answered
+def steps(words: Words) -> int:
+    """The order of work."""
+    job = job_of(words)
+    order = job.order
+    tell.done()
+    show.steps(job, order, manner_of(words, job), as_json=words.json)
+    return _told(order.findings)
+
+
+def _told(findings: tuple[Finding, ...]) -> int:
+    return 1 if worst(findings) is Grade.STOP else 0
+
+
+@answered
+def packet(words: Words) -> int:
+    """The packet for the bench, as a PDF."""
+    from storystick.app.files import write_whole
+    from storystick.paper import packet as make_packet
+
+    job = job_of(words)
+    paper = words.paper or job.plan.paper
+    pdf = make_packet(job.folder, paper=paper, tell=job.tell)
+    target = Path(words.to) if words.to else Path(words.plan).with_suffix(".pdf")
+    write_whole(target, pdf)
+    tell.done()
+    show.wrote(target, len(pdf), job.all_findings, as_json=words.json)
+    return _told(job.all_findings)
+
+
+def new(words: Words) -> int:
+    """A plan to begin with."""
+    from storystick.app.files import write_new
+    from storystick.plan.write import Answers, skeleton
+
+    target = Path(words.file)
+    title = words.title or target.stem.replace("-", " ").replace("_", " ").capitalize()
+    usual = {"inch": ("24", "16", "30"), "mm": ("600", "400", "760")}[words.units]
+    sizes = []
+    for word, text in zip(("wide", "deep", "high"), usual, strict=True):
+        try:
+            sizes.append(read_length(getattr(words, word) or text, words.units))
+        except Misread as trouble:
+            sys.stderr.write(f"storystick: --{word}: {trouble}.\n")
+            return 2
+    answers = Answers(title, words.units, *sizes)
+    if not write_new(target, skeleton(answers).encode()):
+        sys.stderr.write(f"storystick: {target.name} exists already; nothing was written.\n")
+        return 2
+    sys.stdout.write(f"wrote {target}\n")
+    return 0
+
+
+def schema(words: Words) -> int:
+    """The JSON Schema of plan files, for editors."""
+    from storystick.app.plan_schema import schema_text
+
+    return _written(words.to, schema_text())
+
+
+def shop(words: Words) -> int:
+    """The usual small shop as a file to make your own."""
+    from storystick.shop.usual import usual_text
+
+    return _written(words.to, usual_text(words.units))
+
+
+def _written(to: str | None, text: str) -> int:
+    from storystick.app.files import write_new
+
+    if to is None:
+        sys.stdout.write(text)
+        return 0
+    if not write_new(Path(to), text.encode()):
+        sys.stderr.write(f"storystick: {Path(to).name} exists already; nothing was written.\n")
+        return 2
+    sys.stdout.write(f"wrote {to}\n")
+    return 0
+
+
+VERBS: dict[str, Verb] = {
+    "check": Verb("is anything wrong with it?", "storystick check samples/lathe-cabinet.yaml", (_plan, _all), check),
+    "why": Verb("where does this number come from?", "storystick why PLAN cabinet.shelf 1.length", (_plan, _name), why),
+    "parts": Verb("which parts, how big, of what?", "storystick parts PLAN --units mm", (_plan,), parts),
+    "buy": Verb("what is to be bought, for how much?", "storystick buy PLAN --shop my-shop.yaml", (_plan,), buy),
+    "sheets": Verb("which sheet gives which part, by which cuts?", "storystick sheets PLAN", (_plan,), sheets),
+    "steps": Verb("in which order is it built?", "storystick steps PLAN", (_plan,), steps),
+    "packet": Verb("write the packet for the bench (PDF)", "storystick packet PLAN --paper a4", (_plan, _into), packet),
+    "new": Verb("write a plan to begin with", "storystick new bench-cabinet.yaml", (_new,), new),
+    "schema": Verb(
+        "print the JSON Schema of plan files, for editors", "storystick schema --to plan.json", (_out,), schema
+    ),
+    "shop": Verb("print the usual shop as a file to make your own", "storystick shop --to my-shop.yaml", (_out,), shop),
+}
+
+
+def names() -> Iterator[str]:
+    """The verbs, in the order in which a job asks them."""
+    yield from VERBS
