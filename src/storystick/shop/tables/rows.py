@@ -1,9 +1,8 @@
 """The rows of the tables: what a wood, a sheet, a screw, a slide is known by.
 
 Trade sizes are exact millimetres (`Fraction`), properties plain numbers with the unit in the name. Every row says where
-it comes from (`source`) and how that was come by (`how`). Where `how` is memory or practice, `seen` names the fields that
-were read all the same. A row marked practice is a usual size or a custom with no document behind it: measure the real
-thing.
+it comes from (`source`) and how that was come by (`how`). Where `how` is not read, `seen` names the fields that were
+read all the same. A row marked practice is a usual size or a custom with no document behind it: measure the real thing.
 """
 
 from dataclasses import dataclass
