@@ -223,7 +223,7 @@ class _Gatherer:
             level.key = None
 
     def decimal_comma(self, key: Scalar) -> str:
-        """`{wide: 23,5}` is wide and a word 5 without a value to YAML: the number that was meant; "" where it isn't so."""
+        """The 23,5 of `{wide: 23,5}`, which YAML takes for wide: 23 and a word 5 without a value; else ""."""
         line = self.lines[key.place.line - 1] if key.place.line <= len(self.lines) else ""
         meant = re.search(r"[0-9]+,$", line[: key.place.column - 1])
         return meant[0] + key.text if meant else ""
@@ -245,9 +245,7 @@ class _Gatherer:
                                f"{glued[1]}: {glued[2]}, with a blank"))  # fmt: skip
             return
         if empty and key.text.isdecimal() and (comma := self.decimal_comma(key)):
-            self.blame(
-                mistake(key.place, comma, "two values, nor one: a comma ends a value here", comma.replace(",", "."))
-            )
+            self.blame(mistake(key.place, comma, "a number: a comma ends a value here", comma.replace(",", ".")))
             return
         before = level.seen.setdefault(plain(key.text), key)
         if before is not key and key.text:

@@ -33,7 +33,8 @@ def nearest(word: str, choices: Iterable[str]) -> str:
     slips = {choice: _slips(asked, choice) for choice in known if abs(len(choice) - len(asked)) <= 2}
     fewest = min(slips.values(), default=99)
     if fewest <= max(1, min(len(asked), 9) // 3) and len(asked) > 1:
-        return known[min(choice for choice in slips if slips[choice] == fewest)]
+        ties = [choice for choice in slips if slips[choice] == fewest]
+        return known[min(ties, key=lambda choice: (choice[:1] != asked[:1], choice))]
     close = get_close_matches(asked, known, n=1, cutoff=0.6)
     if close:
         return known[close[0]]

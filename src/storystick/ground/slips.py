@@ -164,5 +164,5 @@ def _block_text(slip: _Slip) -> Told:
     return slip.mark, "Behind | or > nothing else can stand.", "Begin the text on the next line, set in by two blanks."
 
 
-_LOOKS = (_open_quote, _escape, _tab, _odd_start, _two_colons, _no_colon, _after_quote, _mixed_list, _dash,
+_LOOKS = (_open_quote, _escape, _tab, _odd_start, _two_colons, _no_colon, _mixed_list, _after_quote, _dash,
           _too_deep, _open_bracket, _nothing_there, _anchor, _left_over, _block_text)  # fmt: skip

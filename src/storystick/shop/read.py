@@ -64,8 +64,8 @@ def _with_usual(shop: Shop, filled: Filled, usual: Shop) -> Shop:
     names: dict[str, tuple[str, ...]] = {
         "saws": ("saws",), "dado set": ("dado_set",), "router": ("router",), "bits": ("bits",),
         "bushings": ("bushings",), "drill bits": ("drills",), "countersinks": ("countersinks",),
-        "drivers": ("drivers",), "pocket jig": ("pocket_jig",), "clamps": ("clamps",), "measuring": ("measuring",), "lift": ("lift",),
-        "trim": ("trim",), "air": ("air",),
+        "drivers": ("drivers",), "pocket jig": ("pocket_jig",), "clamps": ("clamps",),
+        "measuring": ("measuring",), "lift": ("lift",), "trim": ("trim",), "air": ("air",),
     }  # fmt: skip
     left_out = tuple(name for name in names if not filled.has(name))
     taken = {attribute: getattr(usual, attribute) for name in left_out for attribute in names[name]}
