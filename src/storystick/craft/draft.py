@@ -176,6 +176,7 @@ class Wanted:
     sign: int  # from the guest toward the host
     options: Filled  # the joint's own fields, as filled
     place: Place = NOWHERE
+    bench: "Bench | None" = None  # where it was asked for: a drawer's joints stay in the drawer's chapter
 
 
 @dataclass(frozen=True, slots=True)
@@ -238,6 +239,7 @@ class Bench:
 
 def join(bench: Bench, wanted: Wanted) -> Wanted:
     """Ask for a joint: the guest grows at once, the cuts follow when the whole piece has grown."""
+    wanted = replace(wanted, bench=bench)
     wanted.kind.grow(wanted, bench)
     bench.piece.joints.append(wanted)
     return wanted
@@ -246,7 +248,7 @@ def join(bench: Bench, wanted: Wanted) -> Wanted:
 def freeze(piece: Piece, bench: Bench) -> Iterator[Part]:
     """Mark out all joints, then hand over the boards as parts, each size named in the book."""
     for wanted in piece.joints:
-        piece.joined.append(wanted.kind.cut(wanted, bench))
+        piece.joined.append(wanted.kind.cut(wanted, wanted.bench or bench))
     pages = replace(bench.book, scope="")
     for draft in piece.drafts.values():
         yield _part(draft, pages)

@@ -6,78 +6,237 @@ from fractions import Fraction
 from math import ceil
 
 from storystick.craft.draft import Bench, Draft, Wanted, minus, plus
-from storystick.craft.seat import Stretch, across, common, guest_side, line
-from storystick.ground.dim import Dim, chosen, number, rule
+from storystick.craft.driving import Course, place_one
+from storystick.craft.lengths import long_enough
+from storystick.craft.seat import Stretch, across, common, line
+from storystick.ground.dim import Dim, chosen, rule
 from storystick.ground.fields import Field, Filled, Length, Text
-from storystick.ground.length import INCH, read_length
+from storystick.ground.finding import Place, mistake
+from storystick.ground.length import read_length
 from storystick.ground.misread import Misread
 from storystick.ground.source import Source, practice
-from storystick.model.cut import Bore, Side
 from storystick.model.joining import Drives, Fastener, Joined
-from storystick.model.part import Three
-from storystick.shop.tables import nails, screws
+from storystick.shop.tables import find, nails, screws
 from storystick.shop.tables.rows import Nail, Screw
 
 FASTENED = (
     Field("screws", Text, help="yes, or a size such as #8 x 1 1/4, or 4 x 40 mm"),
-    Field("nails", Text, help="yes, or a size such as 18 ga x 1 1/4"),
+    Field("nails", Text, help="yes, or a size such as 18 gauge x 1 1/4"),
     Field("spacing", Length, help="no farther apart than this"),
     Field("from ends", Length, help="how far the first and last stand from the ends of the joint"),
 )
 SPACING = practice("screws along a panel joint no farther apart than 150 mm (6 in)")
 NAIL_SPACING = practice("brads along a glued joint no farther apart than 100 mm (4 in)")
 ENDS = practice("first and last 40 mm (1 1/2 in) from the ends of the joint, a quarter of it on short ones")
-THREE_TIMES = practice("a screw about three times as long as the board under its head is thick, never through the other side")
-SPARE = Fraction(3)  # wood left before the point of a screw [mm]
+BRAD = "18 gauge brad"
+USUAL = {"inch": "#8 wood screw", "mm": "4.0 mm chipboard screw"}
 
 
 @dataclass(frozen=True, slots=True)
 class Driven:
-    """What is driven: its row in the table, its length [mm] as asked (None: to be chosen), its kind."""
+    """What is driven: its kind, its row in the table, its length [mm] as asked (None: to be chosen)."""
 
     kind: Drives
     row: Screw | Nail
-    asked: Dim | None
+    asked: Dim | None = None
 
 
 def fastened(wanted: Wanted, bench: Bench, kind: str, *, glued: bool, also: tuple[str, ...] = ()) -> Joined:
     """Drive what the joint's options ask for, and say what holds it."""
-    options: Filled = wanted.options
+    options = wanted.options
     holds = (("glue",) if glued else ()) + also
     for word in ("screws", "nails"):
         said = options.maybe_text(word)
         if said and said.strip().lower() not in ("no", "none"):
-            drive(wanted, bench, read_driven(word, said, bench, wanted), options)
+            drive(wanted, bench, read_driven(word, said, bench, options.place(word)), options)
             holds += (word,)
     return Joined(
-        wanted.name, kind, kind, wanted.host.name, wanted.guest.name, wanted.axis, wanted.sign, glued, holds,
+        wanted.name,
+        kind,
+        kind,
+        wanted.host.name,
+        wanted.guest.name,
+        wanted.axis,
+        wanted.sign,
+        glued,
+        holds,
         wanted.place,
-    )  # fmt: skip
+    )
 
 
-def read_driven(word: str, said: str, bench: Bench, wanted: Wanted) -> Driven:
-    """`yes`, `#8`, `#8 x 1 1/4`, `4 x 40 mm`, `18 ga x 1 1/4` -> what is driven. A mistake is noted, the usual one used."""
-    table: dict[str, Screw] | dict[str, Nail] = screws() if word == "screws" else nails()
+def drive(wanted: Wanted, bench: Bench, driven: Driven, options: Filled) -> tuple[Fastener, ...]:
+    """Place fasteners along a joint: through the host into the guest's end, or through a guest that lies on the host.
+
+    The first and last stand in from the ends of the joint, the others between at equal distances.
+    """
+    flat = wanted.guest.thick == wanted.axis
+    through, into = (wanted.guest, wanted.host) if flat else (wanted.host, wanted.guest)
+    sign = wanted.sign if flat else -wanted.sign
+    over, along = across(wanted), line(wanted)
+    middle = centre(into, over) if not flat else _beside(wanted, over)
+    stretch = common(wanted.host, wanted.guest, along)
+    spots = []
+    for at in spread_along(stretch, bench, options, nailed=isinstance(driven.row, Nail)):
+        spots.append({over: middle, along: at})
+    return driven_at(
+        bench,
+        driven,
+        through,
+        into,
+        wanted.axis,
+        sign,
+        spots,
+        name=wanted.name,
+        joint=wanted.name,
+        place=wanted.place,
+        assembly=wanted.host.assembly,
+    )
+
+
+def screw_down(
+    bench: Bench,
+    name: str,
+    through: Draft,
+    into: Draft,
+    axis: int,
+    sign: int,
+    spots: list[dict[int, Dim]],
+    *,
+    said: str = "yes",
+    joint: str = "",
+    place: Place,
+) -> tuple[Fastener, ...]:
+    """Screws that belong to no joint: through one board into another, heads on `through`, going up `axis` for sign +1.
+
+    spots  where, along the two other axes, in the axes of the assembly
+    said   `yes` or a size as a plan writes it
+    """
+    driven = read_driven("screws", said, bench, place)
+    return driven_at(
+        bench,
+        driven,
+        through,
+        into,
+        axis,
+        sign,
+        spots,
+        name=name,
+        joint=joint,
+        place=place,
+        assembly=through.assembly,
+    )
+
+
+def driven_at(
+    bench: Bench,
+    driven: Driven,
+    through: Draft,
+    into: Draft,
+    axis: int,
+    sign: int,
+    spots: list[dict[int, Dim]],
+    *,
+    name: str,
+    joint: str,
+    place: Place,
+    assembly: str,
+) -> tuple[Fastener, ...]:
+    """One fastener at each spot, all of one length, with their holes; they are laid down in the piece."""
+    row = driven.row
+    length = driven.asked or long_enough(bench, row, through, into, axis, sign, place)
+    made = []
+    for number_, spot in enumerate(spots, 1):
+        course = Course(f"{name} {driven.kind} {number_}", through, into, axis, sign, spot, joint, place)
+        made.append(place_one(bench, course, driven.kind, row, length, assembly))
+    bench.piece.fasteners.extend(made)
+    return tuple(made)
+
+
+def spread_along(stretch: Stretch, bench: Bench, options: Filled | None, *, nailed: bool = False) -> list[Dim]:
+    """Places along a stretch: first and last in from its ends, the others at equal distances; one on a very short one."""
+    long = minus(stretch.high, stretch.low)
+    asked = options.maybe_length("from ends") if options else None
+    usual = rule("from the ends", bench.step("3/2", "40"), ENDS)
+    ends = asked or (usual if 4 * usual.value <= long.value else long / 4)
+    far = (options.maybe_length("spacing") if options else None) or (
+        rule("brads apart", bench.step("4", "100"), NAIL_SPACING)
+        if nailed
+        else rule("screws apart", bench.step("6", "150"), SPACING)
+    )
+    clear = long.value - 2 * ends.value
+    if clear < far.value / 8 or far.value <= 0:
+        return [plus(stretch.low, long / 2)]
+    gaps = max(1, ceil(clear / far.value))
+    step = (long - 2 * ends) / gaps
+    first = plus(stretch.low, ends)
+    return [first if i == 0 else first + step * i for i in range(gaps + 1)]
+
+
+def centre(draft: Draft, axis: int) -> Dim:
+    """The middle of a board along an axis."""
+    return plus(draft.lower(axis), draft.whole(axis) / 2)
+
+
+def _beside(wanted: Wanted, over: int) -> Dim:
+    """Where screws go that hold a board lying on the host: the middle of the host's thickness, or of what they share."""
+    if wanted.host.thick == over:
+        return centre(wanted.host, over)
+    shared = common(wanted.host, wanted.guest, over)
+    return plus(shared.low, minus(shared.high, shared.low) / 2)
+
+
+def read_driven(word: str, said: str, bench: Bench, place: Place) -> Driven:
+    """`yes`, `#8`, `#8 x 1 1/4`, `4 x 40 mm`, `18 gauge x 1 1/4` -> what is driven. A mistake is noted, the usual one used."""
+    table: dict[str, Screw] | dict[str, Nail] = dict(screws()) if word == "screws" else dict(nails())
     kind: Drives = "screw" if word == "screws" else "brad"
-    usual = "#8 wood screw" if bench.manner.unit == "inch" else "4 mm wood screw"
-    usual = usual if word == "screws" else next(iter(table))
+    usual = table[USUAL[bench.manner.unit] if word == "screws" else BRAD]
     if said.strip().lower() in ("yes", "true"):
-        return Driven(kind, table[usual], None)
-    name, _, long = re.split(r"\s+(x|×|by)\s+", said, maxsplit=1) if re.search(r"\s(x|×|by)\s", said) else (said, "", "")
-    row = find_row(table, name)
+        return Driven(kind, usual)
+    parts = re.split(r"\s+(?:x|×|by)\s+", said.strip(), maxsplit=1)
+    row = _row(table, parts[0])
     if row is None:
-        bench.mistakes.append(
-            Misread(said, f"a size of {word} such as {usual.split(' wood')[0]} x 1 1/4", f"one of {', '.join(table)}").finding(
-                wanted.place
-            )
-        )
-        return Driven(kind, table[usual], None)
-    if not long:
-        return Driven(kind, row, None)
+        example = "#8 x 1 1/4" if word == "screws" else "18 gauge x 1 1/4"
+        bench.mistakes.append(mistake(place, said, f"a size of {word} such as {example}", usual.name))
+        return Driven(kind, usual)
+    kind = _kind(row)
+    if len(parts) == 1:
+        return Driven(kind, row)
     try:
-        value = read_length(long, bench.manner.unit)
+        value = read_length(parts[1], bench.manner.unit)
     except Misread as trouble:
-        bench.mistakes.append(trouble.finding(wanted.place))
-        return Driven(kind, row, None)
-    asked = bench.once(f"{row.name} x {long}", lambda: chosen(value, Source(f"the plan asks for {said}", "practice")), "as asked")
+        bench.mistakes.append(trouble.finding(place))
+        return Driven(kind, row)
+    asked = bench.once(
+        f"{row.name} x {parts[1]}", lambda: chosen(value, Source(f"the plan asks for {said}", "practice")), "as asked"
+    )
     return Driven(kind, row, asked)
+
+
+def _kind(row: Screw | Nail) -> Drives:
+    if isinstance(row, Nail):
+        return "brad" if row.kind in ("brad", "pin") else "nail"
+    return {"pocket screw": "pocket screw", "lag screw": "lag screw"}.get(row.kind, "screw")  # type: ignore[return-value]
+
+
+def _row(table: dict[str, Screw] | dict[str, Nail], name: str) -> Screw | Nail | None:
+    """A row by the name a plan gives it: `#8`, `no 8`, `8`, `4 mm`, `4.5`, `18 gauge`, `18 ga`, `6d`."""
+    plain = " ".join(name.lower().split()).replace("ga.", "gauge")
+    plain = re.sub(r"\bga\b", "gauge", plain)
+    found = find(table, plain)
+    if isinstance(found, Screw | Nail):
+        return found
+    size = re.fullmatch(r"(?:#|no\.? ?)?(\d+(?:\.\d+)?)( mm| ?gauge|d)?", plain)
+    if size is None:
+        return None
+    number_, unit = Fraction(size[1]), (size[2] or "").strip()
+    for row in table.values():
+        if isinstance(row, Screw):
+            gauge = row.gauge == number_ and unit in ("", "gauge") and row.kind == "wood screw"
+            metric = (
+                row.gauge is None and row.thread_mm == number_ and unit in ("", "mm") and row.kind == "chipboard screw"
+            )
+            if gauge or (metric and not plain.startswith(("#", "no"))):
+                return row
+        elif (row.penny == number_ and unit == "d") or (unit == "gauge" and row.name.startswith(f"{number_} gauge ")):
+            return row
+    return None

@@ -38,3 +38,7 @@ DROP_IN = FitClass(
     "drop-in", Fraction("0.5"), Fraction("0.2"), Fraction("1.5"),
     practice("a back drops into its rabbet: up to 1.5 mm in all"),
 )  # fmt: skip
+RUNNING = FitClass(
+    "running", Fraction("0.8"), Fraction("0.4"), Fraction("1.6"),
+    practice("a wooden runner in its groove slides with 0.4 to 1.6 mm of play"),
+)  # fmt: skip

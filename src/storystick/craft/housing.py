@@ -6,7 +6,7 @@ from storystick.craft.draft import Bench, Draft, Wanted, minus
 from storystick.craft.fits import FitClass
 from storystick.craft.seat import across, host_side, line
 from storystick.ground.dim import Dim, chosen
-from storystick.ground.length import down_to
+from storystick.ground.length import down_to, show
 from storystick.ground.source import Source
 from storystick.model.cut import Channel, Corner, Notch
 from storystick.model.joining import Fit
@@ -16,7 +16,11 @@ def depth(wanted: Wanted, bench: Bench, called: str, asked: Dim | None, share: F
     """How deep the host is cut: as the plan asks, or a share of its thickness rounded down; one depth for one stock."""
     stock = wanted.host.stock
     if asked is not None:
-        return bench.once(f"{called} depth in {stock.name}", lambda: asked, "as the plan asks")
+        name = f"{called} depth in {stock.name}"
+        known = bench.book.pages.get(bench.book.scope + name)
+        if known is not None and known.value != asked.value:
+            name += f", {show(asked.value, bench.manner)} deep"
+        return bench.once(name, lambda: asked, "as the plan asks")
     mark = bench.step("1/16", "1")
     thick = wanted.host.span[wanted.host.thick] if wanted.axis == wanted.host.thick else wanted.host.whole(wanted.axis)
     return bench.once(

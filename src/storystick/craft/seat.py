@@ -33,8 +33,8 @@ def guest_side(wanted: Wanted) -> Side:
 
 
 def across(wanted: Wanted) -> int:
-    """The axis across the joint: the guest's thickness, unless it lies flat on the host."""
-    thick = wanted.guest.thick
+    """The axis across the joint: the guest's thickness; where it lies flat on the host, the host's."""
+    thick = wanted.guest.thick if wanted.guest.thick != wanted.axis else wanted.host.thick
     return thick if thick != wanted.axis else next(a for a in range(3) if a != wanted.axis)
 
 

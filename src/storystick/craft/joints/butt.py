@@ -23,4 +23,5 @@ KIND = JointKind(
     Fields("butt", (Field("glue", Flag, default="yes", help="glued"), *FASTENED)),
     says="the guest's end against the host",
     also=("glued butt",),
+    seats=("corner", "inside", "panel"),
 )

@@ -7,7 +7,7 @@ host's front, and the guest's front corner is notched to pass it.
 from fractions import Fraction
 
 from storystick.craft.draft import Bench, JointWork, Wanted
-from storystick.craft.fastening import FASTENED, drive_through, fastened
+from storystick.craft.fastening import FASTENED, fastened
 from storystick.craft.fits import HOUSED
 from storystick.craft.housing import depth, slip, stop_short, width_fit
 from storystick.craft.joints import JointKind

@@ -18,4 +18,5 @@ KIND = JointKind(
     ),
     says="glue, and brads through the host into the guest's end",
     also=("nailed", "nailed butt", "brads"),
+    seats=("corner", "inside", "panel"),
 )

@@ -18,4 +18,5 @@ KIND = JointKind(
     ),
     says="screws through the host into the guest's end",
     also=("screwed", "screwed butt", "butt and screws"),
+    seats=("corner", "inside", "panel"),
 )

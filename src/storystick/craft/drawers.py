@@ -1,0 +1,350 @@
+"""Drawers and trays: a box of its own that runs in an opening of a case, with a front before it.
+
+    drawers: {stock: birch12, bottom stock: birch6, front: inset, runs on: slides, joint: rabbet, pull: finger notch}
+
+What the case's `drawers:` says holds for all; what a bay says of its own drawer goes before it. The drawer's own axes begin at
+the low corner of the whole, front included. Its sizes are reckoned from the opening, so they are cut to the opening as built.
+"""
+
+from dataclasses import dataclass, replace
+
+from storystick.craft.bays import Bay
+from storystick.craft.carcass import Carcass, Room, board, joined
+from storystick.craft.draft import NO_LENGTH, Bench, Draft, X, Y, Z, minus, plus
+from storystick.craft.fronts import Front, lay_front, plan_front
+from storystick.craft.jointing import Way, read_way
+from storystick.craft.kinds import Task
+from storystick.craft.runs import Run, lay_run, read_run
+from storystick.ground.dim import Dim, chosen, rule
+from storystick.ground.fields import Choice, Field, Fields, Filled, Length, NameOf, Node, Size, Text, fill
+from storystick.ground.finding import Finding, mistake
+from storystick.ground.length import down_to, show
+from storystick.ground.marked import Mapping, Marked
+from storystick.ground.source import practice
+from storystick.model.build import Slider
+from storystick.model.joining import Fit
+from storystick.model.part import Assembly
+from storystick.model.stock import Stock
+
+AIR = practice("a drawer box has 12 mm (1/2 in) of air above it and below")
+ROUND = practice("box heights go down to the next 5 mm (1/4 in), so that few settings serve many drawers")
+TRAY_HIGH = practice("a tray's sides are 60 mm (2 1/2 in) high")
+BOTTOM_UP = practice("a drawer bottom's groove begins 10 mm (3/8 in) above the lower edge")
+SET_IN = practice("boards in dadoes stand 12 mm (1/2 in) in from the ends of a drawer's sides")
+REVEAL = practice("3 mm (1/8 in) of gap round an inset front")
+DRAWER = Fields(
+    "drawer",
+    (
+        Field("stock", NameOf("stock"), help="what its box is made of; the case's stock if not said"),
+        Field("bottom stock", NameOf("stock"), help="what its bottom is made of"),
+        Field(
+            "front",
+            Choice(("inset", "overlay", "none")),
+            help="a front within the opening, one before the case, or none",
+        ),
+        Field("front stock", NameOf("stock"), help="what its front is made of; the case's stock if not said"),
+        Field("runs on", Node, help="slides or runners"),
+        Field("joint", Node, help="how the corners of the box are joined"),
+        Field(
+            "run past",
+            Choice(("sides", "front and back")),
+            default="sides",
+            help="which boards of the box run past the others",
+        ),
+        Field("bottom", Choice(("groove", "under")), default="groove", help="in a groove all round, or under the box"),
+        Field("pull", Text, default="none", help="finger notch, knob, 3 inch pull ... or none", also=("handle",)),
+        Field("reveal", Length, default=("1/8 in", "3 mm"), source=REVEAL, help="the gap round the front"),
+        Field("overhang", Length, help="how far an overlay front covers the boards round the opening"),
+        Field("high", Size, help="height of the box"),
+        Field("deep", Size, help="depth of the box, instead of the deepest that runs"),
+    ),
+)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Box:
+    """The box as reckoned, in the drawer's own axes: low corner, size, and the stock of its boards and bottom."""
+
+    low: tuple[Dim, Dim, Dim]
+    wide: Dim
+    deep: Dim
+    high: Dim
+    stock: Stock
+    bottom: Stock
+
+
+def lay_drawer(task: Task, name: str, bay: Bay, room: Room, carcass: Carcass) -> None:
+    """Lay one drawer or tray in its opening: box, bottom, front, and what it runs on."""
+    bench, tray = task.bench.within(name), bay.holds == "tray"
+    ask = _ask(task, bay.how)
+    if ask is None:
+        return
+    own = replace(task, name=bench.name, bench=bench, place=bay.place)
+    box_stock = _stock(task, ask, "stock", carcass.stock)
+    bottom_stock = _stock(task, ask, "bottom stock", carcass.back.stock if carcass.back else box_stock)
+    opening = {
+        X: bench.once("opening wide", lambda: room.size[X], "clear between the boards"),
+        Z: bench.once("opening high", lambda: room.size[Z], "clear between the boards"),
+    }
+    face = ask.maybe_text("front") or ("none" if tray else "inset")
+    front = plan_front(own, ask, face, _stock(task, ask, "front stock", carcass.stock), room, opening)
+    run = read_run(task, ask.node("runs on"), bay.place)
+    box = _box(own, ask, run, front, room, opening, (box_stock, bottom_stock), tray)
+    if box is None:
+        return
+    boards = _lay_box(own, ask, box)
+    before = lay_front(own, ask, front, boards["box front"]) if front.stock else boards["box front"]
+    for draft in {id(d): d for d in (*boards.values(), before)}.values():
+        draft.fit_to, draft.place = f"{task.name}.{name}", bay.place
+    at = (
+        plus(room.low[X], -front.beyond[X, -1]) if front.covers else room.low[X],
+        front.at_y(room),
+        plus(room.low[Z], -front.beyond[Z, -1]) if front.covers else room.low[Z],
+    )
+    bench.piece.assemblies.append(
+        Assembly(
+            name=bench.name,
+            kind=bay.holds,
+            at=at,
+            size=_size(front, box, opening),
+            inside_of=task.name,
+            removable=True,
+            stands_on=task.name,
+            place=bay.place,
+        )
+    )
+    lay_run(task, own, run, room, at, box.low, (box.wide, box.deep, box.high), boards)
+    _promise(task, bench, run, box, opening[X], bay)
+
+
+def _ask(task: Task, how: Marked | None) -> Filled | None:
+    """What the bay says of its drawer, and behind it what the case says of all drawers."""
+    usual = task.ask.node("drawers")
+    own = how.entries if isinstance(how, Mapping) else ()
+    said = {field.name for key, _ in own if (field := DRAWER.find(key.text))}
+    behind = tuple(
+        (key, value)
+        for key, value in (usual.entries if isinstance(usual, Mapping) else ())
+        if (field := DRAWER.find(key.text)) is None or field.name not in said
+    )
+    place = how.place if isinstance(how, Mapping) else task.place
+    trouble: list[Finding] = []
+    found = fill(DRAWER, Mapping(own + behind, place), task.scope, trouble)
+    task.bench.mistakes.extend(one for one in trouble if one not in task.bench.mistakes)
+    return found
+
+
+def _stock(task: Task, ask: Filled, word: str, usual: Stock) -> Stock:
+    named = ask.maybe_text(word)
+    return task.bench.stock_of(named, ask.place(word)) if named else usual
+
+
+def _box(
+    own: Task,
+    ask: Filled,
+    run: Run,
+    front: Front,
+    room: Room,
+    opening: dict[int, Dim],
+    stocks: tuple[Stock, Stock],
+    tray: bool,
+) -> Box | None:
+    """Reckon the box: as wide as the opening less what it runs on, as deep as what it runs on, as high as there is air for."""
+    bench, manner = own.bench, own.bench.manner
+    side = run.side
+    wide = bench.settle("box wide", opening[X] - 2 * side, f"the opening less {run.words} at each side")
+    within = bench.settle(
+        "room for the box", front.depth_left(room), "from the front to the back, less the front and air behind"
+    )
+    deep = run.deep(bench, within, ask.maybe_length("deep"))
+    high = _high(own, ask, run, opening[Z], tray)
+    if deep is None or high is None or wide.value <= 4 * stocks[0].thickness.value:
+        what = f"a {show(opening[X].value, manner)} x {show(opening[Z].value, manner)} opening, {show(within.value, manner)} deep"
+        bench.mistakes.append(
+            mistake(
+                own.place, what, f"room enough for a drawer on {run.row.name}s", "a larger bay, or a smaller drawer"
+            )
+        )
+        return None
+    low = (
+        plus(front.before(X), side),
+        front.thick,
+        plus(front.before(Z), run.lift if run.lift is not NO_LENGTH else _air(bench)),
+    )
+    return Box(low, wide, bench.settle("box deep", deep, "as long as what it runs on"), high, *stocks)
+
+
+def _air(bench: Bench) -> Dim:
+    return bench.once(
+        "air round the box", lambda: rule("air round the box", bench.step("1/2", "12"), AIR), "above it and below"
+    )
+
+
+def _high(own: Task, ask: Filled, run: Run, opening: Dim, tray: bool) -> Dim | None:
+    bench = own.bench
+    below = run.lift if run.lift is not NO_LENGTH else _air(bench)
+    most = opening - below - _air(bench)
+    asked = ask.maybe_length("high")
+    if asked is not None:
+        if asked.value > opening.value - below.value:
+            bench.mistakes.append(
+                mistake(
+                    ask.place("high"),
+                    show(asked.value, bench.manner),
+                    "a box that goes into its opening",
+                    show(most.value, bench.manner),
+                )
+            )
+            return None
+        return bench.settle("box high", asked, "as asked")
+    high = chosen(down_to(most.value, bench.step("1/4", "5")), ROUND, most)
+    if tray:
+        low = rule("tray high", bench.step("5/2", "60"), TRAY_HIGH)
+        high = low if low.value < high.value else high
+    return bench.settle("box high", high, "what the opening leaves") if high.value > 0 else None
+
+
+def _lay_box(own: Task, ask: Filled, box: Box) -> dict[str, Draft]:
+    """Lay the four boards and the bottom, and join them."""
+    bench, scope, thick = own.bench, own.scope, box.stock.thickness
+    way = read_way(ask.node("joint"), "rabbet", scope, bench, "corner", ask.place("joint"))
+    under = ask.choice("bottom") == "under"
+    past = ask.choice("run past") == "sides"
+    low_z = plus(box.low[Z], box.bottom.thickness) if under else box.low[Z]
+    high = box.high - box.bottom.thickness if under else box.high
+    inset = _set_in(bench, way) if past else NO_LENGTH
+    x, y = box.low[X], box.low[Y]
+    inside_wide = bench.settle("inside wide", box.wide - 2 * thick, "two sides stand between the box's outsides")
+    between = box.deep - 2 * thick
+    side_low = y if past else plus(y, thick)
+    why = {
+        X: "the sheet as measured",
+        Y: "as deep as the box" if past else "between front and back",
+        Z: "as high as the box",
+    }
+    deep = box.deep if past else between
+    left = board(
+        own, "left side", "drawer side", box.stock, (Y, Z, X), [x, side_low, low_z], [thick, deep, high], why, faces=1
+    )
+    right = board(
+        own,
+        "right side",
+        "drawer side",
+        box.stock,
+        (Y, Z, X),
+        [plus(x, box.wide) - thick, side_low, low_z],
+        [thick, deep, high],
+        dict(why),
+        faces=-1,
+    )
+    across = inside_wide if past else box.wide
+    low_x = plus(x, thick) if past else x
+    why = {
+        X: "between the sides" if past else "as wide as the box",
+        Y: "the sheet as measured",
+        Z: "as high as the box",
+    }
+    front = board(
+        own,
+        "box front",
+        "drawer front",
+        box.stock,
+        (X, Z, Y),
+        [low_x, plus(y, inset), low_z],
+        [across, thick, high],
+        why,
+        faces=1,
+    )
+    rear = minus(plus(y, box.deep) - thick, inset) if inset is not NO_LENGTH else plus(y, box.deep) - thick
+    back = board(
+        own,
+        "box back",
+        "drawer back",
+        box.stock,
+        (X, Z, Y),
+        [low_x, rear, low_z],
+        [across, thick, high],
+        dict(why),
+        faces=-1,
+    )
+    for end, sign in ((front, -1), (back, 1)):
+        for side, way_x in ((left, -1), (right, 1)):
+            if past:
+                joined(bench, end, side, X, way_x, way)
+            else:
+                joined(bench, side, end, Y, sign, way)
+    boards = {"left side": left, "right side": right, "box front": front, "box back": back}
+    inside_deep = between if inset is NO_LENGTH else between - 2 * inset
+    boards["bottom"] = _lay_bottom(own, box, boards, under, (inside_wide, inside_deep, plus(plus(y, inset), thick)))
+    return boards
+
+
+def _set_in(bench: Bench, way: Way) -> Dim:
+    """Boards that go into dadoes leave wood between the dado and the end of the side."""
+    if way.kind.name != "dado":
+        return NO_LENGTH
+    return bench.settle("set in", rule("set in", bench.step("1/2", "12"), SET_IN), "wood behind the dado")
+
+
+def _lay_bottom(own: Task, box: Box, boards: dict[str, Draft], under: bool, inside: tuple[Dim, Dim, Dim]) -> Draft:
+    bench, thick = own.bench, box.bottom.thickness
+    hosts = (("left side", X, -1), ("right side", X, 1), ("box front", Y, -1), ("box back", Y, 1))
+    if under:
+        why = {X: "as wide as the box", Y: "as deep as the box", Z: "the sheet as measured"}
+        bottom = board(
+            own,
+            "bottom",
+            "drawer bottom",
+            box.bottom,
+            (X, Y, Z),
+            list(box.low),
+            [box.wide, box.deep, thick],
+            why,
+            faces=1,
+        )
+        way = read_way(None, "nails", own.scope, bench, "panel", own.place)
+        for word, _, _ in hosts:
+            joined(bench, bottom, boards[word], Z, 1, way)
+        return bottom
+    up = bench.settle("bottom up", rule("bottom up", bench.step("3/8", "10"), BOTTOM_UP), "wood left below the groove")
+    why = {X: "between the sides", Y: "between front and back", Z: "the sheet as measured"}
+    low = [plus(boards["left side"].low[X], box.stock.thickness), inside[2], plus(box.low[Z], up)]
+    bottom = board(
+        own, "bottom", "drawer bottom", box.bottom, (X, Y, Z), low, [inside[0], inside[1], thick], why, faces=1
+    )
+    way = read_way(None, "groove", own.scope, bench, "panel", own.place)
+    for word, axis, sign in hosts:
+        joined(bench, bottom, boards[word], axis, sign, way)
+    return bottom
+
+
+def _size(front: Front, box: Box, opening: dict[int, Dim]) -> tuple[Dim, Dim, Dim]:
+    wide, high = opening[X], opening[Z]
+    if front.covers:
+        wide = plus(plus(wide, front.beyond[X, -1]), front.beyond[X, 1])
+        high = plus(plus(high, front.beyond[Z, -1]), front.beyond[Z, 1])
+    return wide, plus(box.deep, front.thick), high
+
+
+def _promise(task: Task, bench: Bench, run: Run, box: Box, opening: Dim, bay: Bay) -> None:
+    """What the drawer must keep: room at its sides for what it runs on, and how far it comes out."""
+    gap = bench.settle("room at each side", (opening - box.wide) / 2, f"for {run.words}")
+    least, most = run.wants
+    bench.piece.sliders.append(
+        Slider(
+            bench.name, bench.name, bench.name, run.travel(bench, box.deep), gap, (least, most), run.row.name, bay.place
+        )
+    )
+    bench.piece.fits.append(
+        Fit(
+            f"{bench.name}.box in its opening",
+            opening - box.wide,
+            2 * least,
+            2 * most,
+            "slides",
+            bench.name,
+            task.name,
+            source=run.row.comes_from,
+            place=bay.place,
+        )
+    )
