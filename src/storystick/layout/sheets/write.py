@@ -1,0 +1,232 @@
+"""A plan written out: every cut with its number, place and setting, and every piece it leaves."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from storystick.layout.sheets.plan import Plan
+from storystick.layout.sheets.problem import CROSSCUT, RIP, Job, SheetProblem, Split
+from storystick.layout.sheets.settings import in_turn
+from storystick.layout.sheets.tree import Label, Node, chains
+from storystick.model.cutting import Cut, CutTree, Layout, Piece, Purpose, Sheet, Way, from_units
+
+WAYS = {CROSSCUT: Way.CROSSCUT, RIP: Way.RIP}
+
+
+@dataclass(slots=True)
+class _Rectangle:
+    """A piece in the making."""
+
+    number: int
+    x: Fraction
+    y: Fraction
+    long: Fraction
+    wide: Fraction
+    blank: str = ""
+    turned: bool = False
+    cut: bool = False
+
+    def size(self, way: int) -> Fraction:
+        return self.wide if way == RIP else self.long
+
+
+@dataclass(slots=True)
+class _Open:
+    """A piece whose row is being cut off, with what is still in it."""
+
+    node: Node
+    rest: _Rectangle
+    waiting: list[int]
+    held: dict[int, int]
+
+
+@dataclass(slots=True)
+class _Bench:
+    """One sheet on the bench."""
+
+    sheet: Sheet
+    copy: int
+    pieces: list[_Rectangle] = field(default_factory=list)
+    cuts: list[Cut] = field(default_factory=list)
+    open: list[_Open] = field(default_factory=list)
+
+
+class _Writer:
+    """Carries the numbers of pieces and cuts, and gives blanks their names."""
+
+    def __init__(self, job: Job) -> None:
+        self.job = job
+        self.kerf = from_units(job.kerf)
+        self.pieces = 0
+        self.cuts = 0
+        self.named = [0] * len(job.kinds)
+
+    def piece(self, bench: _Bench, x: Fraction, y: Fraction, long: Fraction, wide: Fraction) -> _Rectangle:
+        """A new piece on a bench."""
+        made = _Rectangle(self.pieces, x, y, long, wide)
+        self.pieces += 1
+        bench.pieces.append(made)
+        return made
+
+    def cut(
+        self, bench: _Bench, piece: _Rectangle, way: int, near: Fraction, kerf: Fraction, purpose: Purpose
+    ) -> tuple[_Rectangle | None, _Rectangle | None]:
+        """Cut a piece so that `near` of it is on the near side; what is left of it, near and far."""
+        piece.cut = True
+        self.cuts += 1
+        far = piece.size(way) - near - kerf
+        first = last = None
+        if way == RIP:
+            if near > 0:
+                first = self.piece(bench, piece.x, piece.y, piece.long, near)
+            if far > 0:
+                last = self.piece(bench, piece.x, piece.y + near + kerf, piece.long, far)
+            at = piece.y + near
+        else:
+            if near > 0:
+                first = self.piece(bench, piece.x, piece.y, near, piece.wide)
+            if far > 0:
+                last = self.piece(bench, piece.x + near + kerf, piece.y, far, piece.wide)
+            at = piece.x + near
+        frees = tuple(one.number for one in (first, last) if one is not None)
+        setting = near if purpose is Purpose.SIZE else None
+        bench.cuts.append(Cut(self.cuts, piece.number, WAYS[way], at, kerf, setting, frees, purpose))
+        return first, last
+
+    def name(self, node: Node, piece: _Rectangle) -> None:
+        """A piece has become a blank."""
+        kind = self.job.kinds[node.kind]
+        if node.member >= 0:
+            piece.blank = kind.members[node.member].key
+        else:
+            piece.blank = kind.keys[self.named[node.kind]]
+            self.named[node.kind] += 1
+        piece.turned = node.turned
+
+
+def write(problem: SheetProblem, job: Job, plan: Plan, turns: Sequence[Label]) -> Layout:
+    """The plan as a layout: first the cuts along lines, sheet by sheet; then setting after setting over all sheets."""
+    writer = _Writer(job)
+    benches = []
+    copies: dict[int, int] = {}
+    for begun in plan.sheets:
+        sheet = problem.sheets[job.stocks[begun.stock].index]
+        copies[begun.stock] = copies.get(begun.stock, 0) + 1
+        bench = _Bench(sheet, copies[begun.stock])
+        benches.append(bench)
+        whole = writer.piece(bench, Fraction(0), Fraction(0), sheet.long, sheet.wide)
+        kit = job.stocks[begun.stock].kits[begun.kit]
+        for region, piece in _begin(writer, bench, kit.first, whole, begun.nodes):
+            _open(writer, bench, begun.nodes[region], piece)
+    _cut_in_turn(writer, benches, turns)
+    trees = tuple(_tree(bench, problem) for bench in benches)
+    done = {piece.blank for tree in trees for piece in tree.blanks}
+    return Layout(trees, tuple(blank.key for blank in problem.blanks if blank.key not in done))
+
+
+def _begin(
+    writer: _Writer, bench: _Bench, step: Split | int | None, piece: _Rectangle | None, nodes: Sequence[Node | None]
+) -> Iterator[tuple[int, _Rectangle]]:
+    """The cuts along lines. A split is left out if nothing is cut from either side of it."""
+    if piece is None or step is None:
+        return
+    if not isinstance(step, Split):
+        if nodes[step] is not None:
+            yield step, piece
+        return
+    if not any(nodes[region] is not None for region in _regions(step)):
+        return
+    start = piece.y if step.way == RIP else piece.x
+    kerf = from_units(step.kerf)
+    near, far = writer.cut(bench, piece, step.way, from_units(step.at) - start, kerf, step.purpose)
+    yield from _begin(writer, bench, step.near, near, nodes)
+    yield from _begin(writer, bench, step.far, far, nodes)
+
+
+def _regions(step: Split | int | None) -> Iterator[int]:
+    if isinstance(step, Split):
+        yield from _regions(step.near)
+        yield from _regions(step.far)
+    elif step is not None:
+        yield step
+
+
+def _open(writer: _Writer, bench: _Bench, node: Node | None, piece: _Rectangle) -> None:
+    if node is None:
+        return
+    if node.leaf:
+        writer.name(node, piece)
+        return
+    work = _Open(node, piece, list(range(len(node.row))), {})
+    bench.open.append(work)
+    _leave_spare(writer, bench, work)
+
+
+def _leave_spare(writer: _Writer, bench: _Bench, work: _Open) -> None:
+    """The piece that needs no cut of its own is what the others have left."""
+    if work.waiting == [work.node.spare]:
+        work.waiting = []
+        _open(writer, bench, work.node.row[work.node.spare], work.rest)
+
+
+def _cut_in_turn(writer: _Writer, benches: Sequence[_Bench], turns: Sequence[Label]) -> None:
+    turn = 0
+    while True:
+        for label in turns:
+            turn += 1
+            for bench in benches:
+                _cut_at(writer, bench, label, turn)
+        rest = [chain for bench in benches for work in bench.open for chain in _to_come(work)]
+        if not rest:
+            return
+        turns = in_turn(rest)
+
+
+def _to_come(work: _Open) -> Iterator[tuple[Label, ...]]:
+    """The settings that what is still in a row asks for."""
+    node = work.node
+    for index in work.waiting:
+        child = node.row[index]
+        mine: tuple[Label, ...] = () if index == node.spare else ((node.way, child.size(node.way)),)
+        if mine:
+            yield mine
+        yield from chains(child, mine)
+
+
+def _cut_at(writer: _Writer, bench: _Bench, label: Label, turn: int) -> None:
+    """All cuts that a sheet can have at one setting."""
+    way, size = label
+    number = 0
+    while number < len(bench.open):
+        work = bench.open[number]
+        number += 1
+        if work.node.way != way:
+            continue
+        while (index := _next(work, size, turn)) is not None:
+            near, far = writer.cut(bench, work.rest, way, from_units(size), writer.kerf, Purpose.SIZE)
+            work.waiting.remove(index)
+            if near is not None:
+                _open(writer, bench, work.node.row[index], near)
+            if far is not None:
+                work.rest = far
+            _leave_spare(writer, bench, work)
+
+
+def _next(work: _Open, size: int, turn: int) -> int | None:
+    """The piece of a row to cut off next at a setting, if any."""
+    node = work.node
+    waiting = work.waiting[:1] if node.pinned else work.waiting
+    for index in waiting:
+        if index != node.spare and node.row[index].size(node.way) == size and work.held.get(index, 0) <= turn:
+            return index
+    return None
+
+
+def _tree(bench: _Bench, problem: SheetProblem) -> CutTree:
+    keep = sorted((problem.keep_long, problem.keep_wide))
+    pieces = []
+    for one in bench.pieces:
+        low, high = sorted((one.long, one.wide))
+        worth = not one.cut and not one.blank and low >= keep[0] and high >= keep[1]
+        pieces.append(Piece(one.number, one.x, one.y, one.long, one.wide, one.blank, one.turned, worth))
+    return CutTree(bench.sheet, bench.copy, tuple(pieces), tuple(bench.cuts))
