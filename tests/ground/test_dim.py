@@ -6,7 +6,6 @@ from fractions import Fraction
 import pytest
 from hypothesis import given as for_all
 from hypothesis import strategies as st
-from pytest import approx
 
 from storystick.ground.dim import (
     Book,
@@ -90,8 +89,8 @@ def test_a_chosen_depth_counts_by_itself_since_the_bit_is_set_to_it() -> None:
 def test_what_two_parts_have_in_common_cancels_in_their_difference() -> None:
     sheet = leaf("sheet", 18, 0.2)
     one, other = given("a", 300, "") - sheet, given("b", 200, "") - sheet
-    assert spread_of(one - other) == approx(0)
-    assert covariance(one, other) == approx(0.04)
+    assert spread_of(one - other) == pytest.approx(0)
+    assert covariance(one, other) == pytest.approx(0.04)
 
 
 def test_a_name_is_settled_once() -> None:
@@ -110,7 +109,7 @@ def test_a_length_and_an_area_do_not_add() -> None:
 def test_equal_texts_on_two_lines_of_a_plan_are_two_causes() -> None:
     one = given("24", 24, "plan", Place("p", 3, 7), spread=Spread(1))
     other = given("24", 24, "plan", Place("p", 9, 7), spread=Spread(1))
-    assert spread_of(one - other) == approx(math.sqrt(2))
+    assert spread_of(one - other) == pytest.approx(math.sqrt(2))
 
 
 def test_a_formula_keeps_its_brackets() -> None:
@@ -118,6 +117,7 @@ def test_a_formula_keeps_its_brackets() -> None:
     assert formula(a - (b - c), show) == "a - (b - c)"
     assert formula((a - b) / 2, show) == "(a - b) / 2"
     assert formula(2 * (a + b), show) == "2 x (a + b)"
+    assert formula(a + -b, show) == "a - b"
     assert formula(smaller(a, b), show) == "the smaller of a and b"
 
 
@@ -134,7 +134,7 @@ def test_end_gauge_of_the_guide_h1() -> None:
     d_theta = leaf("difference of temperature", 0, 0.05 / math.sqrt(3), 0)
     length = ls + d - ls * (d_alpha * theta + alpha * d_theta)
     assert round(length.value) == 50_000_838
-    assert spread_of(length) == approx(32, abs=0.5)
+    assert spread_of(length) == pytest.approx(32, abs=0.5)
 
 
 def correlated() -> tuple[Dim, Dim, Dim]:
@@ -164,16 +164,16 @@ def test_impedance_with_correlated_causes_of_the_guide_h2() -> None:
     reactance = volt / amp * curve("sin", phase)
     impedance = volt / amp
     for dim, value, spread in ((resistance, 127.732, 0.071), (reactance, 219.847, 0.295), (impedance, 254.260, 0.236)):
-        assert float(dim.value) == approx(value, abs=0.0005)
-        assert spread_of(dim) == approx(spread, abs=0.0015)
+        assert float(dim.value) == pytest.approx(value, abs=0.0005)
+        assert spread_of(dim) == pytest.approx(spread, abs=0.0015)
     r_rx = covariance(resistance, reactance) / spread_of(resistance) / spread_of(reactance)
-    assert r_rx == approx(-0.588, abs=0.005)
+    assert r_rx == pytest.approx(-0.588, abs=0.005)
 
 
 def test_sampling_the_impedance_gives_what_first_order_gives() -> None:
     volt, amp, phase = correlated()
     drawn = sample({"r": volt / amp * curve("cos", phase)}, DRAWS)["r"]
-    assert float(drawn.std()) == approx(0.071, abs=0.0015)  # type: ignore[attr-defined]
+    assert float(drawn.std()) == pytest.approx(0.071, abs=0.0015)  # type: ignore[attr-defined]
 
 
 def test_sum_of_four_normals_and_of_four_rectangles_of_supplement_1() -> None:
@@ -182,13 +182,13 @@ def test_sum_of_four_normals_and_of_four_rectangles_of_supplement_1() -> None:
         parts = [leaf(f"{shape} {i}", 0, 1.0, shape=shape) for i in range(4)]
         whole = parts[0] + parts[1] + parts[2] + parts[3]
         drawn = sorted(sample({"y": whole}, DRAWS)["y"])  # type: ignore[call-overload]
-        assert spread_of(whole) == approx(2.0)
-        assert -drawn[int(0.025 * DRAWS)] == approx(half, abs=0.03)
-        assert drawn[int(0.975 * DRAWS)] == approx(half, abs=0.03)
+        assert spread_of(whole) == pytest.approx(2.0)
+        assert -drawn[int(0.025 * DRAWS)] == pytest.approx(half, abs=0.03)
+        assert drawn[int(0.975 * DRAWS)] == pytest.approx(half, abs=0.03)
 
 
 def test_limits_of_equal_chance_are_a_over_root_three() -> None:
-    assert limits(0.3).sd == approx(0.3 / math.sqrt(3))  # JCGM 100:2008 (GUM), 4.3.7
+    assert limits(0.3).sd == pytest.approx(0.3 / math.sqrt(3))  # JCGM 100:2008 (GUM), 4.3.7
 
 
 # --- laws -------------------------------------------------------------------------------------------------------------
@@ -211,7 +211,7 @@ def test_spread_of_a_plain_stack_is_the_root_of_the_sum_of_squares(stack: list[t
     total = given("start", 100, "")
     for i, (times, sd) in enumerate(stack):
         total = total + times * leaf(f"part {i}", 10, sd)
-    assert spread_of(total) == approx(math.sqrt(sum((t * s) ** 2 for t, s in stack)), abs=1e-9)
+    assert spread_of(total) == pytest.approx(math.sqrt(sum((t * s) ** 2 for t, s in stack)), abs=1e-9)
 
 
 @for_all(st.floats(0.5, 3), st.floats(0.5, 3))
@@ -224,7 +224,7 @@ def test_derivatives_are_those_of_small_steps(x: float, y: float) -> None:
     found = {leaf.name: weight for leaf, weight in counts(build(0, 0)).values()}
     h = 1e-6
     for name, up, down in (("a", build(h, 0), build(-h, 0)), ("b", build(0, h), build(0, -h))):
-        assert found[name] == approx(float(up.value - down.value) / (2 * h), rel=1e-4, abs=1e-6)
+        assert found[name] == pytest.approx(float(up.value - down.value) / (2 * h), rel=1e-4, abs=1e-6)
 
 
 def test_sampling_is_the_same_every_time_and_does_not_depend_on_what_else_is_asked() -> None:

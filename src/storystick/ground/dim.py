@@ -337,13 +337,23 @@ def formula(dim: Dim, show: Callable[[Dim], str], *, inside: bool = False) -> st
     if node.sign not in _SIGNS:
         said = {"min": "the smaller of ", "max": "the larger of "}.get(node.sign, node.sign + " of ")
         return said + " and ".join(formula(t, show, inside=True) for t in node.terms)
-    ordered = node.terms
-    if node.sign == "*" and node.terms[0].power and not node.terms[1].power:
+    ordered, sign = node.terms, node.sign
+    if sign == "*" and node.terms[0].power and not node.terms[1].power:
         ordered = (node.terms[1], node.terms[0])
-    tight = node.sign in "*/"
-    words = [formula(t, show, inside=tight or (node.sign == "-" and i > 0)) for i, t in enumerate(ordered)]
-    text = _SIGNS[node.sign].join(words)
-    return f"({text})" if inside and not (tight and len(words) == 2 and node.sign == "*") else text
+    if sign == "+" and (taken := _taken_away(node.terms[1])) is not None:
+        ordered, sign = (node.terms[0], taken), "-"
+    tight = sign in "*/"
+    words = [formula(t, show, inside=tight or (sign == "-" and i > 0)) for i, t in enumerate(ordered)]
+    text = _SIGNS[sign].join(words)
+    return f"({text})" if inside and sign != "*" else text
+
+
+def _taken_away(dim: Dim) -> Dim | None:
+    """What is taken away, where a number is minus one times another."""
+    node = dim.node
+    if isinstance(node, Op) and node.sign == "*" and node.terms[1].value == -1 and not node.terms[1].power:
+        return node.terms[0]
+    return None
 
 
 def _named_below(dim: Dim) -> list[Dim]:

@@ -290,6 +290,13 @@ def show(value: Fraction, manner: Manner, bare: bool = False) -> str:
     return ("" if mark == 0 else sign) + _inches(mark, manner, bare) + shade
 
 
+def fine(value: Fraction, manner: Manner) -> str:
+    """A length as a calliper shows it, whatever the marks of the rule: 0.693" or 17.63 mm. Rounds to nearest."""
+    if manner.unit == "inch":
+        return f'{float(value / INCH):.3f}"'
+    return f"{float(value):.2f} mm"
+
+
 def _inches(size: Fraction, manner: Manner, bare: bool) -> str:
     feet = floor(size / FOOT) if manner.feet else 0
     rest = (size - feet * FOOT) / INCH

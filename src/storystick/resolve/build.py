@@ -22,7 +22,7 @@ from storystick.resolve.names import Names, RoomView
 from storystick.resolve.names import in_order as entries_in_order
 from storystick.resolve.place import SITS, Placed, read_place
 from storystick.resolve.site import read_body
-from storystick.resolve.stock import read_stock
+from storystick.resolve.stock import error_of, read_stock
 from storystick.shop.shop import Shop
 
 ENTRY = ("sits", "note", "removable")
@@ -91,7 +91,7 @@ class Resolving:
 
     def measure(self, name: str, node: Marked) -> None:
         """A named length of the plan."""
-        dim = read_measure(name, node, self.names, self.shop.sd_of, self.mistakes)
+        dim = read_measure(name, node, self.names, error_of(self.shop), self.mistakes)
         if dim is not None:
             self.names.settle(name, dim, "as measured" if not isinstance(node, Scalar) else "as the plan says")
 

@@ -75,8 +75,11 @@ class RoomView:
         return tuple(self._names.things)
 
 
+TALK = ("says", "note", "about", "with", "called")  # keys with free text behind them: no names are looked for there
+
+
 def words(node: Marked) -> Iterator[Scalar]:
-    """Every value under a node, in the order of the file; keys too, since relations name things by keys."""
+    """Every value under a node, in the order of the file; keys too, since relations name things by keys. Notes left out."""
     match node:
         case Scalar():
             yield node
@@ -86,7 +89,8 @@ def words(node: Marked) -> Iterator[Scalar]:
         case MarkedMapping(entries):
             for key, value in entries:
                 yield key
-                yield from words(value)
+                if plain(key.text) not in TALK:
+                    yield from words(value)
 
 
 def in_order(entries: Mapping[str, Marked], mistakes: list[Finding]) -> tuple[str, ...]:

@@ -6,6 +6,7 @@ lipping: {strip: hard maple, thickness: 1/4, width: 3/4, sizes: {96: 12}}
 angle:   {bar: steel angle, thickness: 1/8, width: 1 1/2, sizes: {72: 18}}
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -95,6 +96,16 @@ def read_stock(name: str, node: Marked, names: Names, shop: Shop, mistakes: list
     )  # fmt: skip
 
 
+def error_of(shop: Shop) -> Callable[[str], float | None]:
+    """How far off a measuring tool of the shop reads, by its name: one standard deviation [mm]; None for an unknown one."""
+
+    def error(tool: str) -> float | None:
+        found = shop.measuring_tool(tool)
+        return found.sd if found else None
+
+    return error
+
+
 def _properties(form: Form, material: str, place: Place, mistakes: list[Finding]) -> Properties:
     table = {"sheet": panels(), "board": woods(), "strip": woods(), "band": {}, "bar": {}}[form]
     if not table:
@@ -145,7 +156,7 @@ def _thickness(
         nominal = Dim(value, Leaf(label, "given", f"sold as {sold}", None, filled.place("sold as")))
     readings = readings_of(filled)
     if readings is not None:
-        measured = reading_dim(label, readings, shop.sd_of)
+        measured = reading_dim(label, readings, error_of(shop))
         return measured, nominal or measured
     if stated is not None:
         return stated, nominal
