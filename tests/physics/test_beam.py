@@ -5,7 +5,6 @@ from math import sqrt
 import pytest
 
 from storystick.physics.beam import (
-    best_inset_mm,
     cantilever_end_sag_mm,
     cantilever_uniform_sag_mm,
     centre_sag_mm,
@@ -13,12 +12,8 @@ from storystick.physics.beam import (
     clamped_uniform_sag_mm,
     longest_span_mm,
     modulus_from_test_mpa,
-    overhang_end_point_sag_mm,
-    overhung_middle_sag_mm,
     point_sag_mm,
     shear_sag_mm,
-    two_span_one_loaded_sag_mm,
-    two_span_sag_mm,
     uniform_sag_mm,
 )
 from storystick.physics.bending import (
@@ -33,6 +28,13 @@ from storystick.physics.bending import (
     two_span_moment_nmm,
     uniform_moment_nmm,
     uniform_stress_mpa,
+)
+from storystick.physics.continuous import (
+    best_inset_mm,
+    overhang_end_point_sag_mm,
+    overhung_middle_sag_mm,
+    two_span_one_loaded_sag_mm,
+    two_span_sag_mm,
 )
 from storystick.physics.creep import CREEP_RULES, creep_added, sag_in_the_long_run_mm
 from storystick.physics.plate import (

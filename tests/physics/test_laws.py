@@ -7,7 +7,8 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from storystick.physics import geometry, lags, magnets, moisture, nails, plate, screws, section, tipping, tolerance
-from storystick.physics.beam import longest_span_mm, overhung_end_sag_mm, point_sag_mm, uniform_sag_mm
+from storystick.physics.beam import longest_span_mm, point_sag_mm, uniform_sag_mm
+from storystick.physics.continuous import overhung_end_sag_mm
 from storystick.physics.lifting import weight_limit_kg
 from storystick.physics.movement import width_change_from_shrinkage_mm, width_change_mm
 from storystick.physics.section import Piece

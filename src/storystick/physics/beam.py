@@ -5,7 +5,7 @@ All the sags here are elastic: the dip on the day the load comes on. Shear adds 
 supported, since no such joint is stiff enough to clamp its end.
 """
 
-from math import cbrt, sqrt
+from math import cbrt
 
 
 def uniform_sag_mm(load_n: float, span_mm: float, e_mpa: float, inertia_mm4: float) -> float:
@@ -133,116 +133,6 @@ def cantilever_end_sag_mm(load_n: float, reach_mm: float, e_mpa: float, inertia_
     return load_n * reach_mm**3 / (3 * e_mpa * inertia_mm4)
 
 
-def two_span_sag_mm(load_n_mm: float, span_mm: float, e_mpa: float, inertia_mm4: float) -> float:
-    """Greatest sag of one piece over a middle support, both equal spans loaded evenly.
-
-        d = q L^4 / (184.6 E I)
-
-    Check the case with one span loaded too (`two_span_one_loaded_sag_mm`): it is nearly twice this.
-
-    load_n_mm    load on each millimetre of length [N/mm]
-    span_mm      one span [mm]
-    e_mpa        modulus of elasticity along the span [N/mm2]
-    inertia_mm4  second moment of area [mm4]
-    returns      greatest sag, 0.42 of the span from the outer end [mm]
-
-    Source: textbook beam theory; printed as 1/185.
-    """
-    return load_n_mm * span_mm**4 / (184.64 * e_mpa * inertia_mm4)
-
-
-def two_span_one_loaded_sag_mm(load_n_mm: float, span_mm: float, e_mpa: float, inertia_mm4: float) -> float:
-    """Greatest sag of one piece over a middle support when only one of two equal spans is loaded.
-
-        d = 0.00915 q L^4 / (E I)
-
-    load_n_mm    load on each millimetre of the loaded span [N/mm]
-    span_mm      one span [mm]
-    e_mpa        modulus of elasticity along the span [N/mm2]
-    inertia_mm4  second moment of area [mm4]
-    returns      greatest sag, in the loaded span [mm]
-
-    Source: beam diagrams of the AISC Steel Construction Manual, two equal spans, one loaded (memory; printed
-    as 0.0092).
-    """
-    return 0.00915 * load_n_mm * span_mm**4 / (e_mpa * inertia_mm4)
-
-
-def overhung_middle_sag_mm(
-    load_n_mm: float, span_mm: float, overhang_mm: float, e_mpa: float, inertia_mm4: float
-) -> float:
-    """Sag between two supports of a piece that sticks out past both by the same length, loaded evenly all along.
-
-        d = q L^2 (5 L^2 - 24 a^2) / (384 E I)
-
-    Negative when the overhangs lift the middle.
-
-    load_n_mm    load on each millimetre of length [N/mm]
-    span_mm      between the supports [mm]
-    overhang_mm  past each support [mm]
-    e_mpa        modulus of elasticity along the piece [N/mm2]
-    inertia_mm4  second moment of area [mm4]
-    returns      sag at the middle [mm]
-
-    Source: textbook beam theory.
-    """
-    return load_n_mm * span_mm**2 * (5 * span_mm**2 - 24 * overhang_mm**2) / (384 * e_mpa * inertia_mm4)
-
-
-def overhung_end_sag_mm(
-    load_n_mm: float, span_mm: float, overhang_mm: float, e_mpa: float, inertia_mm4: float
-) -> float:
-    """Dip of the free ends of a piece that sticks out past both supports by the same length, loaded evenly all along.
-
-        d = q a (3 a^3 + 6 a^2 L - L^3) / (24 E I)
-
-    Negative when the load between the supports lifts the ends.
-
-    load_n_mm    load on each millimetre of length [N/mm]
-    span_mm      between the supports [mm]
-    overhang_mm  past each support [mm]
-    e_mpa        modulus of elasticity along the piece [N/mm2]
-    inertia_mm4  second moment of area [mm4]
-    returns      dip of a free end [mm]
-
-    Source: textbook beam theory.
-    """
-    a, span = overhang_mm, span_mm
-    return load_n_mm * a * (3 * a**3 + 6 * a**2 * span - span**3) / (24 * e_mpa * inertia_mm4)
-
-
-def overhang_end_point_sag_mm(
-    load_n: float, span_mm: float, overhang_mm: float, e_mpa: float, inertia_mm4: float
-) -> float:
-    """Dip of the end of a top that sticks out past its last support, with one load on that end.
-
-        d = P a^2 (L + a) / (3 E I)
-
-    load_n       the load on the end [N]
-    span_mm      between the last two supports [mm]
-    overhang_mm  past the last support [mm]
-    e_mpa        modulus of elasticity along the piece [N/mm2]
-    inertia_mm4  second moment of area [mm4]
-    returns      dip of the end [mm]
-
-    Source: textbook beam theory.
-    """
-    return load_n * overhang_mm**2 * (span_mm + overhang_mm) / (3 * e_mpa * inertia_mm4)
-
-
-def best_inset_mm(long_mm: float) -> float:
-    """How far in to set two supports under an even load so that the piece is bent least.
-
-        a = (sqrt(2) - 1) / 2 * L = 0.2071 L
-
-    long_mm  whole length of the piece [mm]
-    returns  from each end to its support [mm]
-
-    Source: textbook beam theory.
-    """
-    return (sqrt(2) - 1) / 2 * long_mm
-
-
 def shear_sag_mm(
     load_n: float, span_mm: float, shear_share: float, g_mpa: float, wide_mm: float, high_mm: float
 ) -> float:
@@ -252,12 +142,12 @@ def shear_sag_mm(
 
     ks is 1/8 for an even load and 1/4 for a load at the middle of a simple span (clamped ends the same); for a
     cantilever 1/2 for an even load and 1 for a load at the end. A tabulated bending E already has about a tenth of
-    shear in it: raise E by 10 % before adding this.
+    shear in it: use `shear_free_modulus_mpa` for the bending when adding this.
 
     load_n       the whole load [N]
     span_mm      span or reach [mm]
     shear_share  ks for the case [-]
-    g_mpa        shear modulus, about E/16 for solid wood [N/mm2]
+    g_mpa        modulus of rigidity, `shear_modulus_mpa` when not known [N/mm2]
     wide_mm      width of the section [mm]
     high_mm      height of the section [mm]
     returns      sag from shear [mm]
@@ -265,6 +155,32 @@ def shear_sag_mm(
     Source: Forest Products Laboratory, Wood Handbook, FPL-GTR-190 (2010), eqs. 9-2 and 9-3; ks from Table 9-1 (memory).
     """
     return shear_share * load_n * span_mm / (g_mpa * 5 / 6 * wide_mm * high_mm)
+
+
+def shear_modulus_mpa(e_mpa: float) -> float:
+    """Modulus of rigidity of solid wood when nobody has measured it.
+
+        G = E / 16
+
+    e_mpa    modulus of elasticity along the grain [N/mm2]
+    returns  modulus of rigidity [N/mm2]
+
+    Source: Forest Products Laboratory, Wood Handbook, FPL-GTR-190 (2010), ch. 5, middle of Table 5-1 (memory).
+    """
+    return e_mpa / 16
+
+
+def shear_free_modulus_mpa(e_mpa: float) -> float:
+    """Modulus for bending alone, from the tabulated one, which was tested at a span of 14 depths and has shear in it.
+
+        E_true = 1.10 E
+
+    e_mpa    modulus of elasticity as tabulated [N/mm2]
+    returns  modulus without the share of shear [N/mm2]
+
+    Source: Forest Products Laboratory, Wood Handbook, FPL-GTR-190 (2010), Table 5-3, footnote (memory).
+    """
+    return 1.10 * e_mpa
 
 
 def longest_span_mm(load_n_mm: float, e_mpa: float, inertia_mm4: float, span_over_sag: float) -> float:
