@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from storystick.craft.draft import Bench, Stuck, freeze
-from storystick.craft.kinds import Kind, Task, by_word
+from storystick.craft.kinds import Built, Kind, Task, by_word
 from storystick.craft.kinds import kinds as all_kinds
 from storystick.ground.dim import Book
 from storystick.ground.fields import Choice, Field, Fields, Flag, Text, Weight, fill
@@ -51,6 +51,7 @@ class Resolving:
         self.benches: list[Bench] = []
         self.assemblies: list[Assembly] = []
         self.failed: set[str] = set()
+        self.built: dict[str, Built] = {}
 
     def run(self) -> Outcome[Build]:
         """Resolve every entry of the plan; the build is None when nothing could be made."""
@@ -134,9 +135,10 @@ class Resolving:
         self.names.place(name, placed.at, turned)
         at = tuple(self.names.lengths[plain(f"{name}.{word}")] for word in ("left", "front", "bottom"))
         task = Task(
-            name, ask, self.names, bench, RoomView(self.names), size, (at[0], at[1], at[2]), placed.turns, node.place
+            name, ask, self.names, bench, RoomView(self.names, self.built), size, (at[0], at[1], at[2]), placed.turns, node.place
         )
         made = kind.make(task)
+        self.built[plain(name)] = Built(bench, task.at, size, placed.turns)
         self._take(made, placed, bench, kind, node)
 
     def _take(self, made: Assembly, placed: Placed, bench: Bench, kind: Kind, node: Mapping) -> None:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
-from storystick.craft.kinds import Extents
+from storystick.craft.kinds import Built, Extents
 from storystick.ground.arithmetic import names_in
 from storystick.ground.dim import Book, Dim
 from storystick.ground.finding import Finding, mistake
@@ -63,8 +63,12 @@ class Names:
 class RoomView:
     """The room as kinds see it."""
 
-    def __init__(self, names: Names) -> None:
-        self._names = names
+    def __init__(self, names: Names, made: Mapping[str, Built]) -> None:
+        self._names, self._made = names, made
+
+    def built(self, name: str) -> Built | None:
+        """The assembly of that name with its boards."""
+        return self._made.get(plain(name))
 
     def extents(self, name: str) -> Extents | None:
         """Where the thing of that name lies."""
@@ -75,22 +79,26 @@ class RoomView:
         return tuple(self._names.things)
 
 
-TALK = ("says", "note", "about", "with", "called")  # keys with free text behind them: no names are looked for there
+TALK = ("says", "note", "about", "with", "called", "seen from", "joint", "pull", "run past", "takes", "way", "toward")
+"""Keys with free text or one of some words behind them: nothing that a sum or a relation could mean."""
+RELATED = ("on", "above", "under", "left of", "right of", "in front of", "behind", "against", "hung on", "clear of")
+"""Keys whose group has things for keys: `left of: {post: 1/2}`."""
 
 
-def words(node: Marked) -> Iterator[Scalar]:
-    """Every value under a node, in the order of the file; keys too, since relations name things by keys. Notes left out."""
+def words(node: Marked, within: str = "") -> Iterator[Scalar]:
+    """Every value that may speak of another entry, in the order of the file; keys where relations name things by keys."""
     match node:
         case Scalar():
             yield node
         case Sequence(items):
             for item in items:
-                yield from words(item)
+                yield from words(item, within)
         case MarkedMapping(entries):
             for key, value in entries:
-                yield key
+                if within in RELATED:
+                    yield key
                 if plain(key.text) not in TALK:
-                    yield from words(value)
+                    yield from words(value, plain(key.text))
 
 
 def in_order(entries: Mapping[str, Marked], mistakes: list[Finding]) -> tuple[str, ...]:
