@@ -69,6 +69,11 @@ class RouterBit:
     source: Source = USUAL
     place: Place = NOWHERE
 
+    @property
+    def steps(self) -> bool:
+        """It cuts a step along an edge, as wide as its `size`."""
+        return self.profile == "rabbet"
+
 
 @dataclass(frozen=True, slots=True)
 class Bushing:
