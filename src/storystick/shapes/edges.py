@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from storystick.shapes.solid import Counts, Floats, Mesh
+from storystick.shapes.triangles import cross
 
 CREASE = math.cos(math.radians(25.0))
 NO_HEIGHT = 1e-6
@@ -20,8 +21,8 @@ EDGE_ON = 1e-7
 
 def face_normals(corners: Floats) -> Floats:
     """Outward unit normals of rows of triangles; zero for one with no height to speak of."""
-    sides = np.roll(corners, -1, axis=1) - corners
-    normals = np.cross(sides[:, 0], sides[:, 1])
+    sides = corners[:, (1, 2, 0)] - corners
+    normals = cross(sides[:, 0], sides[:, 1])
     sizes = np.linalg.norm(normals, axis=1)
     real = sizes > NO_HEIGHT * np.linalg.norm(sides, axis=2).max(axis=1)
     return np.asarray(normals / np.where(real, sizes, np.inf)[:, None])

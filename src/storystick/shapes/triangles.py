@@ -16,6 +16,12 @@ CHUNK = 4_000_000
 NEXT = (1, 2, 0)
 
 
+def cross(a: Floats, b: Floats) -> Floats:
+    """Vector products of rows; for short arrays several times as fast as the general one."""
+    (ax, ay, az), (bx, by, bz) = a.T, b.T
+    return np.stack((ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx), axis=1)
+
+
 def boxes(corners: Floats) -> tuple[Floats, Floats]:
     """Least and greatest corner of the box round each triangle."""
     return corners.min(axis=1), corners.max(axis=1)
@@ -61,7 +67,7 @@ def distances(first: Floats, other: Floats) -> tuple[Floats, Floats, Floats]:
         for j in range(3):
             offer(*_segments(first[:, i], first[:, NEXT[i]], other[:, j], other[:, NEXT[j]]))
     for one, two, swap in ((first, other, False), (other, first, True)):
-        normal = np.cross(two[:, 1] - two[:, 0], two[:, 2] - two[:, 0])
+        normal = cross(two[:, 1] - two[:, 0], two[:, 2] - two[:, 0])
         size = np.einsum("ij,ij->i", normal, normal)
         flat = size <= 1e-24
         size = np.where(flat, 1.0, size)
@@ -84,7 +90,7 @@ def _within(points: Floats, corners: Floats, normal: Floats) -> NDArray[np.bool_
     inside = np.ones(len(points), dtype=bool)
     for i in range(3):
         edge = corners[:, NEXT[i]] - corners[:, i]
-        inside &= np.einsum("ij,ij->i", np.cross(edge, points - corners[:, i]), normal) >= 0
+        inside &= np.einsum("ij,ij->i", cross(edge, points - corners[:, i]), normal) >= 0
     return inside
 
 
