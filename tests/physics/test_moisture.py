@@ -2,6 +2,7 @@
 
 import pytest
 
+from storystick.physics import moisture
 from storystick.physics.moisture import (
     equilibrium_mc_percent,
     equilibrium_mc_percent_f,
@@ -108,3 +109,12 @@ def test_the_two_tables_of_the_handbook_are_one(shrinkage: float, printed: float
 
 def test_a_season_has_two_ends():
     assert season_widths_mm(300, 0.003, 8, 6, 11) == (approx(298.2), approx(302.7))
+
+
+def test_the_other_constant_in_circulation_misses_the_table():
+    # K2 is found with 0.0284 and with 0.0171 as its linear term. Only one of them can have made Table 4-2.
+    right = moisture._IN_F
+    wrong = (*right[:3], (1.09, 0.0171, -9.04e-5))
+    for constants, fits in ((right, True), (wrong, False)):
+        worst = max(abs(moisture._sorption(t, rh, constants) - mc) for t, rh, mc in TABLE_4_2)
+        assert (worst <= 0.1) == fits
