@@ -245,8 +245,9 @@ def fill(fields: Fields, node: Marked, scope: Scope, mistakes: list[Finding], *,
             if values[field.name] is None and partly:
                 values[field.name] = _left_out(fields, field, group.place, scope, [])
     for field in fields.fields if len(mistakes) == before or group.entries else ():
-        if field.name not in nodes and field.name not in meant:
-            values[field.name] = _left_out(fields, field, group.place, scope, mistakes)
+        if field.name not in nodes:
+            told = [] if field.name in meant else mistakes
+            values[field.name] = _left_out(fields, field, group.place, scope, told)
     good = len(mistakes) == before
     if partly and not good:
         good = all(values.get(f.name) is not None for f in fields.fields if f.required)

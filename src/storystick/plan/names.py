@@ -7,10 +7,7 @@ from storystick.ground.misread import Misread
 from storystick.ground.tokens import tokens
 
 LONGEST_NAME = 60
-ENDS = frozenset({"left", "right", "front", "back", "top", "bottom"})  # ends of things, never things
-TAKEN = (
-    frozenset({"wide", "deep", "high", "floor", "room", "inside", "this", "each", "all", "none", "yes", "no"}) | ENDS
-)
+TAKEN = frozenset({"wide", "deep", "high", "floor", "room", "inside", "each", "all", "none", "yes", "no"})
 
 
 def check_names(sections: tuple[Mapping, ...], mistakes: list[Finding]) -> None:

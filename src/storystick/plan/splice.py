@@ -22,8 +22,9 @@ def splice(text: str, place: Place, new: str) -> Outcome[str]:
     if before is None or old is None:
         return _refused(place, "There is no value at this place to put another one in for.")
     start, end = _offset(text, place.line, place.column), _offset(text, place.end_line, place.end_column)
+    end = start + len(text[start:end].rstrip())  # a text of several lines ends at the start of the next
     wanted = _shape(before, old, new)
-    for written in _ways(new, quoted=old.quoted):
+    for written in _ways(new, text[start:end][:1]):
         gap = " " if start == end and text[:start][-1:] in (":", "-", ",") else ""
         changed = text[:start] + gap + written + text[end:]
         again = read_marked(changed, place.file)
@@ -54,12 +55,16 @@ def _offset(text: str, line: int, column: int) -> int:
     return min(start + column - 1, len(text))
 
 
-def _ways(new: str, *, quoted: bool) -> tuple[str, ...]:
-    """The ways to write a value, the plainest first; as it was written where it had quotes."""
+def _ways(new: str, opens: str) -> tuple[str, ...]:
+    """The ways to write a value, the plainest first; with the quotes that it had before, where it `opens` with one."""
     single = "'" + new.replace("'", "''") + "'"
     double = '"' + "".join(_ESCAPES.get(letter, letter) for letter in new) + '"'
-    inside = (single, double) if "\n" not in new else (double,)
-    return (*inside, new) if quoted else (new, *inside)
+    ways = [new, single, double] if "\n" not in new else [double, new]
+    if not new or opens == "'":
+        ways = [single, double, new] if "\n" not in new else [double, new]
+    if opens == '"':
+        ways = [double, single, new]
+    return tuple(ways)
 
 
 _ESCAPES = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r"}

@@ -64,8 +64,9 @@ measure:
 site:
 
 # What it is made from. Measure the sheet: it is seldom as thick as it is sold.
+# Say what it is sold in and what it costs where you buy it, within the braces: sizes: {{{size}: 92.00}}
 stock:
-  panel: {{sheet: {answers.sheet}, {measured}, sizes: {{{size}: 0.00}}}}
+  panel: {{sheet: {answers.sheet}, {measured}}}
 
 # What is to be built. Sums and names may stand wherever a length does: width - 1/8 in, half of height, 2 x depth
 build:
