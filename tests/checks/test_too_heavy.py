@@ -22,7 +22,7 @@ def test_a_whole_sheet_of_mdf_is_more_than_one_person_lifts():
 def test_a_small_carcass_is_light_enough_and_says_by_how_much():
     found = told("too-heavy", carcass())
     assert [one.grade for one in found] == [Grade.FINE, Grade.FINE]
-    # sides 2 x 18 x 400 x 700 less three troughs each (the top one open above), three flats 576 x 400 x 18, at 680 kg/m3
+    # two sides 18 x 400 x 700, three troughs each (the top one open above); three flats 576 x 400 x 18; 680 kg/m3
     wood = 2 * (18 * 400 * 700 - (2 * 18.2 + 18) * 400 * 6) + 3 * 576 * 400 * 18
     assert found[0].number == pytest.approx(wood * 680e-9)
 

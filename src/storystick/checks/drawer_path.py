@@ -1,0 +1,99 @@
+"""Drawer path: nothing of the piece is in the way of a drawer, a lid or a leaf, from shut to open."""
+
+from collections.abc import Iterator
+
+from storystick.checks.moving import Mover, Named, drawers, leaves
+from storystick.checks.saying import at_least, mm, where
+from storystick.ground.finding import Finding, Grade
+from storystick.ground.source import Source, practice
+from storystick.model.check import Asked, Check
+from storystick.shapes.motion import Slide, pose_at
+from storystick.shapes.near import gap
+from storystick.shapes.pose import shifted, times, unit
+from storystick.shapes.solid import Bounds, Solid, moved
+from storystick.shapes.sweep import strikes
+
+SOLIDS = Source("the solids of what moves against all other parts, from shut to open", "practice")
+STEP_MM = 4.0
+RUB_MM = 1.0
+RUB = practice("a front keeps 1 mm (3/64 in) from its neighbours, more where it is painted")
+PULLED_MM = 3.0  # pulled out so far that what it lies against when shut is no neighbour
+
+
+def run(asked: Asked) -> Iterator[Finding]:
+    """Every drawer, tray, lid and leaf."""
+    for mover in drawers(asked):
+        yield from _one(asked, mover, rubs=True)
+    for mover in leaves(asked):
+        yield from _one(asked, mover, rubs=False)
+
+
+def _one(asked: Asked, mover: Mover, rubs: bool) -> Iterator[Finding]:
+    manner = asked.build.manner
+    place = asked.build.part(mover.bodies[0][0]).place
+    swept = _swept(mover)
+    others = [(name, s) for name, s in asked.scene.parts.items() if name not in mover.names and _cross(swept, s.bounds)]
+    found = strikes([s for _, s in mover.bodies], [s for _, s in others], mover.motion, STEP_MM)
+    for strike in found:
+        one, other = mover.bodies[strike.bodies[0]][0], others[strike.bodies[1]][0]
+        deep = strike.overlap.thickness
+        said = (
+            f"{one} runs into {other} {mover.after(strike.when[0], manner)}, {mm(deep, manner)} deep, "
+            f"{where(strike.overlap.at, manner)}."
+        )
+        advice = f"Make room: move or cut back {other} or {one} by {at_least(deep, manner)} or more there."
+        yield Finding(CHECK.code, Grade.STOP, place, said, advice, SOLIDS, deep, 0, "mm", (one, other))
+    if found:
+        return
+    near = _nearest(asked, mover) if rubs else None
+    if near is None:
+        said = f"Nothing is in the way of {mover.name}."
+        yield Finding(CHECK.code, Grade.FINE, place, said, "", SOLIDS, about=(mover.name,))
+        return
+    one, other, distance = near
+    said = f"{mover.name} runs free; {one} passes {other} {mm(distance, manner)} away."
+    if distance >= RUB_MM:
+        yield Finding(CHECK.code, Grade.FINE, place, said, "", RUB, distance, RUB_MM, "mm", (one, other))
+    else:
+        advice = f"Make {one} {at_least(RUB_MM - distance, manner)} smaller there or more."
+        yield Finding(CHECK.code, Grade.CARE, place, said, advice, RUB, distance, RUB_MM, "mm", (one, other))
+
+
+def _nearest(asked: Asked, mover: Mover) -> tuple[str, str, float] | None:
+    """The nearest that the foremost part, a little pulled out, has beside it; None where there is nothing near."""
+    if not isinstance(mover.motion, Slide) or not mover.way:
+        return None
+    out = unit(mover.motion.by)
+    front: Named = max(mover.bodies, key=lambda body: _reach(body[1], out))
+    pulled = moved(front[1], shifted(times(out, PULLED_MM)))
+    best: tuple[str, str, float] | None = None
+    for name, solid in asked.scene.parts.items():
+        if name in mover.names:
+            continue
+        near = gap(pulled, solid, best[2] if best else PULLED_MM * 0.99)
+        if near is not None and (best is None or near.distance < best[2]):
+            best = (front[0], name, near.distance)
+    return best
+
+
+def _reach(solid: Solid, out: tuple[float, float, float]) -> float:
+    """How far a body reaches along a direction [mm]."""
+    low, high = solid.bounds
+    return sum((high[a] if out[a] > 0 else low[a]) * out[a] for a in range(3))
+
+
+def _swept(mover: Mover) -> Bounds:
+    """A box round everything that moves, all the way."""
+    looks = (0.0, 1.0) if isinstance(mover.motion, Slide) else tuple(i / 32 for i in range(33))
+    boxes = [moved(s, pose_at(mover.motion, (share, 0.0))).bounds for _, s in mover.bodies for share in looks]
+    pad = 0.0 if isinstance(mover.motion, Slide) else 0.002 * max(b[1][a] - b[0][a] for b in boxes for a in range(3))
+    low = tuple(min(b[0][a] for b in boxes) - pad for a in range(3))
+    high = tuple(max(b[1][a] for b in boxes) + pad for a in range(3))
+    return (low[0], low[1], low[2]), (high[0], high[1], high[2])
+
+
+def _cross(a: Bounds, b: Bounds) -> bool:
+    return all(a[0][i] < b[1][i] - 0.01 and b[0][i] < a[1][i] - 0.01 for i in range(3))
+
+
+CHECK = Check("drawer-path", "Is the way of every drawer, tray and lid free of other parts?", run, SOLIDS)

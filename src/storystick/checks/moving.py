@@ -1,0 +1,105 @@
+"""What moves, as solids in the room with their motion: drawers and trays, lids and leaves, things of the site."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from storystick.checks.saying import decimal, mm
+from storystick.ground.length import Manner
+from storystick.model.body import solid_of_shape
+from storystick.model.build import Move, SiteBody
+from storystick.model.check import Asked
+from storystick.model.part import Three
+from storystick.shapes.motion import Motion, Slide, Swing
+from storystick.shapes.pose import Vector, compose, direct, shifted, times
+from storystick.shapes.solid import Solid, box, moved
+
+type Named = tuple[str, Solid]
+
+
+@dataclass(frozen=True, slots=True)
+class Mover:
+    """Things that move together. `bodies` where they are at rest; `far` the whole way in words of the build."""
+
+    name: str
+    bodies: tuple[Named, ...]
+    motion: Motion
+    way: float  # whole way: mm of a slide, degrees of a swing
+
+    @property
+    def names(self) -> frozenset[str]:
+        """Names of what moves."""
+        return frozenset(name for name, _ in self.bodies)
+
+    def after(self, share: float, manner: Manner) -> str:
+        """How far it has gone, in words: "after 300 mm", "at 40 degrees"."""
+        if isinstance(self.motion, Swing):
+            return f"at {decimal(self.motion.start + (self.motion.end - self.motion.start) * share, 0)} degrees"
+        return f"after {mm(self.way * share, manner)}" if share > 0 else "at rest"
+
+
+def bodies_of(asked: Asked) -> tuple[Named, ...]:
+    """The piece: every part, and every item that takes up room, as solids in the room."""
+    parts = tuple(asked.scene.parts.items())
+    return parts + tuple((item.name, _boxed(asked, item.assembly, item.box)) for item in asked.build.items if item.box)
+
+
+def _boxed(asked: Asked, assembly: str, corner_and_size: tuple[Three, Three]) -> Solid:
+    at, size = corner_and_size
+    pose = compose(asked.scene.poses[assembly], shifted((float(at[0]), float(at[1]), float(at[2]))))
+    return moved(box(float(size[0]), float(size[1]), float(size[2])), pose)
+
+
+def shapes_of(body: SiteBody) -> tuple[Solid, ...]:
+    """The shapes of a site body, each a solid in the room."""
+    return tuple(solid_of_shape(shape) for shape in body.shapes)
+
+
+def drawers(asked: Asked) -> Iterator[Mover]:
+    """Every drawer and tray with its way out: toward the front of what it runs in."""
+    for slider in asked.build.sliders:
+        within = asked.scene.inside(slider.assembly)
+        parts = [part.name for part in asked.build.parts if part.assembly in within]
+        if not parts:
+            continue
+        home = asked.build.assembly(slider.assembly).inside_of or slider.assembly
+        out = direct(asked.scene.poses[home], (0.0, -1.0, 0.0))
+        far = float(slider.travel)
+        solids = tuple((name, asked.scene.parts[name]) for name in parts)
+        yield Mover(slider.name, solids, Slide(times(out, far)), far)
+
+
+def leaves(asked: Asked) -> Iterator[Mover]:
+    """What else of the piece moves."""
+    for move in asked.build.moves:
+        names: set[str] = set()
+        for name in move.names:
+            within = asked.scene.inside(name) if name in asked.build.assemblies_by_name else frozenset()
+            names |= {part.name for part in asked.build.parts if part.assembly in within or part.name == name}
+        solids = tuple((name, solid) for name, solid in asked.scene.parts.items() if name in names)
+        if solids:
+            yield Mover(move.name, solids, motion_of(move), _way(move))
+
+
+def site_movers(asked: Asked) -> Iterator[tuple[SiteBody, Mover]]:
+    """Things of the site that move."""
+    for body in asked.build.site:
+        moves = [move for move in asked.build.moves if body.name in move.names]
+        for move in [*([body.move] if body.move else []), *moves]:
+            solids = tuple((body.name, solid) for solid in shapes_of(body))
+            yield body, Mover(body.name, solids, motion_of(move), _way(move))
+
+
+def motion_of(move: Move) -> Motion:
+    """A move of the build as a motion of the room."""
+    if move.kind == "slide":
+        return Slide(times(move.way, float(move.far) if move.far else 0.0))
+    axis: Vector = (float(move.axis == 0), float(move.axis == 1), float(move.axis == 2))
+    about = move.about
+    line = (float(about[0]), float(about[1]), float(about[2])) if about else (0.0, 0.0, 0.0)
+    return Swing(axis, line, move.degrees[0], move.degrees[1])
+
+
+def _way(move: Move) -> float:
+    if move.kind == "slide":
+        return float(move.far) if move.far else 0.0
+    return abs(move.degrees[1] - move.degrees[0])

@@ -1,0 +1,117 @@
+"""Screw place: far enough from edges and ends that nothing splits, the head in sound wood."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from storystick.checks.driven import EDGE, END, FACE, Drive, Inside, alike, drives, inside
+from storystick.checks.saying import at_least, at_most, mm
+from storystick.ground.finding import Finding, Grade
+from storystick.ground.source import Source, practice
+from storystick.model.check import Asked, Check
+from storystick.model.cut import Bore
+from storystick.model.part import Part
+from storystick.physics.screws import least_distances_mm
+
+TABLE = Source(
+    "National Design Specification for Wood Construction, commentary: edge 2.5 D, end 5 D bored, 10 D not", "memory"
+)
+PANEL = practice(
+    "in the edge of a board a screw has two diameters of wood on either side of its middle, in a bored hole"
+)
+HEAD = practice("the head stays 2 mm (1/16 in) inside the board under it")
+HEAD_MM = 2.0
+SIDES = {END: "end", EDGE: "edge", FACE: "face"}
+
+
+@dataclass(frozen=True, slots=True)
+class Near:
+    """How near a screw comes to a side of a board, and what is wanted there [mm]."""
+
+    part: str
+    axis: int
+    distance: float
+    wanted: float
+    source: Source
+
+    @property
+    def short(self) -> float:
+        """How much is missing [mm]; below nothing where there is enough."""
+        return self.wanted - self.distance
+
+
+def run(asked: Asked) -> Iterator[Finding]:
+    """Every screw and nail, told by the joint or pair of boards that it holds; the nearest one of each is shown."""
+    groups: dict[tuple[str, str, str], list[tuple[Drive, Near]]] = {}
+    for drive in drives(asked):
+        near = [*_in_receiver(asked, drive), *_under_head(asked, drive)]
+        if near:
+            key = (drive.of.through, drive.of.into, drive.of.row)
+            groups.setdefault(key, []).append((drive, max(near, key=lambda one: one.short)))
+    for group in groups.values():
+        yield _finding(asked, group)
+
+
+def _in_receiver(asked: Asked, drive: Drive) -> Iterator[Near]:
+    where = inside(asked, drive, drive.of.into)
+    if where is None:
+        return
+    part = asked.build.part(drive.of.into)
+    thick = float(drive.of.diameter)
+    table = least_distances_mm(thick, bored=_bored(part, drive))
+    for axis in (END, EDGE, FACE):
+        if axis == where.into:
+            continue
+        wanted, source = table.edge_mm, TABLE
+        if axis == FACE:
+            wanted, source = 2 * thick, PANEL
+        elif axis == END and part.stock.solid:
+            wanted = table.end_pushed_mm
+        yield Near(part.name, axis, _to_side(where, axis), wanted, source)
+
+
+def _under_head(asked: Asked, drive: Drive) -> Iterator[Near]:
+    where = inside(asked, drive, drive.of.through)
+    if where is None:
+        return
+    for axis in (END, EDGE, FACE):
+        if axis != where.into:
+            side = min(where.at[axis], where.size[axis] - where.at[axis])
+            yield Near(drive.of.through, axis, side, drive.head_wide / 2 + HEAD_MM, HEAD)
+
+
+def _to_side(where: Inside, axis: int) -> float:
+    return min(min(point[axis], where.size[axis] - point[axis]) for point in (where.at, where.tip))
+
+
+def _bored(part: Part, drive: Drive) -> bool:
+    return any(isinstance(cut, Bore) and cut.joint and cut.joint == drive.of.joint for cut in part.cuts)
+
+
+def _finding(asked: Asked, group: list[tuple[Drive, Near]]) -> Finding:
+    manner = asked.build.manner
+    drive, near = max(group, key=lambda found: found[1].short)
+    about = (drive.of.through, drive.of.into)
+    said = (
+        f"{alike([one for one, _ in group])}: the nearest is {mm(near.distance, manner)} from the {SIDES[near.axis]} "
+        f"of {near.part}; {mm(near.wanted, manner)} is wanted"
+    )
+    if near.short <= 1e-6:
+        return Finding(
+            CHECK.code, Grade.FINE, drive.of.place, f"{said}.", "", near.source, near.distance, near.wanted, "mm", about
+        )
+    return Finding(
+        CHECK.code, Grade.CARE, drive.of.place, f"{said}: it may split.", _advice(asked, drive, near), near.source,
+        near.distance, near.wanted, "mm", about,
+    )  # fmt: skip
+
+
+def _advice(asked: Asked, drive: Drive, near: Near) -> str:
+    manner = asked.build.manner
+    size = float(asked.build.part(near.part).size[near.axis])
+    if 2 * near.wanted > size:
+        thick = float(drive.of.diameter) * size / 2 / near.wanted
+        return f"Take a screw no thicker than {at_most(thick, manner)}, in the middle of the {SIDES[near.axis]}."
+    return f"Set it {at_least(near.wanted, manner)} or more from the {SIDES[near.axis]} of {near.part}."
+
+
+CHECK = Check("screw-place", "Are screws and nails far enough from edges and ends?", run, TABLE)

@@ -1,0 +1,55 @@
+"""Screws meet: two screws that come from different sides must pass one another in the wood."""
+
+from collections.abc import Iterator
+
+from storystick.checks.driven import Drive, apart, drives
+from storystick.checks.saying import at_least, mm
+from storystick.ground.finding import Finding, Grade
+from storystick.ground.source import practice
+from storystick.model.check import Asked, Check
+
+BETWEEN_MM = 2.0
+BETWEEN = practice("two fasteners leave 2 mm (1/16 in) of wood between them at least")
+NEAR_MM = 25.0  # farther apart than this is no news
+
+
+def run(asked: Asked) -> Iterator[Finding]:
+    """Every two fasteners that come near one another; of the good pairs only the nearest is told."""
+    nearest: tuple[float, Drive, Drive] | None = None
+    for one, other in _near(drives(asked)):
+        wood = apart(one, other) - (float(one.of.diameter) + float(other.of.diameter)) / 2
+        if wood < BETWEEN_MM:
+            yield _finding(asked, one, other, wood)
+        elif nearest is None or wood < nearest[0]:
+            nearest = (wood, one, other)
+    if nearest is not None and nearest[0] < NEAR_MM:
+        yield _finding(asked, nearest[1], nearest[2], nearest[0])
+
+
+def _near(found: tuple[Drive, ...]) -> Iterator[tuple[Drive, Drive]]:
+    """Pairs whose boxes come within reach of one another."""
+    boxes = [(tuple(map(min, d.head, d.tip)), tuple(map(max, d.head, d.tip)), d) for d in found]
+    boxes.sort(key=lambda box: (box[0], box[1], box[2].of.name))
+    for i, (low, high, one) in enumerate(boxes):
+        for other_low, other_high, other in boxes[i + 1 :]:
+            if other_low[0] > high[0] + NEAR_MM:
+                break
+            if all(other_low[a] <= high[a] + NEAR_MM and low[a] <= other_high[a] + NEAR_MM for a in (1, 2)):
+                yield one, other
+
+
+def _finding(asked: Asked, one: Drive, other: Drive, wood: float) -> Finding:
+    manner = asked.build.manner
+    about = tuple(dict.fromkeys((one.of.into, other.of.into)))
+    said = f"{one.of.name} and {other.of.name}"
+    if wood >= BETWEEN_MM:
+        said += f" come nearest to one another and leave {mm(wood, manner)} of wood between them."
+        return Finding(CHECK.code, Grade.FINE, other.of.place, said, "", BETWEEN, wood, BETWEEN_MM, "mm", about)
+    meets = wood <= 0
+    said += " meet in the wood." if meets else f" leave only {mm(wood, manner)} of wood between them."
+    advice = f"Move one of them along its joint by {at_least(BETWEEN_MM - wood, manner)} or more, away from the other."
+    grade = Grade.STOP if meets else Grade.CARE
+    return Finding(CHECK.code, grade, other.of.place, said, advice, BETWEEN, wood, BETWEEN_MM, "mm", about)
+
+
+CHECK = Check("screws-meet", "Do screws from different sides pass one another?", run, BETWEEN)

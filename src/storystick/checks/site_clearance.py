@@ -1,0 +1,170 @@
+"""Site clearance: the piece keeps clear of what is already there, at rest and through every motion of either."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from storystick.checks.moving import Mover, Named, bodies_of, drawers, leaves, shapes_of, site_movers
+from storystick.checks.saying import at_least, at_most, mm, where
+from storystick.ground.finding import Finding, Grade
+from storystick.ground.length import Manner
+from storystick.ground.source import Source
+from storystick.model.build import SiteBody
+from storystick.model.check import Asked, Check
+from storystick.shapes.motion import Slide, pose_at
+from storystick.shapes.near import Overlap, gap, overlap
+from storystick.shapes.pose import Vector
+from storystick.shapes.solid import Solid, boxes_apart, moved
+from storystick.shapes.sweep import least_gap
+
+SOLIDS = Source(
+    "least distance between the solids of the piece and of the site, at rest and through every motion", "practice"
+)
+NEWS_MM = 100.0  # farther off than this, and than what is to be kept, is not told
+TOUCH_MM = 0.05
+LEAST_LOOKS, MOST_LOOKS = 24, 200
+SWEEP_MM = 0.1  # how near to the truth a gap in motion is found, on the safe side
+
+
+@dataclass(frozen=True, slots=True)
+class Nearest:
+    """The nearest that the piece comes to a body of the site: which part, how near, where, when; how deep."""
+
+    part: str
+    distance: float
+    at: Vector
+    when: tuple[Mover, float] | None = None
+    runs_in: Overlap | None = None
+
+    @property
+    def order(self) -> float:
+        """Worse is less: the gap, or below nothing how deep it runs in."""
+        return -self.runs_in.thickness if self.runs_in else self.distance
+
+
+def run(asked: Asked) -> Iterator[Finding]:
+    """Each body of the site: the nearest that anything of the piece comes to it."""
+    piece = bodies_of(asked)
+    movers = [*drawers(asked), *leaves(asked)]
+    for body in asked.build.site:
+        within = float(body.keep or 0) + NEWS_MM
+        shapes = shapes_of(body)
+        carried = _carried_by(asked, body)
+        found = list(_at_rest(piece, shapes, within, carried))
+        for mover in movers:
+            found += _in_motion(asked, mover, mover.bodies, shapes, within)
+        for moving, mover in site_movers(asked):
+            if moving is body:
+                found += _in_motion(asked, mover, piece, [solid for _, solid in mover.bodies], within, site_moves=True)
+        if found:
+            yield _finding(asked, body, min(found, key=lambda one: (one.order, one.part)))
+
+
+def _carried_by(asked: Asked, body: SiteBody) -> frozenset[str]:
+    """Names of parts and items of the assemblies that stand on a body of the site: these may touch it from above."""
+    stands = [one.name for one in asked.build.assemblies if one.stands_on.split(".")[0] == body.name]
+    within = frozenset(name for one in stands for name in asked.scene.inside(one))
+    parts = {part.name for part in asked.build.parts if part.assembly in within}
+    return frozenset(parts | {item.name for item in asked.build.items if item.assembly in within})
+
+
+def _at_rest(
+    piece: Sequence[Named], shapes: Sequence[Solid], within: float, carried: frozenset[str]
+) -> Iterator[Nearest]:
+    pairs = sorted(
+        (boxes_apart(solid.bounds, shape.bounds), i, j)
+        for i, (_, solid) in enumerate(piece)
+        for j, shape in enumerate(shapes)
+        if not solid.is_empty
+    )
+    best = within
+    for apart, i, j in pairs:
+        if apart > best:
+            break
+        name, solid = piece[i]
+        near = gap(solid, shapes[j], best)
+        if near is None:
+            continue
+        runs_in = overlap(solid, shapes[j]) if near.distance == 0 else None
+        if runs_in is None and name in carried and near.distance < TOUCH_MM and _rests(solid, shapes[j]):
+            continue
+        best = min(best, near.distance)
+        yield Nearest(name, near.distance, runs_in.at if runs_in else near.at, None, runs_in)
+
+
+def _rests(solid: Solid, shape: Solid) -> bool:
+    """Whether a body lies on top of another: the underside of the one is level with the top of the other."""
+    return abs(solid.bounds[0][2] - shape.bounds[1][2]) < TOUCH_MM
+
+
+def _in_motion(
+    asked: Asked, mover: Mover, piece: Sequence[Named], shapes: Sequence[Solid], within: float, site_moves: bool = False
+) -> Iterator[Nearest]:
+    """The nearest that things come while one side moves; `piece` names the piece's bodies, moving or not."""
+    solids = [solid for _, solid in piece]
+    moving, others = (shapes, solids) if site_moves else (solids, shapes)
+    least = least_gap(moving, others, mover.motion, SWEEP_MM, within=within)
+    if least is None:
+        return
+    if least.gap <= 0 and (hit := first_hit(moving, others, mover)) is not None:
+        share, (i, j), shared = hit
+        yield Nearest(piece[j if site_moves else i][0], 0.0, shared.at, (mover, share), shared)
+        return
+    i, j = least.bodies
+    yield Nearest(piece[j if site_moves else i][0], max(0.0, least.gap), least.at, (mover, least.when[0]))
+
+
+def first_hit(
+    moving: Sequence[Solid], others: Sequence[Solid], mover: Mover
+) -> tuple[float, tuple[int, int], Overlap] | None:
+    """The last share of the way that is still free, then the pair that runs into one another and by how much."""
+    looks = min(MOST_LOOKS, max(LEAST_LOOKS, round(mover.way / 4)))
+    for step in range(looks + 1):
+        pose = pose_at(mover.motion, (step / looks, 0.0))
+        for i, solid in enumerate(moving):
+            placed = moved(solid, pose)
+            for j, other in enumerate(others):
+                if shared := overlap(placed, other):
+                    return max(0, step - 1) / looks, (i, j), shared
+    return None
+
+
+def _finding(asked: Asked, body: SiteBody, near: Nearest) -> Finding:
+    manner = asked.build.manner
+    keep = body.keep.value if body.keep else Fraction(0)
+    about = (near.part, body.name)
+    when = f" ({near.when[0].name} {near.when[0].after(near.when[1], manner)})" if near.when else ""
+    wanted = f"; {mm(keep, manner)} is to be kept" if keep else ""
+    if near.runs_in is not None:
+        deep = near.runs_in.thickness
+        verb = "enters the room to be left free," if body.stays_free else "runs into"
+        said = (
+            f"{near.part} {verb} {body.name}{when}, {mm(deep, manner)} deep, {where(near.runs_in.at, manner)}{wanted}."
+        )
+        advice = f"Move or shorten {near.part} by {at_least(deep + float(keep), manner)} or more away from {body.name}."
+        if near.when is not None:
+            advice = f"{_stopped(near.when, float(keep), manner)}, or keep {near.part} and {body.name} out of its way."
+        return Finding(CHECK.code, Grade.STOP, body.place, said, advice, SOLIDS, -deep, keep, "mm", about)
+    said = (
+        f"{near.part} comes within {mm(near.distance, manner)} of {body.name}{when}, {where(near.at, manner)}{wanted}."
+    )
+    if near.distance >= float(keep) - 1e-6:
+        return Finding(CHECK.code, Grade.FINE, body.place, said, "", SOLIDS, near.distance, keep, "mm", about)
+    advice = f"Move {near.part} {at_least(float(keep) - near.distance, manner)} or more away from {body.name}."
+    return Finding(CHECK.code, Grade.CARE, body.place, said, advice, SOLIDS, near.distance, keep, "mm", about)
+
+
+def _stopped(when: tuple[Mover, float], keep: float, manner: Manner) -> str:
+    """Where to stop a motion so that it stays free."""
+    mover, share = when
+    if isinstance(mover.motion, Slide):
+        return f"Stop {mover.name} after {at_most(max(0.0, share * mover.way - keep), manner)}"
+    return f"Stop {mover.name} {mover.after(share, manner)} or sooner"
+
+
+CHECK = Check(
+    "site-clearance",
+    "Does the piece keep clear of what is already there, also while drawers run and things of the site move?",
+    run,
+    SOLIDS,
+)

@@ -1,0 +1,174 @@
+"""Screws: how long, how near an edge, and whether two of them meet. All sizes by hand beside each number."""
+
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+
+from storystick.ground.finding import Grade
+from storystick.model.build import Build
+from storystick.physics.screws import thread_in_receiver_mm
+from tests.checks.by_hand import BACK, DOWN, RIGHT, Number, board, bore, lengths, piece, ply, screw, told, troubles
+
+
+def two_boards(long: Number, *, thick: Number = "4", row: str = "4 mm wood screw", lower: Number = 18) -> Build:
+    """A board 18 thick lying on another, a screw straight down through it."""
+    parts = (
+        board("case.upper", (0, 0, lower), (300, 300, 18)),
+        board("case.lower", (0, 0, 0), (300, 300, lower), stock=ply(lower)),
+    )
+    one = screw("s", "case.upper", "case.lower", (150, 150, Fraction(lower) + 18), DOWN, long, row, thick)
+    return piece(*parts, fasteners=(one,))
+
+
+def test_a_screw_longer_than_the_two_boards_comes_through():
+    # 18 and 18 are 36; 40 comes out by 4.
+    (found,) = troubles("screw-length", two_boards(40))
+    assert (found.grade, found.number) == (Grade.STOP, -4)
+
+
+def test_a_point_just_under_the_far_face_is_not_left_alone():
+    (found,) = troubles("screw-length", two_boards(35))
+    assert (found.grade, found.number, found.limit) == (Grade.CARE, 1, 3)
+
+
+def test_too_little_thread_in_the_lower_board_does_not_hold():
+    # Sources: National Design Specification: six diameters at least. 16 mm into the lower board, 6 x 4 = 24.
+    (found,) = troubles("screw-length", two_boards(34, lower=40))
+    assert (found.number, found.limit) == (16, 24)
+
+
+def test_a_screw_of_the_right_length_is_fine():
+    (found,) = told("screw-length", two_boards(45, lower=40))
+    assert (found.grade, found.number, found.limit) == (Grade.FINE, 27, 24)
+    assert found.number == thread_in_receiver_mm(45, 18, 30)
+
+
+def test_a_screw_that_does_not_reach_or_points_past_the_board_is_no_use():
+    assert troubles("screw-length", two_boards(18))[0].grade == Grade.STOP
+    build = two_boards(30)
+    past = replace(build.fasteners[0], way=BACK)
+    assert troubles("screw-length", replace(build, fasteners=(past,)))[0].grade == Grade.STOP
+
+
+@pytest.mark.parametrize(("long", "lower"), [(60, 40), (25, 40), (57, 40), (120, 60), (30, 60)])
+def test_a_screw_as_long_as_advised_holds_and_stays_inside(long: Number, lower: Number):
+    (found,) = troubles("screw-length", two_boards(long, lower=lower))
+    for better in lengths(found.advice):
+        assert not troubles("screw-length", two_boards(better, lower=lower))
+
+
+def test_where_no_length_does_a_thinner_screw_is_advised_and_does():
+    (found,) = troubles("screw-length", two_boards(40))
+    thick, long = lengths(found.advice)
+    assert not troubles("screw-length", two_boards(long, thick=thick, row="by hand"))
+
+
+def into_the_edge(
+    in_by: Number = 9, from_end: Number = 60, thick: Number = "4", *, solid: bool = False, bored: bool = True
+) -> Build:
+    """A side 18 thick, a shelf 18 thick standing off it to the right; a screw through the side into the shelf's end."""
+    stock = ply(18, solid=solid)
+    cuts = [bore("j", (9, 60), "2.5", 30)] if bored else []
+    shelf = board("case.shelf", (18, 0, 100), (500, 300, 18), cuts=cuts, stock=stock)
+    side = board("case.side", (0, 0, 0), (18, 300, 300), "zyx", stock=stock)
+    one = screw(
+        "s",
+        "case.side",
+        "case.shelf",
+        (0, from_end, 100 + Fraction(in_by)),
+        RIGHT,
+        50,
+        thick=thick,
+        joint="j",
+        grain="end",
+    )
+    return piece(side, shelf, fasteners=(one,))
+
+
+def test_a_screw_in_the_middle_of_an_edge_has_wood_on_both_sides():
+    # 9 mm each way; two diameters of a 4 mm screw are 8.
+    (found,) = told("screw-place", into_the_edge())
+    assert (found.grade, found.number, found.limit) == (Grade.FINE, 9, 8)
+
+
+def test_a_screw_out_of_the_middle_may_split_the_edge():
+    (found,) = troubles("screw-place", into_the_edge(in_by=6))
+    assert (found.number, found.limit) == (6, 8)
+    (moved,) = lengths(found.advice)
+    assert not troubles("screw-place", into_the_edge(in_by=moved))
+
+
+def test_a_thick_screw_swells_an_18_mm_edge():
+    # In 18 mm board a screw thicker than No. 8 (4.2 mm) starts to swell the face: common practice.
+    assert not troubles("screw-place", into_the_edge(thick="4.2"))
+    (found,) = troubles("screw-place", into_the_edge(thick="4.83"))
+    (thick,) = lengths(found.advice)
+    assert not troubles("screw-place", into_the_edge(thick=thick))
+
+
+def flat_on_flat(edge: Number, end: Number, *, solid: bool = True, bored: bool = True) -> Build:
+    """A cleat 40 wide screwed down on a long board, near the lower board's end and edge."""
+    stock = ply(30, solid=solid)
+    cuts = [bore("j", (60, 60), "2.5", 25)] if bored else []
+    lower = board("case.lower", (0, 0, 0), (400, 200, 30), cuts=cuts, stock=stock)
+    upper = board("case.upper", (-100, -100, 30), (300, 300, 18))
+    one = screw("s", "case.upper", "case.lower", (end, edge, 48), DOWN, 45, joint="j")
+    return piece(lower, upper, fasteners=(one,))
+
+
+@pytest.mark.parametrize(
+    ("edge", "end", "bored", "good"),
+    [
+        (10, 20, True, True),
+        ("9.9", 60, True, False),
+        (60, "19.9", True, False),
+        (60, 39, False, False),
+        (60, 40, False, True),
+    ],
+)
+def test_edge_and_end_distances_are_those_of_the_table(edge: Number, end: Number, bored: bool, good: bool):
+    # National Design Specification, commentary: edge 2.5 D, end (pushed) 5 D bored, 10 D not bored; D is 4 mm.
+    assert (not troubles("screw-place", flat_on_flat(edge, end, bored=bored))) is good
+
+
+def test_a_screw_moved_as_advised_is_far_enough_from_the_end():
+    (found,) = troubles("screw-place", flat_on_flat(60, 12))
+    (end,) = lengths(found.advice)
+    assert not troubles("screw-place", flat_on_flat(60, end))
+
+
+def corner(shift: Number) -> Build:
+    """Two screws in one corner: one through the side, one down through the top, both into one post."""
+    post = board("case.post", (18, 0, 0), (60, 60, 282), "zxy")
+    side = board("case.side", (0, 0, 0), (18, 300, 282), "zyx")
+    top = board("case.top", (0, 0, 282), (300, 300, 18))
+    across = screw("across", "case.side", "case.post", (0, 30, 262), RIGHT, 50)
+    down = screw("down", "case.top", "case.post", (40, 30 + Fraction(shift), 300), DOWN, 50)
+    return piece(post, side, top, fasteners=(across, down))
+
+
+@pytest.mark.parametrize(("shift", "grade"), [(0, Grade.STOP), ("3.9", Grade.STOP), (5, Grade.CARE), (6, Grade.FINE)])
+def test_two_screws_in_one_corner_must_pass_one_another(shift: Number, grade: Grade):
+    # Both 4 mm thick: their middles 4 mm apart they touch, 6 mm apart they leave 2 mm of wood.
+    (found,) = told("screws-meet", corner(shift))
+    assert found.grade == grade
+
+
+@pytest.mark.parametrize("shift", [0, 2, 5])
+def test_screws_moved_as_advised_pass(shift: Number):
+    (found,) = troubles("screws-meet", corner(shift))
+    (by,) = lengths(found.advice)
+    assert not troubles("screws-meet", corner(Fraction(shift) + by))
+
+
+def test_screws_far_apart_are_no_news():
+    assert told("screws-meet", corner(200)) == []
+
+
+def test_screws_one_behind_the_other_in_line_touch_only_if_their_points_meet():
+    build = corner(0)
+    one = screw("left", "case.side", "case.post", (0, 30, 100), RIGHT, 40)
+    other = screw("right", "case.side", "case.post", (90, 30, 100), (-1.0, 0.0, 0.0), 40)
+    (found,) = told("screws-meet", replace(build, fasteners=(one, other)))
+    assert found.number == pytest.approx(10 - 4)
