@@ -5,18 +5,19 @@ which board to which host. Joints then let guests grow into hosts; when all have
 formulas all along: a draft never holds a bare number.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
-from storystick.ground.dim import Book, Dim, Named, Op, number
+from storystick.craft.naming import named_cuts
+from storystick.ground.dim import Book, Dim, Named, Op, number, rewritten
 from storystick.ground.fields import Filled
 from storystick.ground.finding import NOWHERE, Broken, Finding, Place, mistake
 from storystick.ground.length import Manner
 from storystick.ground.marked import plain
 from storystick.ground.misread import nearest, one_of
 from storystick.model.build import Move, Opening, Slider, Span
-from storystick.model.cut import Cut, Side
+from storystick.model.cut import Channel, Cut, Side
 from storystick.model.joining import Fastener, Fit, Item, Joined
 from storystick.model.part import Assembly, Part, Three
 from storystick.model.stock import Stock
@@ -68,6 +69,7 @@ class Draft:
     from_low: tuple[bool, bool] = (True, True)
     because: dict[int, str] = field(default_factory=dict)
     grown: dict[tuple[int, int], Growth] = field(default_factory=dict)
+    sized: dict[int, Dim] = field(default_factory=dict)  # its finished sizes by axis, once they have their names
     cuts: list[Cut] = field(default_factory=list)
     layers: int = 1
     turnable: bool = False
@@ -105,6 +107,8 @@ class Draft:
 
     def whole(self, axis: int) -> Dim:
         """Its full size along an axis: between shoulders, and what has grown at both ends."""
+        if axis in self.sized:
+            return self.sized[axis]
         low, high = self.grown.get((axis, -1)), self.grown.get((axis, 1))
         size = self.span[axis]
         if low and high and low.by is high.by:
@@ -245,21 +249,43 @@ def join(bench: Bench, wanted: Wanted) -> Wanted:
     return wanted
 
 
-def freeze(piece: Piece, bench: Bench) -> Iterator[Part]:
-    """Mark out all joints, then hand over the boards as parts, each size named in the book."""
-    for wanted in piece.joints:
-        piece.joined.append(wanted.kind.cut(wanted, wanted.bench or bench))
-    pages = replace(bench.book, scope="")
-    for draft in piece.drafts.values():
-        yield _part(draft, pages)
+def freeze(benches: Sequence[Bench]) -> Iterator[Part]:
+    """Hand over all boards as parts: first every size gets its name, then all joints are marked out, then every cut is named.
+
+    In this order, since a joint reads the boards' finished sizes, and one entry may drill into another's boards.
+    """
+    for bench in benches:
+        for draft in bench.piece.drafts.values():
+            _size(draft, replace(bench.book, scope=""))
+    for bench in benches:
+        for wanted in bench.piece.joints:
+            bench.piece.joined.append(wanted.kind.cut(wanted, bench))
+    for bench in benches:
+        named: dict[int, Dim] = {}
+        for draft in bench.piece.drafts.values():
+            part = _part(draft, replace(bench.book, scope=""))
+            named |= _new_names(draft.cuts, part.cuts)
+            yield part
+        bench.piece.fits[:] = [replace(f, gap=rewritten(f.gap, lambda d: named.get(id(d)))) for f in bench.piece.fits]
+
+
+def _new_names(before: Sequence[Cut], after: Sequence[Cut]) -> dict[int, Dim]:
+    """The numbers of channels as they are called now, by what they were before they had names of their own."""
+    pairs = [
+        (old, new)
+        for was, now in zip(before, after, strict=True)
+        if isinstance(was, Channel) and isinstance(now, Channel)
+        for old, new in ((was.size[0], now.size[0]), (was.size[1], now.size[1]), (was.depth, now.depth))
+    ]
+    return {id(old): new for old, new in pairs if old is not new and not isinstance(old.node, Named)}
+
+
+def _size(draft: Draft, book: Book) -> None:
+    for word, axis in zip(("length", "width", "thickness"), draft.lies, strict=True):
+        draft.sized[axis] = book.settle(f"{draft.name}.{word}", draft.whole(axis), draft.reason(axis))
 
 
 def _part(draft: Draft, book: Book) -> Part:
-    words = ("length", "width", "thickness")
-    sizes = []
-    for word, axis in zip(words, draft.lies, strict=True):
-        whole = draft.whole(axis)
-        sizes.append(book.settle(f"{draft.name}.{word}", whole, draft.reason(axis)))
     at: Three = (draft.lower(X), draft.lower(Y), draft.lower(Z))
     ends = tuple(1 if low else -1 for low in draft.from_low)
     return Part(
@@ -267,11 +293,11 @@ def _part(draft: Draft, book: Book) -> Part:
         role=draft.role,
         assembly=draft.assembly,
         stock=draft.stock,
-        size=(sizes[0], sizes[1], sizes[2]),
+        size=(draft.sized[draft.lies[0]], draft.sized[draft.lies[1]], draft.sized[draft.lies[2]]),
         lies=draft.lies,
         at=at,
         datum=(ends[0], ends[1], draft.faces),
-        cuts=tuple(draft.cuts),
+        cuts=tuple(named_cuts(draft.name, draft.cuts, book)),
         layers=draft.layers,
         turnable=draft.turnable or not draft.stock.grain,
         banded=draft.banded,

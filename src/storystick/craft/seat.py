@@ -70,4 +70,5 @@ def trough(
     size: Spot = (spots[first][1], spots[second][1])
     side = host_side(wanted)
     runs = 0 if first == along else 1
-    return Channel(wanted.name, side, at, size, depth, runs, called, wanted.name, wanted.place)
+    name = f"{host.name}.{wanted.name.rsplit('.', 1)[-1]}"
+    return Channel(name, side, at, size, depth, runs, called, wanted.name, wanted.place)

@@ -268,6 +268,51 @@ def sample(dims: Mapping[str, Dim], draws: int, seed: int = 0) -> "dict[str, obj
     return drawn(dims, draws, seed)
 
 
+def rewritten(dim: Dim, swap: Callable[[Dim], Dim | None]) -> Dim:
+    """The same expression with some of its numbers replaced: `swap` gives the new one, or None to keep it and look inside.
+
+    A replaced number is not looked into. Parts of the expression in which nothing changed are kept as they are.
+    """
+    made: dict[int, Dim] = {}
+    for one in walk(dim):
+        fresh = swap(one)
+        if fresh is None:
+            fresh = _rebuilt(one, made)
+        made[id(one)] = fresh
+    return made[id(dim)]
+
+
+def _rebuilt(one: Dim, made: Mapping[int, Dim]) -> Dim:
+    node = one.node
+    if isinstance(node, Named):
+        by = made[id(node.by)]
+        return one if by is node.by else Dim(by.value, replace(node, by=by), one.power)
+    if isinstance(node, Op):
+        inner = tuple(made[id(term)] for term in node.terms)
+        if all(new is old for new, old in zip(inner, node.terms, strict=True)):
+            return one
+        return Dim(_reckoned(node.sign, [term.value for term in inner]), Op(node.sign, inner), one.power)
+    return one
+
+
+def _reckoned(sign: Sign, values: list[Fraction]) -> Fraction:
+    match sign:
+        case "+":
+            return values[0] + values[1]
+        case "-":
+            return values[0] - values[1]
+        case "*":
+            return values[0] * values[1]
+        case "/":
+            return values[0] / values[1]
+        case "min":
+            return min(values)
+        case "max":
+            return max(values)
+        case _:
+            return Fraction(_CURVES[sign](float(values[0])))
+
+
 # --- the book ---------------------------------------------------------------------------------------------------------
 
 

@@ -180,7 +180,7 @@ class Resolving:
         return words[plain(key.text)], value
 
     def _build(self) -> Build | None:
-        parts = [part for bench in self.benches for part in freeze(bench.piece, bench)]
+        parts = list(freeze(self.benches))
         pieces = [bench.piece for bench in self.benches]
         loads = self._loads({p.name for p in parts} | {o.name for piece in pieces for o in piece.openings})
         currency = next((s.currency for s in self.stock.values() if s.currency), self.plan.currency)
