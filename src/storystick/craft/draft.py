@@ -1,11 +1,11 @@
 """Draft and Bench: a piece while it is being worked out.
 
-A kind of assembly lays drafts of boards on the bench, by their sizes between shoulders, and says which joint takes which end of
-which board to which host. Joints then let guests grow into hosts; when all have grown, the cuts are marked out. Sizes are
-formulas all along: a draft never holds a bare number.
+A kind of assembly lays drafts of boards on the bench, by their sizes between shoulders, and says which joint takes which
+end of which board to which host. Joints then let guests grow into hosts; when all have grown, the cuts are marked out.
+Sizes are formulas all along: a draft never holds a bare number.
 """
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
@@ -250,7 +250,7 @@ def join(bench: Bench, wanted: Wanted) -> Wanted:
 
 
 def freeze(benches: Sequence[Bench]) -> Iterator[Part]:
-    """Hand over all boards as parts: first every size gets its name, then all joints are marked out, then every cut is named.
+    """Hand over all boards as parts: sizes get their names, then joints are marked out, then every cut is named.
 
     In this order, since a joint reads the boards' finished sizes, and one entry may drill into another's boards.
     """
@@ -266,7 +266,11 @@ def freeze(benches: Sequence[Bench]) -> Iterator[Part]:
             part = _part(draft, replace(bench.book, scope=""))
             named |= _new_names(draft.cuts, part.cuts)
             yield part
-        bench.piece.fits[:] = [replace(f, gap=rewritten(f.gap, lambda d: named.get(id(d)))) for f in bench.piece.fits]
+        bench.piece.fits[:] = [_renamed(fit, named) for fit in bench.piece.fits]
+
+
+def _renamed(fit: Fit, named: Mapping[int, Dim]) -> Fit:
+    return replace(fit, gap=rewritten(fit.gap, lambda dim: named.get(id(dim))))
 
 
 def _new_names(before: Sequence[Cut], after: Sequence[Cut]) -> dict[int, Dim]:

@@ -1,9 +1,9 @@
 """`Dim` and `Book`: every number knows why it is what it is.
 
-A `Dim` is an exact value (a Fraction; millimetres to some power, 0 for a plain number) with the expression that made it.
-The leaves of the expression are givens (a line of the plan), readings (of the real thing), rules, choices and settings; a
-leaf may carry a spread. Leaves are shared by name: what two numbers have in common cancels in the arithmetic as it does in
-the shop. A `Book` names the numbers and lets a reading of the real thing overrule the reckoned value.
+A `Dim` is an exact value (a Fraction; millimetres to some power, 0 for a plain number) with the expression that made
+it. The leaves of the expression are givens (a line of the plan), readings (of the real thing), rules, choices and
+settings; a leaf may carry a spread. Leaves are shared by name: what two numbers have in common cancels in the arithmetic
+as it does in the shop. A `Book` names the numbers and lets a reading of the real thing overrule the reckoned value.
 """
 
 import math
@@ -22,7 +22,7 @@ type Sign = Literal["+", "-", "*", "/", "min", "max", "sqrt", "sin", "cos", "tan
 
 @dataclass(frozen=True, slots=True)
 class Spread:
-    """How far a leaf may be from its value: standard deviation `sd` (same unit as the leaf) and the shape of the chance.
+    """How far a leaf may be off: standard deviation `sd` (same unit as the leaf) and the shape of the chance.
 
     For limits of +-a of equal chance, sd = a/sqrt(3) and shape "rectangular". Source: JCGM 100:2008 (GUM), 4.3.7.
     """
@@ -269,7 +269,7 @@ def sample(dims: Mapping[str, Dim], draws: int, seed: int = 0) -> "dict[str, obj
 
 
 def rewritten(dim: Dim, swap: Callable[[Dim], Dim | None]) -> Dim:
-    """The same expression with some of its numbers replaced: `swap` gives the new one, or None to keep it and look inside.
+    """The same expression with some numbers replaced: `swap` gives the new one, or None to keep it and look inside.
 
     A replaced number is not looked into. Parts of the expression in which nothing changed are kept as they are.
     """
