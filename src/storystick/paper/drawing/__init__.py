@@ -1,0 +1,1 @@
+"""Drawings: lines and lettering in millimetres of paper, written as SVG."""

@@ -1,0 +1,85 @@
+"""Part letters beside a picture, on lines that do not cross."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from storystick.paper.drawing.canvas import Canvas, Spot, around
+from storystick.paper.drawing.rows import spread_out
+from storystick.paper.glyphs import POINT
+from storystick.paper.lettering import set_width
+
+
+MARGIN = 7.0
+"""From the picture to the middle of the letters beside it [mm]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pointer:
+    """A letter, the spot that it points at, and the room that is free round that spot [mm]."""
+
+    says: str
+    at: Spot
+    room: float = 0.0
+
+
+def place_labels(canvas: Canvas, pointers: Sequence[Pointer], points: float, sides: tuple[float, float]) -> None:
+    """Letters on their parts where there is room; else in columns beside the picture, between whose `sides` it lies.
+
+    A line from each letter ends in a dot on its part. Two lines of one side that would cross change places.
+    """
+    beside: list[Pointer] = []
+    for pointer in sorted(pointers, key=lambda p: (-p.room, p.says, p.at)):
+        wide = set_width(pointer.says, points, "semibold") + 1.5
+        box = around(pointer.at, wide, points * POINT)
+        if pointer.room >= math.hypot(wide, points * POINT) / 2 + 0.6 and canvas.is_free(box, 1.0):
+            _letter(canvas, pointer.at, pointer.says, points, ground=False)
+        else:
+            beside.append(pointer)
+    ranked = sorted(beside, key=lambda p: (p.at[0], p.at[1], p.says))
+    middle = (sides[0] + sides[1]) / 2
+    for side, x in ((-1, max(4.0, sides[0] - MARGIN)), (1, min(canvas.wide - 4.0, sides[1] + MARGIN))):
+        group = [p for p in ranked if (p.at[0] < middle) == (side < 0)]
+        if group:
+            _column(canvas, group, x, points)
+
+
+def _letter(canvas: Canvas, middle: Spot, says: str, points: float, ground: bool) -> None:
+    canvas.text((middle[0], middle[1] + points * POINT * 0.33), says, points, "middle", "semibold", ground=ground)
+
+
+def _column(canvas: Canvas, group: Sequence[Pointer], x: float, points: float) -> None:
+    group = sorted(group, key=lambda p: (p.at[1], p.at[0], p.says))
+    size = points * POINT * 1.25
+    placed = spread_out([p.at[1] for p in group], [size] * len(group), 1.0, canvas.high - 1.0)
+    if placed is None:
+        placed = [canvas.high * (i + 0.5) / len(group) for i in range(len(group))]
+    order = _uncrossed([p.at for p in group], [(x, y) for y in placed])
+    for i, y in zip(order, placed, strict=True):
+        pointer = group[i]
+        wide = set_width(pointer.says, points, "semibold")
+        canvas.line((x + (wide / 2 + 1.2) * (1 if pointer.at[0] > x else -1), y), pointer.at, "fine")
+        canvas.ring(pointer.at, 0.7, "none", "ink")
+        _letter(canvas, (x, y), pointer.says, points, ground=True)
+
+
+def _uncrossed(spots: Sequence[Spot], ends: Sequence[Spot]) -> list[int]:
+    """Which spot goes to which end so that no two lines cross: exchanging two that cross shortens the whole."""
+    order = list(range(len(spots)))
+    for _ in range(len(spots) ** 2):
+        swapped = False
+        for i in range(len(order)):
+            for j in range(i + 1, len(order)):
+                if _cross(ends[i], spots[order[i]], ends[j], spots[order[j]]):
+                    order[i], order[j] = order[j], order[i]
+                    swapped = True
+        if not swapped:
+            break
+    return order
+
+
+def _cross(a: Spot, b: Spot, c: Spot, d: Spot) -> bool:
+    def side(p: Spot, q: Spot, r: Spot) -> float:
+        return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
+
+    return side(a, b, c) * side(a, b, d) < 0 and side(c, d, a) * side(c, d, b) < 0

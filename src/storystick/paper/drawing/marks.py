@@ -1,0 +1,46 @@
+"""Marks that are put on the wood, drawn as they are written on it: face, reference edge, grain; and numbered rings."""
+
+from storystick.paper.drawing.canvas import Box, Canvas, Spot, around
+from storystick.paper.glyphs import POINT
+
+RING = 2.5
+RING_NUMBER = 9.0
+
+
+def numbered_ring(canvas: Canvas, at: Spot, number: int | str) -> Box:
+    """A ring with a number in it, on clear paper."""
+    text = str(number)
+    wide = RING + 0.75 * max(0, len(text) - 1)
+    outline = around(at, 2 * wide, 2 * RING)
+    if len(text) == 1:
+        canvas.ring(at, RING, "fine", "paper")
+    else:
+        canvas.marks.append(
+            f'<rect x="{outline.left:.3f}" y="{outline.top:.3f}" width="{2 * wide:.3f}" height="{2 * RING:.3f}" rx="{RING}"'
+            ' fill="#ffffff" stroke="#1f1c19" stroke-width="0.18"/>'
+        )
+    canvas.text((at[0], at[1] + RING_NUMBER * POINT * 0.33), text, RING_NUMBER, "middle", "semibold")
+    return outline
+
+
+def face_mark(canvas: Canvas, foot: Spot, high: float) -> None:
+    """The face mark: a loop whose tail runs down to the reference edge at `foot`, and the edge mark at its end."""
+    x, y = foot
+    top = y - high
+    canvas.curve(
+        f"M{x:.3f} {y:.3f}C{x - 0.4 * high:.3f} {y - 0.45 * high:.3f} {x + 0.55 * high:.3f} {top + 0.1 * high:.3f} "
+        f"{x + 0.1 * high:.3f} {top:.3f}C{x - 0.32 * high:.3f} {top - 0.02 * high:.3f} {x - 0.2 * high:.3f} "
+        f"{y - 0.35 * high:.3f} {x + 0.2 * high:.3f} {y - 0.42 * high:.3f}",
+        "edge",
+    )
+    canvas.run([(x - 1.3, y + 2.3), (x, y), (x + 1.3, y + 2.3)], "edge")
+
+
+def grain_arrow(canvas: Canvas, middle: Spot, long: float, upright: bool = False) -> None:
+    """Which way the grain runs: a long slender arrow with half a barb at each end."""
+    x, y = middle
+    half, barb = long / 2, 1.1
+    if upright:
+        canvas.run([(x + barb, y - half + 2.4), (x, y - half), (x, y + half), (x - barb, y + half - 2.4)], "edge")
+    else:
+        canvas.run([(x - half + 2.4, y - barb), (x - half, y), (x + half, y), (x + half - 2.4, y + barb)], "edge")

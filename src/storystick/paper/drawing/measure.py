@@ -1,0 +1,183 @@
+"""The stick beside a drawing: a strip ticked at every distance from one datum, each tick with its number.
+
+Laid along a part as a story stick is laid on the work: all distances start at the same end, none is chained to another.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from storystick.ground.dim import Dim
+from storystick.ground.length import Manner
+from storystick.paper.drawing.canvas import Box, Canvas, Spot
+from storystick.paper.drawing.rows import spread_out
+from storystick.paper.glyphs import POINT
+from storystick.paper.lettering import said, set_width
+
+STRIP = 1.8
+"""How wide the strip is drawn [mm]."""
+AWAY = 3.0
+"""From the part to the strip [mm]."""
+JOG = 3.2
+"""Room for the lines that lead from tick to number [mm]."""
+NUMBER = 11.0
+SMALL_NUMBER = 9.0
+OVERALL = 16.0
+
+
+@dataclass(frozen=True, slots=True)
+class Tick:
+    """A distance from the datum, and where it falls on the paper [mm]."""
+
+    length: Dim
+    at: float
+
+
+def once_each(lengths: Sequence[Dim], whole: Fraction) -> list[Dim]:
+    """Each length once, rising; none at the datum itself or at the far side."""
+    found = {length.value: length for length in reversed(lengths) if 0 < length.value < whole}
+    return [found[value] for value in sorted(found)]
+
+
+@dataclass(frozen=True, slots=True)
+class Lettered:
+    """Numbers placed: size in points, whether they stand upright, the middles, and how far they reach from the strip [mm]."""
+
+    points: float
+    upright: bool
+    middles: tuple[float, ...]
+    deep: float
+
+
+def numbers_along(ticks: Sequence[Tick], manner: Manner, low: float, high: float) -> Lettered:
+    """Place the numbers under a level strip between `low` and `high`: level if there is room, else upright, else smaller."""
+    texts = [said(tick.length, manner, bare=True) for tick in ticks]
+    order = sorted(range(len(ticks)), key=lambda i: ticks[i].at)
+    wanted = [ticks[i].at for i in order]
+    for points, upright in ((NUMBER, False), (NUMBER, True), (SMALL_NUMBER, True), (7.5, True)):
+        gap = 1.8 if not upright else 0.9
+        sizes = [(points * POINT if upright else set_width(texts[i], points)) + gap for i in order]
+        placed = spread_out(wanted, sizes, low, high)
+        if placed is not None:
+            middles = [0.0] * len(ticks)
+            for i, middle in zip(order, placed, strict=True):
+                middles[i] = middle
+            longest = max((set_width(text, points) for text in texts), default=0.0)
+            return Lettered(points, upright, tuple(middles), longest if upright else points * POINT)
+    return Lettered(7.5, True, tuple(wanted), max(set_width(text, 7.5) for text in texts))
+
+
+def level_stick(canvas: Canvas, ticks: Sequence[Tick], manner: Manner, zero: float, end: float, top: float) -> float:
+    """Draw a level stick from `zero` to `end` whose strip begins at `top`, numbers below; where the numbers end [mm]."""
+    low, high = min(zero, end), max(zero, end)
+    below = top + STRIP
+    canvas.box(Box(low, top, high, below), "fine", "wood")
+    _datum(canvas, (zero, top + STRIP / 2), (0.0, 1.0))
+    if not ticks:
+        return below + 1.0
+    set_out = numbers_along(ticks, manner, max(1.0, low - 12), min(canvas.wide - 1.0, high + 12))
+    base = below + JOG
+    for tick, middle in zip(ticks, set_out.middles, strict=True):
+        canvas.line((tick.at, top), (tick.at, below + 0.8), "edge")
+        if abs(middle - tick.at) > 0.2:
+            canvas.run([(tick.at, below + 0.8), (middle, base - 0.4)], "fine")
+        else:
+            canvas.line((tick.at, below + 0.8), (tick.at, base - 0.4), "fine")
+        _number(canvas, tick, manner, (middle, base), set_out)
+    return base + set_out.deep + 1.0
+
+
+def _number(canvas: Canvas, tick: Tick, manner: Manner, at: Spot, set_out: Lettered) -> None:
+    text, says = said(tick.length, manner, bare=True), {"mm": str(tick.length.value), "along": "level"}
+    size = set_out.points * POINT
+    if set_out.upright:
+        canvas.text((at[0] + size * 0.33, at[1] + 0.3), text, set_out.points, "end", upright=True, says=says)
+    else:
+        canvas.text((at[0], at[1] + size * 0.78), text, set_out.points, "middle", says=says)
+
+
+def upright_stick(
+    canvas: Canvas, ticks: Sequence[Tick], manner: Manner, zero: float, end: float, near: float, leftward: bool
+) -> float:
+    """Draw an upright stick from `zero` (below) to `end` (above), its strip at `near`, numbers on the far side of the part.
+
+    Returns how far the numbers reach [mm].
+    """
+    way = -1.0 if leftward else 1.0
+    far = near + way * STRIP
+    canvas.box(Box(min(near, far), min(zero, end), max(near, far), max(zero, end)), "fine", "wood")
+    _datum(canvas, ((near + far) / 2, zero), (1.0, 0.0))
+    if not ticks:
+        return far + way
+    points = NUMBER
+    order = sorted(range(len(ticks)), key=lambda i: ticks[i].at)
+    size = points * POINT * 1.12
+    low, high = min(zero, end), max(zero, end)
+    room = max(0.0, (len(ticks) * size - (high - low)) / 2) + 3.0
+    placed = spread_out([ticks[i].at for i in order], [size] * len(ticks), low - room, high + room) or []
+    reach = far
+    for i, middle in zip(order, placed, strict=True):
+        tick = ticks[i]
+        canvas.line((near, tick.at), (far + way * 0.8, tick.at), "edge")
+        canvas.run([(far + way * 0.8, tick.at), (far + way * (JOG - 0.4), middle)], "fine")
+        text, says = said(tick.length, manner, bare=True), {"mm": str(tick.length.value), "along": "upright"}
+        at = (far + way * JOG, middle + points * POINT * 0.33)
+        box = canvas.text(at, text, points, "end" if leftward else "start", says=says)
+        reach = min(reach, box.left) if leftward else max(reach, box.right)
+    return reach + way
+
+
+def _datum(canvas: Canvas, at: Spot, way: Spot) -> None:
+    """The mark where all distances begin: a bold bar across the strip."""
+    a = (at[0] - way[0] * 2.0, at[1] - way[1] * 2.0)
+    b = (at[0] + way[0] * 2.0, at[1] + way[1] * 2.0)
+    canvas.line(a, b, "new")
+    canvas.ring(at, 0.9, "none", "ink")
+
+
+def level_overall(canvas: Canvas, length: Dim, manner: Manner, a: float, b: float, y: float) -> float:
+    """The whole length, big, between two arrows; where it ends below [mm]."""
+    text = said(length, manner)
+    wide = set_width(text, OVERALL, "semibold") + 2.0
+    middle, low, high = (a + b) / 2, min(a, b), max(a, b)
+    base = y + OVERALL * POINT * 0.70
+    line = y + OVERALL * POINT * 0.37
+    canvas.line((low, line - 2.0), (low, line + 2.0), "fine")
+    canvas.line((high, line - 2.0), (high, line + 2.0), "fine")
+    says = {"mm": str(length.value), "along": "level"}
+    if wide + 8 <= high - low:
+        canvas.line((low, line), (middle - wide / 2, line), "dim")
+        canvas.line((middle + wide / 2, line), (high, line), "dim")
+        canvas.arrow((low, line), (-1.0, 0.0))
+        canvas.arrow((high, line), (1.0, 0.0))
+        canvas.text((middle, base), text, OVERALL, "middle", "semibold", says=says)
+        return base + 1.5
+    canvas.line((low, line), (high, line), "dim")
+    if high + 1.5 + wide <= canvas.wide:
+        canvas.text((high + 1.5, base), text, OVERALL, "start", "semibold", says=says)
+    else:
+        canvas.text((low - 1.5, base), text, OVERALL, "end", "semibold", says=says)
+    return base + 1.5
+
+
+def upright_overall(canvas: Canvas, length: Dim, manner: Manner, a: float, b: float, x: float, leftward: bool) -> None:
+    """The whole width, big, beside the numbers of the stick."""
+    text = said(length, manner)
+    long = set_width(text, OVERALL, "semibold") + 2.0
+    deep = OVERALL * POINT
+    middle, low, high = (a + b) / 2, min(a, b), max(a, b)
+    line = x - deep * 0.37 if leftward else x + deep * 0.37
+    base = line + deep * 0.33
+    says = {"mm": str(length.value), "along": "upright"}
+    canvas.line((line - 2.0, low), (line + 2.0, low), "fine")
+    canvas.line((line - 2.0, high), (line + 2.0, high), "fine")
+    if long + 8 <= high - low:
+        canvas.line((line, low), (line, middle - long / 2), "dim")
+        canvas.line((line, middle + long / 2), (line, high), "dim")
+        canvas.arrow((line, low), (0.0, -1.0))
+        canvas.arrow((line, high), (0.0, 1.0))
+        canvas.text((base, middle), text, OVERALL, "middle", "semibold", upright=True, says=says)
+        return
+    canvas.line((line, low), (line, high), "dim")
+    anchor = "end" if leftward else "start"
+    canvas.text((line - 1.5 if leftward else line + 1.5, middle + deep * 0.33), text, OVERALL, anchor, "semibold", says=says)

@@ -1,0 +1,247 @@
+"""Pictures of the piece in parallel view: as it stands, pulled apart along its joints, and as it is after a step."""
+
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from storystick.model.build import Build
+from storystick.model.scene import Scene
+from storystick.paper.drawing.canvas import Canvas, Pen, Spot
+from storystick.paper.drawing.labels import Pointer, place_labels
+from storystick.paper.drawing.side import Drawn
+from storystick.paper.drawing.shadow import shadow
+from storystick.paper.folder import Folder
+from storystick.shapes.hidden import draw
+from storystick.shapes.pose import Vector, direct, shifted
+from storystick.shapes.solid import Floats, Solid, moved
+from storystick.shapes.view import View, isometric, on_paper
+
+ROUND = 6.0  # paper left free round a picture [mm]
+LETTER = 13.0
+GRID = 100  # spots across a picture at which it is asked which part is seen there
+
+
+@dataclass(frozen=True)
+class Frame:
+    """What a picture has to hold, on paper before scaling [mm]."""
+
+    left: float
+    low: float
+    right: float
+    high: float
+
+    def into(self, wide: float, high: float) -> tuple[float, float, float]:
+        """Share of true size and the shifts that bring the frame into the middle of a paper."""
+        share = min(wide / (self.right - self.left), high / (self.high - self.low))
+        return share, wide / 2 - share * (self.left + self.right) / 2, high / 2 + share * (self.low + self.high) / 2
+
+
+def frame_of(solids: Iterable[Solid], view: View) -> Frame:
+    """The frame round some solids."""
+    spots = [
+        on_paper(view, (x, y, z))
+        for solid in solids
+        if not solid.is_empty
+        for (x0, y0, z0), (x1, y1, z1) in [solid.bounds]
+        for x in (x0, x1) for y in (y0, y1) for z in (z0, z1)
+    ]  # fmt: skip
+    xs, ys = [x for x, _ in spots] or [0.0, 1.0], [y for _, y in spots] or [0.0, 1.0]
+    return Frame(min(xs), min(ys), max(xs), max(ys))
+
+
+def picture(
+    bodies: Sequence[tuple[str, Solid]],
+    pens: Mapping[str, Pen],
+    frame: Frame,
+    view: View,
+    wide: float,
+    high: float,
+    letters: Mapping[str, str],
+    alt: str,
+    round_it: float = ROUND,
+) -> Drawn:
+    """Draw bodies in a frame; `letters` of those to be pointed out, by name; `pens` other than for an edge."""
+    canvas = Canvas(wide, high)
+    aside = 12.0 if letters else round_it
+    share, dx, dy = frame.into(wide - 2 * aside, high - 2 * round_it)
+
+    def at(spot: Spot) -> Spot:
+        return (spot[0] * share + dx, dy - spot[1] * share)
+
+    _tint(canvas, [solid for name, solid in bodies if pens.get(name) != "site"], view, at)
+    lines = draw(bodies, view, hidden=False)
+    for heavy in ("site", "edge", "new"):  # the heaviest on top
+        for line in lines:
+            if pens.get(line.owner, "edge") == heavy:
+                canvas.run([at(spot) for spot in line.points], heavy)
+    if letters:
+        seen = seen_spots(bodies, view, frame)
+        sides = at((frame.left, frame.low))[0], at((frame.right, frame.low))[0]
+        place_labels(
+            canvas,
+            [Pointer(letters[name], at(spot.at), spot.room * share) for name, spot in seen.items() if name in letters],
+            LETTER,
+            sides,
+        )
+    return Drawn(canvas.svg(alt), alt, 1 / share, wide, high, tuple(canvas.lettering))
+
+
+def _tint(canvas: Canvas, solids: Sequence[Solid], view: View, at: Callable[[Spot], Spot]) -> None:
+    """The whole shape of the wood in its pale colour, so that it stands off the paper."""
+    canvas.areas([[at(spot) for spot in ring] for ring in shadow(solids, view)], "wood")
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """Where a part is seen best: a spot well inside what is seen of it, the free room round it, and how much is seen."""
+
+    at: Spot
+    room: float
+    area: float
+
+
+def seen_spots(bodies: Sequence[tuple[str, Solid]], view: View, frame: Frame) -> dict[str, Seen]:
+    """For each body that is seen from there at all, where it is seen best; all in millimetres of the real thing."""
+    step = max(frame.right - frame.left, frame.high - frame.low) / GRID
+    wide = int((frame.right - frame.left) / step) + 1
+    high = int((frame.high - frame.low) / step) + 1
+    depth = np.full((high, wide), -np.inf)
+    owner = np.full((high, wide), -1)
+    axes = np.array([view.right, view.up, view.toward])
+    for number, (_, solid) in enumerate(bodies):
+        if not solid.is_empty:
+            _lay_down((solid.mesh.vertices @ axes.T)[solid.mesh.triangles], frame, step, depth, owner, number)
+    found: dict[str, Seen] = {}
+    for number, (name, _) in enumerate(bodies):
+        mask = owner == number
+        heart = _heart(mask)
+        if heart is not None:
+            row, column, room = heart
+            spot = (frame.left + column * step, frame.low + row * step)
+            found[name] = Seen(spot, room * step, float(mask.sum()) * step * step)
+    return found
+
+
+def _lay_down(corners: Floats, frame: Frame, step: float, depth: Floats, owner: object, number: int) -> None:
+    """Mark the grid's spots that the triangles of one body cover, where it is nearer than what was there."""
+    for a, b, c in corners:
+        twice = (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+        if twice <= 1e-9:
+            continue
+        xs, ys = (a[0], b[0], c[0]), (a[1], b[1], c[1])
+        i0, i1 = max(0, int((min(xs) - frame.left) / step)), int((max(xs) - frame.left) / step) + 2
+        j0, j1 = max(0, int((min(ys) - frame.low) / step)), int((max(ys) - frame.low) / step) + 2
+        view = depth[j0:j1, i0:i1]
+        if not view.size:
+            continue
+        px = frame.left + np.arange(i0, i0 + view.shape[1])[None, :] * step
+        py = frame.low + np.arange(j0, j0 + view.shape[0])[:, None] * step
+        p = ((b[0] - px) * (c[1] - py) - (b[1] - py) * (c[0] - px)) / twice
+        q = ((c[0] - px) * (a[1] - py) - (c[1] - py) * (a[0] - px)) / twice
+        r = 1 - p - q
+        near = p * a[2] + q * b[2] + r * c[2]
+        hit = (p >= 0) & (q >= 0) & (r >= 0) & (near > view)
+        view[hit] = near[hit]
+        owner[j0:j1, i0:i1][hit] = number  # type: ignore[index]
+
+
+def _heart(mask: "np.ndarray[tuple[int, int], np.dtype[np.bool_]]") -> tuple[float, float, int] | None:
+    """The spot of a mask that is farthest from its rim (row, column), and how many steps that is; None for an empty one."""
+    if not mask.any():
+        return None
+    left = np.pad(mask, 1)
+    room = 0
+    while True:
+        inner = left[1:-1, 1:-1] & left[:-2, 1:-1] & left[2:, 1:-1] & left[1:-1, :-2] & left[1:-1, 2:]
+        if not inner.any():
+            break
+        left = np.pad(inner, 1)
+        room += 1
+    rows, columns = np.nonzero(left[1:-1, 1:-1])
+    middle = int(np.argmin((rows - rows.mean()) ** 2 + (columns - columns.mean()) ** 2))
+    return float(rows[middle]), float(columns[middle]), room
+
+
+# ---- the pictures of a packet ----
+
+
+def whole_piece(folder: Folder, wide: float, high: float) -> Drawn:
+    """The finished piece where it will stand, its surroundings faint."""
+    view = isometric(from_right=False)
+    wood = list(folder.scene.parts.items())
+    frame = frame_of([solid for _, solid in wood], view)
+    site = [(f"site {name}", solid) for name, solid in folder.scene.site.items()] if _is_small(folder) else []
+    if site:
+        frame = frame_of([solid for _, solid in (*wood, *site)], view)
+    alt = f"{folder.build.title}: the finished piece, seen from its left front and above."
+    return picture((*wood, *site), {name: "site" for name, _ in site}, frame, view, wide, high, {}, alt)
+
+
+def _is_small(folder: Folder) -> bool:
+    """True where the surroundings do not dwarf the piece."""
+    view = isometric(from_right=False)
+    wood, site = frame_of(folder.scene.parts.values(), view), list(folder.scene.site.values())
+    if not site:
+        return False
+    both = frame_of([*folder.scene.parts.values(), *site], view)
+    return (both.right - both.left) < 2.2 * (wood.right - wood.left) and (both.high - both.low) < 2.2 * (wood.high - wood.low)
+
+
+def after_step(folder: Folder, shows: Sequence[str], new: Collection[str], wide: float, high: float, alt: str) -> Drawn:
+    """The state after a step: what is new in heavy lines and with its letter. All steps have the same frame.
+
+    The eye is at the left front, unless what is new can only be seen from behind.
+    """
+    bodies = [(name, folder.scene.parts[name]) for name in dict.fromkeys(shows) if name in folder.scene.parts]
+    view, behind = isometric(from_right=False), isometric(from_right=True, from_front=False)
+    if new and _area_seen(bodies, view, new) < 0.35 * _area_seen(bodies, behind, new):
+        view, alt = behind, alt + " Seen from behind."
+    few = frame_of([solid for _, solid in bodies], view)
+    frame = frame_of(folder.scene.parts.values(), view)
+    if max((few.right - few.left) / (frame.right - frame.left), (few.high - few.low) / (frame.high - frame.low)) < 0.45:
+        frame = few
+    pens: dict[str, Pen] = {name: "new" for name in new}
+    letters = {name: folder.letter_of[name] for name in new if name in folder.letter_of}
+    return picture(bodies, pens, frame, view, wide, high, letters, alt)
+
+
+def _area_seen(bodies: Sequence[tuple[str, Solid]], view: View, names: Collection[str]) -> float:
+    seen = seen_spots(bodies, view, frame_of([solid for _, solid in bodies], view))
+    return sum(spot.area for name, spot in seen.items() if name in names)
+
+
+def pulled_apart(folder: Folder, assembly: str, wide: float, high: float) -> Drawn:
+    """The parts of one assembly drawn apart along the ways in which they go together, each with its letter."""
+    view = isometric(from_right=False)
+    names = [part.name for part in folder.build.parts if part.assembly == assembly]
+    away = ways_apart(folder.build, folder.scene, names)
+    bodies = [(name, moved(folder.scene.parts[name], shifted(away[name]))) for name in names]
+    letters = {name: folder.letter_of[name] for name in names}
+    alt = f"{assembly}: its parts pulled apart, with their letters."
+    return picture(bodies, {}, frame_of([solid for _, solid in bodies], view), view, wide, high, letters, alt)
+
+
+def ways_apart(build: Build, scene: Scene, names: Sequence[str]) -> dict[str, Vector]:
+    """How far each part is drawn away from its place [mm]: every joint opened by one gap, as nearly as they allow together."""
+    number = {name: i for i, name in enumerate(names)}
+    solids = [scene.parts[name] for name in names if not scene.parts[name].is_empty]
+    reach = max((max(b[i] - a[i] for i in range(3)) for a, b in (s.bounds for s in solids)), default=100.0)
+    gap = 0.28 * reach
+    rows, wanted = [], []
+    for joint in build.joints:
+        if joint.host in number and joint.guest in number:
+            axis = [0.0, 0.0, 0.0]
+            axis[joint.axis] = float(joint.sign)
+            assembly = build.part(joint.guest).assembly
+            way = direct(scene.poses[assembly], (axis[0], axis[1], axis[2]))
+            row = np.zeros(len(names))
+            row[number[joint.guest]], row[number[joint.host]] = 1.0, -1.0
+            rows.append(row)
+            wanted.append([-gap * c for c in way])
+    if not rows:
+        return {name: (0.0, 0.0, gap * i) for i, name in enumerate(names)}
+    anchor = np.eye(len(names)) * 1e-3  # holds what no joint moves
+    moves = np.linalg.lstsq(np.vstack([*rows, anchor]), np.vstack([wanted, np.zeros((len(names), 3))]), rcond=None)[0]
+    rounded = np.round(moves, 3) + 0.0
+    return {name: (float(rounded[i, 0]), float(rounded[i, 1]), float(rounded[i, 2])) for name, i in number.items()}

@@ -1,0 +1,134 @@
+"""Sheet maps: a sheet or stick to scale, its pieces lettered and sized, its cuts numbered in the order they are made."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from storystick.ground.length import Manner
+from storystick.model.cutting import Cut, CutTree, Piece, Purpose, Way
+from storystick.paper.drawing.canvas import Box, Canvas, Spot, around
+from storystick.paper.drawing.marks import RING, grain_arrow, numbered_ring
+from storystick.paper.drawing.scale import fitting
+from storystick.paper.drawing.side import Drawn
+from storystick.paper.glyphs import POINT
+from storystick.paper.lettering import said, set_width
+
+LEFT = 13.0
+TOP = 9.5
+SLIM = 16.0  # a stick is drawn at least so high [mm]
+
+
+@dataclass(frozen=True)
+class Lie:
+    """How a sheet lies on the paper; a stick is drawn wider than its scale."""
+
+    along: float
+    across: float
+    left: float
+    top: float
+    high: float
+
+    def box(self, piece: Piece) -> Box:
+        """Where a piece falls on the paper; the sheet's near edge is below."""
+        x0, x1 = float(piece.x), float(piece.x + piece.long)
+        y0, y1 = float(piece.y), float(piece.y + piece.wide)
+        bottom = self.top + self.high
+        return Box(self.left + x0 / self.along, bottom - y1 / self.across, self.left + x1 / self.along, bottom - y0 / self.across)
+
+
+def draw_sheet(tree: CutTree, letters: Mapping[str, str], manner: Manner, wide: float, high: float, alt: str) -> Drawn:
+    """The map of one sheet in a drawing `wide` and at most about `high` [mm]; `letters` by the key of a blank."""
+    long, deep = float(tree.sheet.long), float(tree.sheet.wide)
+    scale = max(fitting(long, wide - LEFT - 2.0), fitting(deep, high - TOP - 4.0))
+    across = scale if deep / scale >= SLIM else deep / SLIM
+    lie = Lie(scale, across, LEFT, TOP, deep / across)
+    canvas = Canvas(wide, TOP + lie.high + 4.0)
+    sheet = lie.box(Piece(0, Fraction(0), Fraction(0), tree.sheet.long, tree.sheet.wide))
+    canvas.box(sheet, "none", "hatch")
+    for piece in (*tree.leftovers, *tree.blanks):
+        canvas.box(lie.box(piece), "edge", "wood" if piece.blank else "paper")
+    for flaw in tree.sheet.defects:
+        box = lie.box(Piece(0, flaw.x, flaw.y, flaw.long, flaw.wide))
+        canvas.box(box, "hidden", "shade")
+    canvas.box(sheet, "outline")
+    _whole(canvas, sheet, tree, manner)
+    for piece in tree.blanks:
+        _lettered(canvas, lie.box(piece), letters.get(piece.blank, piece.blank), piece, manner)
+    for piece in tree.leftovers:
+        _lettered(canvas, lie.box(piece), "keep", piece, manner)
+    _cuts(canvas, lie, tree)
+    return Drawn(canvas.svg(alt), alt, scale if across == scale else -scale, canvas.wide, canvas.high, tuple(canvas.lettering))
+
+
+def _whole(canvas: Canvas, sheet: Box, tree: CutTree, manner: Manner) -> None:
+    """The sheet's own size outside, the grain's way beside it."""
+    base = sheet.top - 3.0
+    box = canvas.text((sheet.left, base), said(tree.sheet.long, manner), 14, "start", "semibold", says={"mm": str(tree.sheet.long)})
+    grain_arrow(canvas, (box.right + 22.0, base - 1.6), 30.0)
+    canvas.text((box.right + 40.0, base), "grain", 11, "start")
+    canvas.text(
+        (sheet.left - 3.5, (sheet.top + sheet.bottom) / 2), said(tree.sheet.wide, manner), 14, "middle", "semibold",
+        upright=True, says={"mm": str(tree.sheet.wide)},
+    )  # fmt: skip
+
+
+def _lettered(canvas: Canvas, box: Box, letter: str, piece: Piece, manner: Manner) -> None:
+    """A piece's letter in its middle, its long size along the top, the other one along its left side, where there is room."""
+    wide, high = box.right - box.left, box.bottom - box.top
+    middle = ((box.left + box.right) / 2, (box.top + box.bottom) / 2)
+    keep = piece.keep
+    weight = "regular" if keep else "semibold"
+    for size in ((12.0, 9.0) if keep else (20.0, 16.0, 12.0, 9.0, 7.5)):
+        if set_width(letter, size) + 2 <= wide and size * POINT * 0.9 + 1 <= high:
+            canvas.text((middle[0], middle[1] + size * POINT * 0.33), letter, size, "middle", weight)
+            break
+    for size in (11.0, 9.0, 7.5):
+        text = said(piece.long, manner, bare=True)
+        at = (middle[0], box.top + size * POINT * 0.95 + 0.4)
+        trial = around((middle[0], at[1] - size * POINT * 0.3), set_width(text, size) + 1, size * POINT)
+        if trial.within(box) and canvas.is_free(trial, 0.2):
+            canvas.text(at, text, size, "middle", says={"mm": str(piece.long)})
+            break
+    for size in (11.0, 9.0, 7.5):
+        text = said(piece.wide, manner, bare=True)
+        at = (box.left + size * POINT * 0.95 + 2.4, middle[1])
+        trial = around((at[0] - size * POINT * 0.3, middle[1]), size * POINT, set_width(text, size) + 1)
+        if trial.within(box) and canvas.is_free(trial, 0.2):
+            canvas.text(at, text, size, "middle", upright=True, says={"mm": str(piece.wide)})
+            break
+
+
+def _cuts(canvas: Canvas, lie: Lie, tree: CutTree) -> None:
+    """Every cut as a line across the piece that it goes through, with its number on it."""
+    pieces = {piece.number: piece for piece in tree.pieces}
+    lines = [(cut, *_line(lie, pieces[cut.piece], cut)) for cut in tree.cuts if cut.piece in pieces]
+    for cut, a, b in lines:
+        canvas.line(a, b, "cut" if cut.purpose is not Purpose.TRIM else "hidden")
+    rings: list[Box] = []
+    for cut, a, b in lines:
+        rings.append(numbered_ring(canvas, _on_line(canvas, a, b, rings), cut.number))
+
+
+def _line(lie: Lie, piece: Piece, cut: Cut) -> tuple[Spot, Spot]:
+    box = lie.box(piece)
+    middle = float(cut.at + cut.kerf / 2)
+    if cut.way is Way.RIP:
+        y = lie.top + lie.high - middle / lie.across
+        return (box.left, y), (box.right, y)
+    x = lie.left + middle / lie.along
+    return (x, box.bottom), (x, box.top)
+
+
+def _on_line(canvas: Canvas, a: Spot, b: Spot, rings: list[Box]) -> Spot:
+    """A spot on a cut for its number: near its start, off all lettering."""
+    long = ((b[0] - a[0]) ** 2 + (b[1] - a[1]) ** 2) ** 0.5 or 1.0
+    way = ((b[0] - a[0]) / long, (b[1] - a[1]) / long)
+    steps = [0.0, *(0.5 * n for n in range(1, int(long * 2) + 1))]
+    offsets = (0.0, -5.4, 5.4)
+    for aside in offsets:
+        for step in steps:
+            spot = (a[0] + way[0] * (step + 3.0) - way[1] * aside, a[1] + way[1] * (step + 3.0) + way[0] * aside)
+            box = around(spot, 2 * RING + 1.6, 2 * RING)
+            if canvas.is_free(box, 0.2) and not any(box.meets(ring, 0.2) for ring in rings):
+                return spot
+    return (a[0] + way[0] * long / 2, a[1] + way[1] * long / 2)

@@ -1,0 +1,81 @@
+"""Lettering: lengths in the build's manner, and text cut into plain runs and fractions that are set small.
+
+A fraction is set as two small numbers about a stroke; only the fraction, never the whole number before it.
+"""
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from storystick.ground.dim import Dim
+from storystick.ground.length import Manner, show, show_number
+from storystick.paper.glyphs import Weight, printable, width
+
+SMALL = 0.70
+"""Size of a fraction's digits, as a share of the text's."""
+RAISED = 0.25
+"""How far the upper number stands above the line, as a share of the text's size."""
+STROKE = "⁄"
+
+_FRACTION = re.compile(r"(?<![\w/.⁄])(\d{1,2})/(2|4|8|16|32|64)(?![\w/⁄]|\.\d)")
+
+
+@dataclass(frozen=True, slots=True)
+class Vulgar:
+    """A fraction to be set small: upper and lower number."""
+
+    upper: str
+    lower: str
+
+
+type Run = str | Vulgar
+
+
+def said(length: Dim | Fraction, manner: Manner, bare: bool = False) -> str:
+    """A length in the build's manner."""
+    return show(length.value if isinstance(length, Dim) else length, manner, bare)
+
+
+def runs(text: str) -> tuple[Run, ...]:
+    """A text cut into plain runs and the fractions of an inch rule in it."""
+    return tuple(_runs(printable(text)))
+
+
+def _runs(text: str) -> Iterator[Run]:
+    at = 0
+    for match in _FRACTION.finditer(text):
+        if int(match[1]) >= int(match[2]):
+            continue
+        if match.start() > at:
+            yield text[at : match.start()]
+        yield Vulgar(match[1], match[2])
+        at = match.end()
+    if at < len(text):
+        yield text[at:]
+
+
+def set_width(text: str, points: float, weight: Weight = "regular") -> float:
+    """How wide a text comes out [mm] when it is set with small fractions."""
+    return sum(run_width(run, points, weight) for run in runs(text))
+
+
+def run_width(run: Run, points: float, weight: Weight = "regular") -> float:
+    """Width of one run [mm]."""
+    if isinstance(run, str):
+        return width(run, points, weight)
+    return (
+        width(run.upper, points * SMALL, weight)
+        + width(STROKE, points, weight)
+        + width(run.lower, points * SMALL, weight)
+    )
+
+
+def money(amount: Fraction, currency: str) -> str:
+    """Money: two digits after the point, the currency before it when it is a sign and after it when it is a word."""
+    whole, part = show_number(amount, 2), ""
+    if "." not in whole:
+        part = ".00"
+    elif len(whole.partition(".")[2]) == 1:
+        part = "0"
+    return f"{currency}{whole}{part}" if len(currency) == 1 else f"{whole}{part} {currency}".strip()

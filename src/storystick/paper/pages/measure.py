@@ -1,0 +1,49 @@
+"""Measure first: the few numbers that everything else hangs on, and room to write what was read."""
+
+from collections.abc import Iterator
+
+from storystick.ground.dim import Dim, Leaf, Named
+from storystick.paper.blocks import Blank, Block, Column, Large, Table, Text
+from storystick.paper.folder import Folder
+from storystick.paper.lettering import said
+from storystick.paper.pages import Page
+from storystick.paper.press import Paper
+
+
+def make(folder: Folder, paper: Paper) -> Iterator[Block]:
+    """A row for each number, three blanks each; the stock's thickness too where it was not measured."""
+    manner = folder.build.manner
+    rows: list[tuple[str, str, str]] = []
+    for name in folder.build.drivers:
+        number = folder.driver(name)
+        if number is not None:
+            rows.append((name, said(number, manner), reason(number)))
+    for stock in folder.build.stock:
+        if any(part.stock is stock for part in folder.build.parts):
+            word = "measured before; check the sheet in hand" if stock.measured else "not measured yet: calliper it at six places"
+            rows.append((f"{stock.name}: thickness", said(stock.thickness, manner), word))
+    if not rows:
+        return
+    yield Text(
+        "Take each at three places, or three times, with the rule that you will cut by. Write down what you read, not what "
+        "you expected. If one is off, change it in the plan and print again before you cut."
+    )
+    columns = (Column("number", 1.5), Column("planned", 0.9, "right"), Column("first", 0.8), Column("second", 0.8), Column("third", 0.8))
+    yield Table(
+        columns,
+        tuple(((name, why), Large(value), Blank(22), Blank(22), Blank(22)) for name, value, why in rows),
+    )
+
+
+def reason(number: Dim) -> str:
+    """What a number is, in the words it was given."""
+    match number.node:
+        case Named(because=because):
+            return because
+        case Leaf(says=says):
+            return says
+        case _:
+            return ""
+
+
+PAGE = Page("measure", 30, "Measure first", make)

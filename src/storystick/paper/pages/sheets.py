@@ -1,0 +1,106 @@
+"""Sheet maps: each sheet to scale with its pieces and numbered cuts, and the cuts in order."""
+
+from collections.abc import Iterator, Mapping
+
+from storystick.ground.length import Manner
+from storystick.model.cutting import Cut, CutTree, Purpose
+from storystick.model.work import Cutting
+from storystick.paper.blocks import Block, Column, Figure, Heading, Large, NewPage, Table, Text, Tick
+from storystick.paper.drawing.scale import scale_said
+from storystick.paper.drawing.sheet import draw_sheet
+from storystick.paper.drawing.side import Drawn
+from storystick.paper.folder import Folder
+from storystick.paper.lettering import said
+from storystick.paper.pages import Page
+from storystick.paper.press import Paper
+
+COLUMNS = (Column("cut", 0, "right"), Column("", 0), Column("", 0.8), Column("set to", 1.1), Column("frees", 2.0))
+
+
+def make(folder: Folder, paper: Paper) -> Iterator[Block]:
+    """A page for each sheet."""
+    first = True
+    for cutting in folder.cuttings:
+        for number, tree in enumerate(cutting.layout.trees, 1):
+            if not first:
+                yield NewPage()
+            first = False
+            yield from one_sheet(folder, cutting, number, tree, paper)
+        if cutting.layout.unplaced:
+            names = ", ".join(f"{folder.letter_of.get(key, key)} ({key})" for key in cutting.layout.unplaced)
+            yield Text(f"No {cutting.stock.name} is left for: {names}.", "caution")
+
+
+def one_sheet(folder: Folder, cutting: Cutting, number: int, tree: CutTree, paper: Paper) -> Iterator[Block]:
+    """The map, what the scale is, the cuts in order, the leftovers."""
+    manner = folder.build.manner
+    of = f" {number} of {len(cutting.layout.trees)}" if len(cutting.layout.trees) > 1 else ""
+    yield Heading(f"{cutting.stock.name}{of}: {tree.sheet.name}{', on hand' if tree.sheet.on_hand else ''}")
+    drawn = sheet_map(folder, cutting, number, tree, paper)
+    scale = scale_said(drawn.scale) if drawn.scale > 0 else "width not to scale"
+    saw = f"kerf {said(cutting.kerf, manner)}"
+    yield Figure(drawn, f"{scale.capitalize()}; {saw}. The near edge of the sheet is below. Hatched is waste; dashed cuts trim an edge.")
+    yield Table(COLUMNS, tuple(cut_row(cut, tree, folder.letter_of, manner) for cut in sorted(tree.cuts, key=lambda c: c.number)))
+    for leftover in tree.leftovers:
+        yield Text(f"Keep: {said(leftover.long, manner)} x {said(leftover.wide, manner)} of {cutting.stock.name}. Write on it what it is.")
+    yield from (Text(note, "quiet") for note in cutting.notes)
+
+
+def sheet_map(folder: Folder, cutting: Cutting, number: int, tree: CutTree, paper: Paper) -> Drawn:
+    """The drawing of one sheet."""
+    pieces = ", ".join(folder.letter_of.get(piece.blank, piece.blank) for piece in tree.blanks)
+    alt = f"Map of {cutting.stock.name}, sheet {number}: pieces {pieces}; {len(tree.cuts)} cuts."
+    return draw_sheet(tree, folder.letter_of, folder.build.manner, paper.room, paper.depth * 0.46, alt)
+
+
+def cut_row(cut: Cut, tree: CutTree, letters: Mapping[str, str], manner: Manner) -> tuple[str | Tick | Large, ...]:
+    """One cut: its number, how, what the fence or stop is set to, what it frees."""
+    if cut.setting is not None:
+        stands: str | Large = Large(said(cut.setting, manner))
+    elif cut.purpose is Purpose.TRIM:
+        stands = "just clean"
+    else:
+        stands = f"line {said(cut.at, manner)} from the {'near edge' if cut.way == 'rip' else 'left end'}"
+    how = {Purpose.TRIM: f"{cut.way}, trim", Purpose.BREAKDOWN: f"{cut.way}, rough", Purpose.SIZE: str(cut.way)}[cut.purpose]
+    return (str(cut.number), Tick(), how, stands, freed_said(cut, tree, letters))
+
+
+def freed_said(cut: Cut, tree: CutTree, letters: Mapping[str, str]) -> str:
+    """What a cut frees: pieces by letter, strips by the letters in them, what is kept, what is waste."""
+    return "; ".join(piece_said(number, tree, letters) for number in cut.frees)
+
+
+def piece_said(number: int, tree: CutTree, letters: Mapping[str, str]) -> str:
+    """A piece in words."""
+    piece = next(piece for piece in tree.pieces if piece.number == number)
+    if piece.blank:
+        return letters.get(piece.blank, piece.blank)
+    inside = blanks_inside(number, tree, letters)
+    if inside:
+        return f"strip for {', '.join(inside)}"
+    return "a leftover to keep" if piece.keep or keeps_inside(number, tree) else "waste"
+
+
+def inside(number: int, tree: CutTree) -> list[int]:
+    """Numbers of all pieces that come out of a piece, itself first, in the order of the cuts."""
+    found = [number]
+    for cut in sorted(tree.cuts, key=lambda c: c.number):
+        if cut.piece in found:
+            found.extend(cut.frees)
+    return found
+
+
+def blanks_inside(number: int, tree: CutTree, letters: Mapping[str, str]) -> list[str]:
+    """Letters of all blanks that come out of a piece."""
+    numbers = inside(number, tree)
+    by_number = {piece.number: piece for piece in tree.pieces}
+    return [letters.get(by_number[n].blank, by_number[n].blank) for n in numbers if by_number[n].blank]
+
+
+def keeps_inside(number: int, tree: CutTree) -> bool:
+    """True where something worth keeping comes out of a piece."""
+    numbers = inside(number, tree)
+    return any(piece.keep for piece in tree.pieces if piece.number in numbers)
+
+
+PAGE = Page("sheets", 60, "Sheet maps", make)
