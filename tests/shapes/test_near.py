@@ -13,6 +13,7 @@ from storystick.shapes.near import gap, overlap
 from storystick.shapes.outline import polygon
 from storystick.shapes.pose import Pose, Vector, apply, compose, length, less, shifted, turned
 from storystick.shapes.solid import Floats, Solid, box, box_between, cylinder, minus, moved, prism, tube_frame
+from storystick.shapes.triangles import boxes as boxes_of
 from storystick.shapes.triangles import distances, near_pairs
 
 numbers = st.floats(-60, 60).map(lambda v: round(v, 2))
@@ -144,7 +145,7 @@ def test_two_triangles_are_as_far_apart_as_their_nearest_points(
 @given(st.lists(corners, min_size=1, max_size=8), st.lists(corners, min_size=1, max_size=8), st.floats(0, 40))
 def test_no_near_pair_is_left_out(one: list[tuple[Vector, ...]], two: list[tuple[Vector, ...]], reach: float) -> None:
     a, b = np.array(one), np.array(two)
-    kept = set(zip(*(side.tolist() for side in near_pairs(a, b, reach)), strict=True))
+    kept = set(zip(*(side.tolist() for side in near_pairs(boxes_of(a), boxes_of(b), reach)), strict=True))
     for i, j in itertools.product(range(len(a)), range(len(b))):
         if distances(a[i : i + 1], b[j : j + 1])[0][0] <= reach:
             assert (i, j) in kept

@@ -12,7 +12,7 @@ import numpy as np
 
 from storystick.shapes.pose import Vector
 from storystick.shapes.solid import Floats, Solid, boxes_apart, meet, pieces
-from storystick.shapes.triangles import distances, near_pairs
+from storystick.shapes.triangles import boxes, distances, near_pairs
 
 THINNEST = 0.01
 """Pieces of an overlap thinner than this are slivers, not wood against wood [mm]."""
@@ -72,7 +72,7 @@ def gap(a: Solid, b: Solid, within: float = math.inf) -> Gap | None:
 
 def _nearest(a: Solid, b: Solid, reach: float) -> Gap:
     first, other = a.mesh.vertices[a.mesh.triangles], b.mesh.vertices[b.mesh.triangles]
-    i, j = near_pairs(first, other, reach + 1e-6)
+    i, j = near_pairs(boxes(first), boxes(other), reach + 1e-6)
     apart, at, there = distances(first[i], other[j])
     least = float(apart.min())
     ties = np.flatnonzero(apart <= least + 1e-9)

@@ -9,17 +9,31 @@ found so far, less the tolerance, is done; any other is halved. So the answer is
 import heapq
 import itertools
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from storystick.shapes.edges import face_normals
-from storystick.shapes.motion import Moment, Motion, Rates, Shares, Still, breaks, moment, pose_at, rates
+from storystick.shapes.motion import Motion, Shares, Still, pose_at
 from storystick.shapes.near import Overlap, gap, overlap
 from storystick.shapes.pose import Vector
-from storystick.shapes.solid import Counts, Floats, Solid, boxes_apart, moved
+from storystick.shapes.solid import Counts, Floats, Solid, moved
+from storystick.shapes.stretch import (
+    Placed,
+    Side,
+    Stretch,
+    body_boxes,
+    boxes_on_the_way,
+    first_stretches,
+    halves,
+    least_between,
+    picked,
+    placed_at,
+    side_of,
+    uses,
+    wider,
+)
 from storystick.shapes.triangles import distances, near_pairs
 
 TOLERANCE = 0.01
@@ -57,25 +71,6 @@ class Strike:
     overlap: Overlap
 
 
-@dataclass(frozen=True)
-class _Side:
-    """All triangles of one set of bodies at rest, whose they are, and how they move."""
-
-    corners: Floats
-    owners: Counts
-    motion: Motion
-    bounds: Rates
-
-
-@dataclass(frozen=True)
-class _Stretch:
-    """A part of the motion: the middle and half widths of the shares, and the pairs of triangles still in question."""
-
-    middle: Shares
-    half: Shares
-    pairs: tuple[Counts, Counts] | None = None
-
-
 def least_gap(
     moving: Sequence[Solid],
     others: Sequence[Solid],
@@ -87,14 +82,17 @@ def least_gap(
 ) -> Least | None:
     """The least gap between two sets of bodies over a motion of the first (and of the second, if it moves too).
 
-    0 as soon as any two touch or overlap anywhere on the way. None where no two come within `within` [mm] or there is
-    nothing to compare. Pairs of numbers in `apart` are not looked at: what rests on something always touches it.
+    0 as soon as any two touch or overlap anywhere on the way. None where no two come within `within` [mm], less
+    the tolerance, or there is nothing to compare. Pairs of numbers in `apart` are not looked at: what rests on something always touches it.
+    ValueError for an empty body.
     """
-    a, b = _side(moving, motion), _side(others, others_motion)
+    if any(solid.is_empty for solid in (*moving, *others)):
+        raise ValueError("an empty body has no place to be")
+    a, b = side_of(moving, motion), side_of(others, others_motion)
     skip = frozenset(apart)
     if not len(a.corners) or not len(b.corners):
         return None
-    stretches = list(_first_stretches(motion, others_motion))
+    stretches = list(first_stretches(motion, others_motion))
     search = _Search(a, b, tolerance, within, skip, _first_look(moving, others, motion, others_motion, within, skip))
     return search.run(stretches)
 
@@ -104,20 +102,23 @@ class _Search:
 
     def __init__(
         self,
-        a: _Side,
-        b: _Side,
+        a: Side,
+        b: Side,
         tolerance: float,
         within: float,
         skip: frozenset[tuple[int, int]],
         first: Least | None,
     ) -> None:
-        self.a, self.b, self.tolerance, self.skip = a, b, tolerance, skip
+        self.a, self.b, self.tolerance = a, b, tolerance
+        self.asked = np.ones((len(a.boxes), len(b.boxes)), dtype=bool)
+        for one, other in skip:
+            self.asked[one, other] = False
         self.best = first
         self.upper = first.gap if first else within
         self.floor = math.inf
 
-    def run(self, stretches: list[_Stretch]) -> Least | None:
-        heap: list[tuple[float, int, _Stretch]] = []
+    def run(self, stretches: list[Stretch]) -> Least | None:
+        heap: list[tuple[float, int, Stretch]] = []
         number = itertools.count()
         for stretch in stretches:
             heapq.heappush(heap, (0.0, next(number), stretch))
@@ -135,24 +136,28 @@ class _Search:
         sure = left >= self.upper - self.tolerance or self.upper <= 0
         return replace(self.best, gap=max(0.0, min(self.upper, self.floor, left)), is_sure=sure)
 
-    def _look(self, stretch: _Stretch) -> tuple[float, tuple[_Stretch, _Stretch]] | None:
+    def _look(self, stretch: Stretch) -> tuple[float, tuple[Stretch, Stretch]] | None:
         """The least that the gap may be on this stretch and its two halves; None where it is done with."""
-        if stretch.pairs is None:
-            a, b = _at(self.a, stretch.middle), _at(self.b, stretch.middle)
-            strays = _strays(self.a.bounds, stretch.half), _strays(self.b.bounds, stretch.half)
-            if max(float(stray.max()) for stray in strays) > LOOSE:
-                wider = _wider(self.a.bounds, self.b.bounds, stretch.half)
-                return (0.0, _halves(stretch, wider, None)) if self._may_meet(a, b, strays) else None
-            one, other = self._near(a, b, strays)
-        else:
-            one, other = stretch.pairs
-        return self._judge(stretch, one, other) if len(one) else None
+        if stretch.pairs is not None:
+            return self._judge(stretch, *stretch.pairs)
+        low_a, high_a = body_boxes(self.a, stretch)
+        low_b, high_b = body_boxes(self.b, stretch)
+        away = np.maximum(0.0, np.maximum(low_a[:, None] - high_b[None], low_b[None] - high_a[:, None]))
+        meet = (np.sqrt((away**2).sum(axis=2)) < self.upper) & self.asked
+        if not meet.any():
+            return None
+        ways = [side.speeds @ np.array(stretch.half) for side in (self.a, self.b)]
+        if max(float(ways[0][meet.any(axis=1)].max()), float(ways[1][meet.any(axis=0)].max())) > LOOSE:
+            return 0.0, halves(stretch, wider(self.a.bounds, self.b.bounds, stretch.half), None)
+        return self._judge(stretch, *self._near(stretch, meet))
 
-    def _judge(self, stretch: _Stretch, one: Counts, other: Counts) -> tuple[float, tuple[_Stretch, _Stretch]] | None:
+    def _judge(self, stretch: Stretch, one: Counts, other: Counts) -> tuple[float, tuple[Stretch, Stretch]] | None:
         """The same, for a few pairs of triangles by their numbers."""
-        side_a, i = _picked(self.a, one)
-        side_b, j = _picked(self.b, other)
-        a, b = _at(side_a, stretch.middle), _at(side_b, stretch.middle)
+        if not len(one):
+            return None
+        side_a, i = picked(self.a, one)
+        side_b, j = picked(self.b, other)
+        a, b = placed_at(side_a, stretch.middle), placed_at(side_b, stretch.middle)
         near = self._in_reach(a, b, i, j, stretch.half)
         one, other, i, j = one[near], other[near], i[near], j[near]
         if not len(i):
@@ -163,141 +168,30 @@ class _Search:
             self.upper = float(apart[best])
             bodies = (int(side_a.owners[i[best]]), int(side_b.owners[j[best]]))
             self.best = Least(self.upper, _vector(p[best]), _vector(q[best]), stretch.middle, bodies)
-        bound = _bound(a, b, i, j, p, q, stretch.half)
+        bound = least_between(a, b, i, j, p, q, stretch.half)
         kept = bound < self.upper - self.tolerance
         self.floor = min(self.floor, float(bound[~kept].min(initial=math.inf)))
         if not kept.any():
             return None
-        wider = _wider(side_a.bounds, side_b.bounds, stretch.half)
-        return max(0.0, float(bound.min())), _halves(stretch, wider, (one[kept], other[kept]))
+        drive = wider(side_a.bounds, side_b.bounds, stretch.half)
+        return max(0.0, float(bound.min())), halves(stretch, drive, (one[kept], other[kept]))
 
-    def _near(self, a: "_Placed", b: "_Placed", strays: tuple[Floats, Floats]) -> tuple[Counts, Counts]:
-        """Pairs of triangles whose boxes, with all that they may stray, come within the least gap seen so far."""
-        reach = self.upper + strays[0].max(axis=1) + float(strays[1].max())
-        i, j = near_pairs(a.corners, b.corners, np.asarray(reach))
-        for one, other in self.skip:
-            keep = (self.a.owners[i] != one) | (self.b.owners[j] != other)
-            i, j = i[keep], j[keep]
-        return i, j
+    def _near(self, stretch: Stretch, meet: NDArray[np.bool_]) -> tuple[Counts, Counts]:
+        """Pairs of triangles, of bodies that may meet, whose boxes on their way come within the least gap so far."""
+        rows_a = np.flatnonzero(meet.any(axis=1)[self.a.owners])
+        rows_b = np.flatnonzero(meet.any(axis=0)[self.b.owners])
+        a, b = (placed_at(picked(s, rows)[0], stretch.middle) for s, rows in ((self.a, rows_a), (self.b, rows_b)))
+        i, j = near_pairs(boxes_on_the_way(a, stretch.half), boxes_on_the_way(b, stretch.half), self.upper)
+        i, j = rows_a[i], rows_b[j]
+        kept = meet[self.a.owners[i], self.b.owners[j]]
+        return i[kept], j[kept]
 
-    def _in_reach(self, a: "_Placed", b: "_Placed", i: Counts, j: Counts, half: Shares) -> NDArray[np.bool_]:
+    def _in_reach(self, a: Placed, b: Placed, i: Counts, j: Counts, half: Shares) -> NDArray[np.bool_]:
         """The same by closer boxes, that follow each triangle's own way."""
-        low_a, high_a = _boxes_on_the_way(a, half)
-        low_b, high_b = _boxes_on_the_way(b, half)
+        low_a, high_a = boxes_on_the_way(a, half)
+        low_b, high_b = boxes_on_the_way(b, half)
         away = np.maximum(0.0, np.maximum(low_a[i] - high_b[j], low_b[j] - high_a[i]))
         return np.asarray(np.sqrt(np.einsum("ij,ij->i", away, away)) < self.upper)
-
-    def _may_meet(self, a: "_Placed", b: "_Placed", strays: tuple[Floats, Floats]) -> bool:
-        """Body by body: may any two come within the least gap seen so far?"""
-        for one in np.unique(self.a.owners):
-            mine = self.a.owners == one
-            for other in np.unique(self.b.owners):
-                theirs = self.b.owners == other
-                if (int(one), int(other)) in self.skip:
-                    continue
-                stray = float(strays[0][mine].max() + strays[1][theirs].max())
-                if boxes_apart(_box(a.corners[mine]), _box(b.corners[theirs])) - stray < self.upper:
-                    return True
-        return False
-
-
-@dataclass(frozen=True)
-class _Placed:
-    """A side at one moment: its corners (n, 3, 3), their first derivatives by each share, and bounds of the second."""
-
-    corners: Floats
-    speeds: tuple[Floats, Floats]
-    bend: Floats
-
-
-def _at(side: _Side, shares: Shares) -> _Placed:
-    now: Moment = moment(side.motion, shares)
-    flat = side.corners.reshape(-1, 3)
-    speeds = tuple((flat @ now.turn_rates[i].T + now.at_rates[i]).reshape(side.corners.shape) for i in (0, 1))
-    bend = side.bounds.bend.reshape(2, 2, *side.corners.shape[:2])
-    return _Placed((flat @ now.turn.T + now.at).reshape(side.corners.shape), (speeds[0], speeds[1]), bend)
-
-
-def _picked(side: _Side, numbers: Counts) -> tuple[_Side, Counts]:
-    """Only the triangles named, once each, and which of these each name stands for."""
-    rows, which = np.unique(numbers, return_inverse=True)
-    corners = (3 * rows[:, None] + np.arange(3)).ravel()
-    bounds = replace(side.bounds, speed=side.bounds.speed[:, corners], bend=side.bounds.bend[:, :, corners])
-    return _Side(side.corners[rows], side.owners[rows], side.motion, bounds), which
-
-
-def _wider(a: Rates, b: Rates, half: Shares) -> int:
-    """The drive whose width of the stretch lets things stray most."""
-    ways = [half[drive] * float(a.speed[drive].max() + b.speed[drive].max()) for drive in (0, 1)]
-    return 0 if ways[0] >= ways[1] else 1
-
-
-def _bends(placed: _Placed, half: Shares) -> Floats:
-    """Second-order part of the way that each corner may go within the stretch [mm]."""
-    first, last = half
-    bend = placed.bend
-    return np.asarray((bend[0, 0] * first**2 + bend[1, 1] * last**2) / 2 + bend[0, 1] * (first * last))
-
-
-def _boxes_on_the_way(placed: _Placed, half: Shares) -> tuple[Floats, Floats]:
-    """Boxes that hold each triangle all through the stretch."""
-    stray = _bends(placed, half)[:, :, None]
-    stray = stray + np.abs(placed.speeds[0]) * half[0] + np.abs(placed.speeds[1]) * half[1]
-    return (placed.corners - stray).min(axis=1), (placed.corners + stray).max(axis=1)
-
-
-def _bound(a: _Placed, b: _Placed, i: Counts, j: Counts, p: Floats, q: Floats, half: Shares) -> Floats:
-    """The least that each pair's distance may be anywhere in the stretch, by the best of a few planes between them."""
-    best = np.zeros(len(i))
-    between = q - p
-    size = np.linalg.norm(between, axis=1)
-    witness = between / np.where(size > 1e-12, size, 1.0)[:, None]
-    bend_a, bend_b = _bends(a, half)[i], _bends(b, half)[j]
-    for normals in (witness, face_normals(a.corners[i]), -face_normals(b.corners[j])):
-        far_a = _along(a, i, normals, half) + bend_a
-        near_b = -_along(b, j, -normals, half) - bend_b
-        best = np.maximum(best, near_b.min(axis=1) - far_a.max(axis=1))
-    return best - 1e-9
-
-
-def _along(placed: _Placed, rows: Counts, normals: Floats, half: Shares) -> Floats:
-    """How far each corner may get along a direction within the stretch, but for the bend of its way."""
-    along = np.einsum("nkj,nj->nk", placed.corners[rows], normals)
-    for drive in (0, 1):
-        if half[drive]:
-            along += np.abs(np.einsum("nkj,nj->nk", placed.speeds[drive][rows], normals)) * half[drive]
-    return np.asarray(along)
-
-
-def _strays(bounds: Rates, half: Shares) -> Floats:
-    """How far each corner may go from where it is in the middle of the stretch (n, 3) [mm]."""
-    return np.asarray((bounds.speed[0] * half[0] + bounds.speed[1] * half[1]).reshape(-1, 3))
-
-
-def _halves(stretch: _Stretch, drive: int, pairs: tuple[Counts, Counts] | None) -> tuple[_Stretch, _Stretch]:
-    middle, half = list(stretch.middle), list(stretch.half)
-    half[drive] /= 2
-    found = []
-    for way in (-1, 1):
-        shares = middle.copy()
-        shares[drive] += way * half[drive]
-        found.append(_Stretch((shares[0], shares[1]), (half[0], half[1]), pairs))
-    return found[0], found[1]
-
-
-def _first_stretches(motion: Motion, others_motion: Motion) -> Iterator[_Stretch]:
-    """The whole motion, cut where it changes its way. A drive that nothing hangs on has no width."""
-    spans: list[list[tuple[float, float]]] = []
-    for drive in (0, 1):
-        ends = sorted({*breaks(motion, drive), *breaks(others_motion, drive)})
-        spans.append(list(itertools.pairwise(ends)) if _uses(motion, others_motion, drive) else [(0.0, 0.0)])
-    for (a, b), (c, d) in itertools.product(*spans):
-        yield _Stretch(((a + b) / 2, (c + d) / 2), ((b - a) / 2, (d - c) / 2))
-
-
-def _uses(motion: Motion, others_motion: Motion, drive: int) -> bool:
-    probe = np.array([[1.0, 2.0, 3.0], [-5.0, 7.0, 11.0], [0.0, 0.0, 0.0]])
-    return any(float(rates(each, probe).speed[drive].max()) > 0 for each in (motion, others_motion))
 
 
 def _first_look(
@@ -310,7 +204,7 @@ def _first_look(
 ) -> Least | None:
     """The least gap at the ends of the motion. Finds also what is wholly inside something else from the start."""
     best: Least | None = None
-    marks = [(0.0, 1.0) if _uses(motion, others_motion, drive) else (0.0,) for drive in (0, 1)]
+    marks = [(0.0, 1.0) if uses(motion, others_motion, drive) else (0.0,) for drive in (0, 1)]
     for when in itertools.product(*marks):
         shares = (when[0], when[1])
         placed = [moved(solid, pose_at(motion, shares)) for solid in moving]
@@ -338,7 +232,7 @@ def strikes(
     """
     skip = set(apart)
     found: dict[tuple[int, int], Strike] = {}
-    corners = _side(moving, motion).bounds.speed[0]
+    corners = side_of(moving, motion).bounds.speed[0]
     count = max(1, math.ceil(float(corners.max(initial=0.0)) / step))
     for share in range(count + 1):
         when = (share / count, 0.0)
@@ -350,18 +244,6 @@ def strikes(
                 if shared := overlap(placed, other):
                     found[i, j] = Strike((i, j), when, shared)
     return tuple(found[key] for key in sorted(found))
-
-
-def _side(solids: Sequence[Solid], motion: Motion) -> _Side:
-    corners = [solid.mesh.vertices[solid.mesh.triangles] for solid in solids]
-    owners = [np.full(len(rows), number) for number, rows in enumerate(corners)]
-    every = np.concatenate([np.zeros((0, 3, 3)), *corners])
-    return _Side(every, np.concatenate([np.zeros(0, np.int64), *owners]), motion, rates(motion, every.reshape(-1, 3)))
-
-
-def _box(corners: Floats) -> tuple[Vector, Vector]:
-    flat = corners.reshape(-1, 3)
-    return _vector(flat.min(axis=0)), _vector(flat.max(axis=0))
 
 
 def _vector(row: Floats) -> Vector:

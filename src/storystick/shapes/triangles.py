@@ -27,10 +27,12 @@ def boxes(corners: Floats) -> tuple[Floats, Floats]:
     return corners.min(axis=1), corners.max(axis=1)
 
 
-def near_pairs(first: Floats, other: Floats, reach: float | Floats) -> tuple[Counts, Counts]:
-    """Every pair (one from each) whose boxes come within `reach` [mm]; a reach may be given for each of `first`."""
-    (low, high), (olow, ohigh) = boxes(first), boxes(other)
-    low, high = low - np.reshape(reach, (-1, 1)), high + np.reshape(reach, (-1, 1))
+def near_pairs(first: tuple[Floats, Floats], other: tuple[Floats, Floats], reach: float) -> tuple[Counts, Counts]:
+    """Every pair (one from each) of boxes, given by least and greatest corners, that come within `reach` [mm]."""
+    (low, high), (olow, ohigh) = first, other
+    if not len(low) or not len(olow):
+        return np.zeros(0, np.int64), np.zeros(0, np.int64)
+    low, high = low - reach, high + reach
     mine = np.flatnonzero(((low <= ohigh.max(axis=0)) & (high >= olow.min(axis=0))).all(axis=1))
     if not len(mine):
         return np.zeros(0, np.int64), np.zeros(0, np.int64)
