@@ -4,14 +4,14 @@ from fractions import Fraction
 
 from storystick.craft.bays import Bay, Board, Counted, read_bays
 from storystick.craft.carcass import Carcass, Room, board, joined
-from storystick.craft.draft import NO_LENGTH, X, Y, Z, Draft, minus, plus
+from storystick.craft.draft import NO_LENGTH, Draft, X, Y, Z, minus, plus
 from storystick.craft.drawers import lay_drawer
 from storystick.craft.jointing import Way, read_way
 from storystick.craft.kinds import Task
 from storystick.craft.lips import lay_lip
 from storystick.craft.pins import lay_pins
 from storystick.ground.dim import Dim, number, total
-from storystick.ground.finding import Place, mistake
+from storystick.ground.finding import Place, wrong
 from storystick.ground.length import show
 from storystick.model.build import Opening, Span
 
@@ -146,10 +146,11 @@ class Furnishing:
         open_ones = [s for s in spaces if s.size is None]
         manner = self.bench.manner
         if (open_ones and left.value <= 0) or (not open_ones and left.value != 0):
-            what = f"{word}s and boards add up to {show(whole.value - left.value, manner)}"
-            there = f"a sum of {show(whole.value, manner)}, which is the clear room"
-            fix = f"one {word} without a size, so that it takes what is left"
-            self.bench.mistakes.append(mistake(place, what, there, fix))
+            said, clear = show(whole.value - left.value, manner), show(whole.value, manner)
+            advice = f"Leave one {word} without a size: it takes what is left."
+            self.bench.mistakes.append(
+                wrong(place, f"The {word}s and the boards between them take {said}, the clear room is {clear}.", advice)
+            )
             return None
         shares = sum((Fraction(s.share).limit_denominator(1000) for s in open_ones), Fraction(0))
         sizes: list[Dim] = []

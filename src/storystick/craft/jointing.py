@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from storystick.craft.draft import Bench
-from storystick.craft.joints import JointKind, by_word
+from storystick.craft.joints import JointKind, by_word, kinds
 from storystick.ground.arithmetic import Scope
 from storystick.ground.fields import Filled, fill
 from storystick.ground.finding import Place, mistake
@@ -35,7 +35,7 @@ def read_way(node: Marked | None, usual: str, scope: Scope, bench: Bench, seat: 
     elif node is not None:
         bench.mistakes.append(mistake(node.place, "", "one joint, such as dado or {dado: {depth: 1/4}}"))
     if word not in words:
-        bench.mistakes.append(mistake(at, word, f"a joint: {one_of(sorted(words))}", nearest(word, words)))
+        bench.mistakes.append(mistake(at, word, f"a joint: {one_of(list(kinds()))}", nearest(word, words)))
         word, inner = usual, None
     kind = words[word]
     if seat not in kind.seats:

@@ -84,6 +84,11 @@ def mistake(place: Place, value: str, expected: str, nearest: str = "", code: st
     return Finding(code, Grade.STOP, place, said, f"Write {nearest}." if nearest else "")
 
 
+def wrong(place: Place, says: str, advice: str = "", code: str = "reading") -> Finding:
+    """Something in a file that can't stand as it is, in a sentence of its own."""
+    return Finding(code, Grade.STOP, place, says, advice)
+
+
 class Broken(Exception):
     """A fault of the program itself, never of the person who uses it."""
 

@@ -177,9 +177,9 @@ def example(reads: Reads) -> str:
             return reads.example
         case Choice(words):
             return words[0]
-        case ListOf(of):
+        case ListOf(of, least):
             inner = example(of).split(" or ")[0].split(",")[0]
-            return f"[{inner}]" if inner else ""
+            return f"[{', '.join([inner] * max(1, least))}]" if inner else ""
         case Record(fields):
             first = next((f for f in fields.fields if f.required), fields.fields[0] if fields.fields else None)
             inner = example(first.reads).split(" or ")[0].split(",")[0] if first else ""

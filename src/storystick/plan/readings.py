@@ -13,8 +13,10 @@ from typing import Literal
 from storystick.ground.arithmetic import read_sum
 from storystick.ground.dim import Dim, Leaf, Spread
 from storystick.ground.fields import Choice, Field, Fields, Filled, Length, ListOf, Text, fill
-from storystick.ground.finding import Finding, Place
+from storystick.ground.finding import Finding, Grade, Place
+from storystick.ground.length import Manner, Unit, show
 from storystick.ground.marked import Marked, Scalar
+from storystick.ground.source import practice
 from storystick.ground.sums import Scope
 
 type Takes = Literal["middle", "smallest", "largest"]
@@ -87,6 +89,22 @@ def reading_dim(name: str, readings: Readings, tool_sd: Callable[[str], float | 
     return Dim(readings.value, Leaf(name, "reading", says, spread, readings.place))
 
 
+APART = practice("readings of one thing agree within 6 mm (1/4 in) or one part in fifty, whichever is more")
+
+
+def far_apart(name: str, readings: Readings, unit: Unit) -> Finding | None:
+    """A word of care where readings of one thing lie farther apart than a slip of the tape: a slip of the pen, perhaps."""
+    least, most = min(readings.values), max(readings.values)
+    if most - least <= max(Fraction(6), most / 50):
+        return None
+    manner = Manner(unit, 32)
+    return Finding(
+        "readings-apart", Grade.CARE, readings.place,
+        f"The readings of {name} lie {show(most - least, manner)} apart: {show(least, manner)} to {show(most, manner)}.",
+        "Measure again, or write a comma as a point: 34.5.", APART, number=most - least, limit=max(Fraction(6), most / 50), unit="mm",
+    )  # fmt: skip
+
+
 def read_measure(
     name: str, node: Marked, scope: Scope, tool_sd: Callable[[str], float | None], mistakes: list[Finding]
 ) -> Dim | None:
@@ -95,4 +113,6 @@ def read_measure(
         return read_sum(node, scope, mistakes)
     filled = fill(MEASURE, node, scope, mistakes)
     readings = readings_of(filled) if filled else None
+    if readings is not None and (doubt := far_apart(name, readings, scope.bare)):
+        mistakes.append(doubt)
     return reading_dim(name, readings, tool_sd) if readings else None

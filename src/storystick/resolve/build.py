@@ -8,7 +8,7 @@ from storystick.craft.kinds import Built, Kind, Task, by_word
 from storystick.craft.kinds import kinds as all_kinds
 from storystick.ground.dim import Book
 from storystick.ground.fields import Choice, Field, Fields, Flag, Text, Weight, fill
-from storystick.ground.finding import Broken, Finding, Grade, in_order, mistake
+from storystick.ground.finding import Broken, Finding, Grade, in_order, mistake, wrong
 from storystick.ground.marked import Mapping, Marked, Scalar, plain
 from storystick.ground.misread import nearest, one_of
 from storystick.ground.outcome import Outcome
@@ -80,7 +80,7 @@ class Resolving:
         except Stuck:
             pass
         except ZeroDivisionError:
-            self.mistakes.append(mistake(node.place, name, "a sum that can be done: it divides by nothing"))
+            self.mistakes.append(wrong(node.place, f"A sum of {name} divides by nothing."))
 
     def _without_echoes(self) -> list[Finding]:
         """Mistakes less those that only say that a name is unknown whose own entry could not be read."""
@@ -112,7 +112,7 @@ class Resolving:
         """One assembly of the plan: its kind, its size, its place, then its boards."""
         if not isinstance(node, Mapping):
             known = one_of(list(all_kinds()))
-            self.mistakes.append(mistake(node.place, name, f"a group with its kind: {known}", "case: {...}"))
+            self.mistakes.append(wrong(node.place, f"{name} needs a group with its kind: {known}.", "Write case: and what it is like."))
             return
         found = self._kind_of(name, node)
         if found is None:
@@ -129,8 +129,9 @@ class Resolving:
         if size is None:
             return
         placed = read_place(sits, self.names, size, node.place, self.mistakes)
-        if placed is None:
-            return
+        if placed is None:  # the rest is worked out all the same, so that its mistakes are told in the same run
+            placed = read_place(None, self.names, size, node.place, self.mistakes)
+            assert placed is not None
         turned = (size[1], size[0], size[2]) if placed.turns % 2 else size
         self.names.place(name, placed.at, turned)
         at = tuple(self.names.lengths[plain(f"{name}.{word}")] for word in ("left", "front", "bottom"))
@@ -174,7 +175,7 @@ class Resolving:
                 )
         if len(known) != 1:
             if len(known) > 1 or not said:
-                self.mistakes.append(mistake(node.place, name, f"one kind: {one_of(sorted(all_kinds()))}"))
+                self.mistakes.append(wrong(node.place, f"{name} needs one kind: {one_of(sorted(all_kinds()))}."))
             return None
         key, value = known[0]
         return words[plain(key.text)], value
@@ -220,7 +221,7 @@ class Resolving:
             on = names.get(plain(entry.name))
             if on is None:
                 if plain(entry.name).split(".")[0] not in self.failed:
-                    near = nearest(entry.name, names)
+                    near = nearest(entry.name, {**names, **{e.name: e.name for e in self.plan.entries("build")}})
                     self.mistakes.append(
                         mistake(
                             entry.place, entry.name, "a part, a bay or an assembly of this plan", names.get(near, near)

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from storystick.craft.kinds import Built, Extents
 from storystick.ground.arithmetic import names_in
 from storystick.ground.dim import Book, Dim
-from storystick.ground.finding import Finding, mistake
+from storystick.ground.finding import Finding, wrong
 from storystick.ground.length import Unit
 from storystick.ground.marked import Mapping as MarkedMapping
 from storystick.ground.marked import Marked, Scalar, Sequence, plain
@@ -115,14 +115,9 @@ def in_order(entries: Mapping[str, Marked], mistakes: list[Finding]) -> tuple[st
         if not ready:
             circle = _circle(waiting, needs)
             place = entries[circle[0]].place
-            mistakes.append(
-                mistake(
-                    place,
-                    circle[0],
-                    f"settled by others: {' needs '.join((*circle, circle[0]))}, round in a circle",
-                    "a number for one of them",
-                )
-            )
+            ring = ", ".join(f"{one} needs {other}" for one, other in zip(circle, (*circle[1:], circle[0]), strict=True))
+            says = f"{circle[0]} can't be settled: {ring}, round in a circle."
+            mistakes.append(wrong(place, says, "Give one of them a number of its own."))
             return (*done, *waiting)
         done.append(ready[0])
         waiting.remove(ready[0])

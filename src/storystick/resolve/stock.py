@@ -12,7 +12,7 @@ from fractions import Fraction
 
 from storystick.ground.dim import Dim, Leaf, limits, rule
 from storystick.ground.fields import Field, Fields, Filled, Flag, ListOf, Money, Size, Table, Text, fill
-from storystick.ground.finding import Finding, Grade, Place, mistake
+from storystick.ground.finding import Finding, Grade, Place, wrong
 from storystick.ground.length import read_length
 from storystick.ground.marked import Marked, Scalar
 from storystick.ground.misread import Misread, one_of
@@ -71,8 +71,10 @@ def read_stock(name: str, node: Marked, names: Names, shop: Shop, mistakes: list
     said = [form for form in FORMS if filled.has(form)]
     if len(said) != 1:
         mistakes.append(
-            mistake(
-                node.place, name, "one of sheet, board, strip, bar or band, with its material", "sheet: birch plywood"
+            wrong(
+                node.place,
+                f"{name} must be one of sheet, board, strip, bar or band, with its material.",
+                "Write sheet: birch plywood.",
             )
         )
         return None
@@ -85,7 +87,7 @@ def read_stock(name: str, node: Marked, names: Names, shop: Shop, mistakes: list
     sizes, currency = _sizes(filled, form, names, mistakes)
     width = filled.maybe_length("width")
     if form in ("strip", "bar", "band") and width is None:
-        mistakes.append(mistake(node.place, name, f"given the width of the {form}", "width: 3/4"))
+        mistakes.append(wrong(node.place, f"{name} needs the width of the {form}.", "Write width: 3/4."))
         return None
     settled = names.settle(f"{name}.thick", thickness, "the stock as it really is")
     wide = names.settle(f"{name}.wide", width, "the stock as it is bought") if width is not None else None
@@ -167,9 +169,7 @@ def _thickness(
         )
         return rule(label, band.usual_mm, source, spread=limits(half)), nominal
     if nominal is None:
-        mistakes.append(
-            mistake(filled.place(), name, "told how thick it is: readings, sold as or thickness", "sold as: 18 mm")
-        )
+        mistakes.append(wrong(filled.place(), f"{name} needs a thickness: readings, sold as or thickness.", "Write sold as: 18 mm."))
         return None, None
     return rule(label, nominal.value, BY_NAME), nominal
 

@@ -6,20 +6,21 @@ is reckoned from the clear room between the boards as they really are.
 
 from storystick.craft.bays import read_bays
 from storystick.craft.carcass import Carcass, lay_carcass
-from storystick.craft.draft import NO_LENGTH, Bench, minus
+from storystick.craft.draft import NO_LENGTH, Bench
 from storystick.craft.furnish import furnish
 from storystick.craft.kinds import Kind, Task
 from storystick.craft.standing import lay_standing, read_standing
 from storystick.ground.arithmetic import Scope
 from storystick.ground.dim import Dim
-from storystick.ground.fields import Choice, Field, Fields, Filled, Length, NameOf, Node, Record
+from storystick.ground.fields import Choice, Field, Fields, Filled, Length, NameOf, Node, Record, Size
+from storystick.ground.finding import wrong
 from storystick.model.part import Assembly, Three
 
 BACK = Fields(
     "back",
     (
         Field("stock", NameOf("stock"), required=True, help="what the back is made of"),
-        Field("joint", Choice("groove", "rabbet", "screwed on"), default="groove", help="how it is held"),
+        Field("joint", Choice(("groove", "rabbet", "screwed on"), also=(("rebate", "rabbet"), ("overlaid", "screwed on"))), default="groove", help="how it is held"),
         Field("in by", Length, help="how far its outer face lies in from the rear edges, when it is in a groove"),
         Field("called", NameOf("any"), help="a name for it"),
     ),
@@ -27,16 +28,16 @@ BACK = Fields(
 FIELDS = Fields(
     "case",
     (
-        Field("wide", Length, help="over all, from outside to outside"),
-        Field("deep", Length, help="over all, with the back"),
-        Field("high", Length, help="over all, with what it stands on"),
-        Field("inside wide", Length, help="clear width instead of the width over all"),
-        Field("inside high", Length, help="clear height instead of the height over all"),
+        Field("wide", Size, help="over all, from outside to outside"),
+        Field("deep", Size, required=True, help="over all, with the back"),
+        Field("high", Size, help="over all, with what it stands on"),
+        Field("inside wide", Size, help="clear width instead of the width over all"),
+        Field("inside high", Size, help="clear height instead of the height over all"),
         Field("stock", NameOf("stock"), required=True, help="what the sides, top, bottom and dividers are made of"),
-        Field("run past", Choice("sides", "top and bottom"), default="sides", help="which boards run past the others"),
+        Field("run past", Choice(("sides", "top and bottom")), default="sides", help="which boards run past the others"),
         Field("joint", Node, help="how the corners are joined"),
         Field("shelf joint", Node, help="how fixed shelves and dividers are joined"),
-        Field("top", Choice("board", "rails", "none"), default="board", help="a whole top, two rails, or no top"),
+        Field("top", Choice(("board", "rails", "none")), default="board", help="a whole top, two rails, or no top"),
         Field("back", Record(BACK), help="a back, if it has one"),
         Field("bays", Node, help="what is inside, in columns and rows"),
         Field("drawers", Node, help="how all drawers are made that do not say otherwise"),
@@ -49,19 +50,15 @@ FIELDS = Fields(
 
 def size(ask: Filled, scope: Scope, bench: Bench) -> Three | None:
     """Wide, deep and high over all; from the clear width or height where the plan gives that instead."""
-    stock = bench.stock[ask.text("stock")]
-    thick = stock.thickness
+    thick = bench.stock_of(ask.text("stock"), ask.place("stock")).thickness
     standing = read_standing(ask.node("stands on"), scope, bench)
     under = standing.high if standing else NO_LENGTH
-    deep = ask.maybe_length("deep")
+    deep = ask.length("deep")
     wide = _over_all(ask, bench, "wide", 2 * thick, "two sides stand beside the clear width")
     boards = 2 * thick if ask.choice("top") != "none" else thick
     above = boards if under is NO_LENGTH else boards + under
     high = _over_all(ask, bench, "high", above, "top and bottom and what it stands on, beside the clear height")
-    for word, found in (("wide", wide), ("deep", deep), ("high", high)):
-        if found is None:
-            ask.missing(word, bench.mistakes)
-    if wide is None or deep is None or high is None:
+    if wide is None or high is None:
         return None
     return (
         bench.settle("wide", wide, "over all"),
@@ -73,10 +70,11 @@ def size(ask: Filled, scope: Scope, bench: Bench) -> Three | None:
 def _over_all(ask: Filled, bench: Bench, word: str, boards: Dim, because: str) -> Dim | None:
     outer, inner = ask.maybe_length(word), ask.maybe_length(f"inside {word}")
     if outer is not None and inner is not None:
-        bench.mistakes.append(ask.clash(word, f"inside {word}"))
-    if outer is not None or inner is None:
-        return outer
-    return inner + boards
+        says = f"The case is given both {word} and inside {word}: one follows from the other."
+        bench.mistakes.append(wrong(ask.place(f"inside {word}"), says, "Take one of them out."))
+    if outer is None and inner is None:
+        bench.mistakes.append(wrong(ask.place(), f"The case needs {word} or inside {word}.", f"Write {word}: 24 in."))
+    return outer if outer is not None or inner is None else inner + boards
 
 
 def make(task: Task) -> Assembly:
@@ -95,7 +93,7 @@ def make(task: Task) -> Assembly:
         name=task.name,
         kind="case",
         at=task.at,
-        size=(task.size[0], task.size[1], minus(task.size[2], NO_LENGTH)),
+        size=task.size,
         turns=task.turns,
         feet=feet.spots if feet else (),
         swivels=feet.swivels if feet else 0.0,
