@@ -64,7 +64,7 @@ def lay_carcass(task: Task, under: Dim) -> Carcass:
     """Lay sides, top, bottom and back, and join them; `under` is the height of what it stands on."""
     ask, bench = task.ask, task.bench
     wide, deep, high = task.size
-    stock = bench.stock[ask.text("stock")]
+    stock = bench.stock_of(ask.text("stock"), ask.place("stock"))
     thick = stock.thickness
     body = bench.settle("body high", minus(high, under), "over all less what it stands on") if under is not NO_LENGTH else high
     corner = read_way(ask.node("joint"), "dado", task.scope, bench, "corner", task.place)
@@ -146,10 +146,10 @@ class Back:
 
 
 def _back(ask: Filled, bench: Bench) -> Back | None:
-    record = ask.record("back")
+    record = ask.maybe_record("back")
     if record is None:
         return None
-    stock = bench.stock[record.text("stock")]
+    stock = bench.stock_of(record.text("stock"), record.place("stock"))
     joint = record.choice("joint")
     if joint == "screwed on":
         return Back(stock, joint, NO_LENGTH, stock.thickness)

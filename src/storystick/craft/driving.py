@@ -5,7 +5,7 @@ from fractions import Fraction
 from typing import Literal
 
 from storystick.craft.draft import Bench, Draft, minus
-from storystick.craft.lengths import under_head
+from storystick.craft.lengths import NO_SHIFT, Shift, under_head
 from storystick.ground.dim import Dim, rule
 from storystick.ground.finding import Place
 from storystick.ground.source import practice
@@ -21,7 +21,10 @@ PILOT = practice("the hardwood pilot bit in wood and plywood of 550 kg/m3 and mo
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Course:
-    """The way of one fastener: through one board into another, up `axis` for sign +1, at a spot on the two other axes."""
+    """The way of one fastener: through one board into another, up `axis` for sign +1, at a spot on the two other axes.
+
+    Everything is in the axes of the first board's assembly; `shift` is where those of the second one's begin in them.
+    """
 
     name: str
     through: Draft
@@ -31,6 +34,7 @@ class Course:
     spot: dict[int, Dim]
     joint: str
     place: Place
+    shift: Shift = NO_SHIFT
 
 
 def place_one(bench: Bench, course: Course, kind: Drives, row: Screw | Nail, length: Dim, assembly: str) -> Fastener:
@@ -81,13 +85,14 @@ def clearance(bench: Bench, course: Course, row: Screw) -> Bore:
 
 def pilot(bench: Bench, course: Course, row: Screw, length: Dim) -> Bore:
     """The hole that the thread bites in: as deep as the screw goes into the second board."""
-    first = under_head(course.through, course.into, course.axis, course.sign)
+    first = under_head(course.through, course.into, course.axis, course.sign, course.shift)
     deep = minus(length, first)
     side = course.into.side_toward(course.axis, -course.sign)
+    spot = {axis: minus(at, course.shift[axis]) for axis, at in course.spot.items()}
     return Bore(
         f"{course.name} pilot",
         side,
-        spot_on(course.into, side, course.spot),
+        spot_on(course.into, side, spot),
         pilot_size(bench, row, course.into.stock),
         deep,
         "pilot hole",

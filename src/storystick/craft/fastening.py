@@ -7,7 +7,7 @@ from math import ceil
 
 from storystick.craft.draft import Bench, Draft, Wanted, minus, plus
 from storystick.craft.driving import Course, place_one
-from storystick.craft.lengths import long_enough
+from storystick.craft.lengths import NO_SHIFT, Shift, long_enough
 from storystick.craft.seat import Stretch, across, common, line
 from storystick.ground.dim import Dim, chosen, rule
 from storystick.ground.fields import Field, Filled, Length, Text
@@ -105,11 +105,13 @@ def screw_down(
     said: str = "yes",
     joint: str = "",
     place: Place,
+    shift: Shift = NO_SHIFT,
 ) -> tuple[Fastener, ...]:
     """Screws that belong to no joint: through one board into another, heads on `through`, going up `axis` for sign +1.
 
     spots  where, along the two other axes, in the axes of the assembly
     said   `yes` or a size as a plan writes it
+    shift  where the axes of the second board's assembly begin in those of the first one's
     """
     driven = read_driven("screws", said, bench, place)
     return driven_at(
@@ -123,6 +125,7 @@ def screw_down(
         name=name,
         joint=joint,
         place=place,
+        shift=shift,
         assembly=through.assembly,
     )
 
@@ -140,13 +143,14 @@ def driven_at(
     joint: str,
     place: Place,
     assembly: str,
+    shift: Shift = NO_SHIFT,
 ) -> tuple[Fastener, ...]:
     """One fastener at each spot, all of one length, with their holes; they are laid down in the piece."""
     row = driven.row
-    length = driven.asked or long_enough(bench, row, through, into, axis, sign, place)
+    length = driven.asked or long_enough(bench, row, through, into, axis, sign, place, shift)
     made = []
     for number_, spot in enumerate(spots, 1):
-        course = Course(f"{name} {driven.kind} {number_}", through, into, axis, sign, spot, joint, place)
+        course = Course(f"{name} {driven.kind} {number_}", through, into, axis, sign, spot, joint, place, shift)
         made.append(place_one(bench, course, driven.kind, row, length, assembly))
     bench.piece.fasteners.extend(made)
     return tuple(made)

@@ -2,7 +2,7 @@
 
 from fractions import Fraction
 
-from storystick.craft.draft import Bench, Draft, minus
+from storystick.craft.draft import NO_LENGTH, Bench, Draft, minus, plus
 from storystick.ground.dim import Dim, chosen, rule
 from storystick.ground.finding import Finding, Grade, Place
 from storystick.ground.length import show
@@ -18,20 +18,34 @@ def spare(bench: Bench) -> Dim:
     return rule("wood before the point", bench.step("1/8", "3"), SPARE)
 
 
-def under_head(through: Draft, into: Draft, axis: int, sign: int) -> Dim:
-    """How far it is from the head to where the other board begins [mm]; a board let into the first begins sooner."""
-    head, begins = through.end(axis, -sign), into.end(axis, -sign)
+type Shift = tuple[Dim, Dim, Dim]
+NO_SHIFT: Shift = (NO_LENGTH, NO_LENGTH, NO_LENGTH)
+
+
+def under_head(through: Draft, into: Draft, axis: int, sign: int, shift: Shift = NO_SHIFT) -> Dim:
+    """How far it is from the head to where the other board begins [mm]; a board let into the first begins sooner.
+
+    shift  where the axes of the second board's assembly begin in those of the first one's
+    """
+    head, begins = through.end(axis, -sign), plus(into.end(axis, -sign), shift[axis])
     return minus(begins, head) if sign > 0 else minus(head, begins)
 
 
 def long_enough(
-    bench: Bench, row: Screw | Nail, through: Draft, into: Draft, axis: int, sign: int, place: Place
+    bench: Bench,
+    row: Screw | Nail,
+    through: Draft,
+    into: Draft,
+    axis: int,
+    sign: int,
+    place: Place,
+    shift: Shift = NO_SHIFT,
 ) -> Dim:
     """The length sold nearest to three times the board under the head that stays short of the far side.
 
     Where nothing sold is short enough the shortest is taken and a finding says so.
     """
-    first, second = under_head(through, into, axis, sign), into.whole(axis)
+    first, second = under_head(through, into, axis, sign, shift), into.whole(axis)
     most = first + second - spare(bench)
     wanted = 3 * through.whole(axis).value
     fitting = [long for long in row.lengths_mm if long <= most.value]

@@ -35,8 +35,21 @@ class Extents:
         return self.at[axis] + self.size[axis]
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Built:
+    """An assembly made before: the bench with its boards, where its low corner stands, its own size, its quarter turns."""
+
+    bench: Bench
+    at: Three
+    size: Three
+    turns: int
+
+
 class Room(Protocol):
     """What stands in the room so far: site bodies, and the assemblies made before this one."""
+
+    def built(self, name: str) -> Built | None:
+        """The assembly of that name with its boards; None for site bodies and for what is not made yet."""
 
     def extents(self, name: str) -> Extents | None:
         """Where the thing of that name lies; None when there is no such thing (yet)."""

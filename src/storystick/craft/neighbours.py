@@ -1,0 +1,132 @@
+"""What stands beside an assembly: site bodies and assemblies made before it, seen in its own axes; and screws into them."""
+
+from dataclasses import dataclass
+
+from storystick.craft.draft import Draft, X, Y, Z, minus, plus
+from storystick.craft.fastening import screw_down, spread_along
+from storystick.craft.kinds import Built, Task
+from storystick.craft.seat import Stretch
+from storystick.ground.dim import Dim
+from storystick.ground.finding import Finding, Grade, Place, mistake
+from storystick.ground.misread import nearest, one_of
+from storystick.model.joining import Fastener
+from storystick.model.part import Three
+
+DEEP = 12  # boards with less wood along the screw than this [mm] are passed over
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Beside:
+    """A thing as a box in an assembly's own axes."""
+
+    low: Three
+    size: Three
+
+    def high(self, axis: int) -> Dim:
+        """Its high end along an axis."""
+        return plus(self.low[axis], self.size[axis])
+
+
+def beside(task: Task, name: str, place: Place) -> Beside | None:
+    """The thing of that name in the assembly's own axes; None with a mistake noted when there is none."""
+    found = task.room.extents(name)
+    if found is None:
+        known = task.room.names()
+        task.bench.mistakes.append(
+            mistake(place, name, f"something that stands there: {one_of(known[:12])}", nearest(name, known))
+        )
+        return None
+    low = [minus(found.at[axis], task.at[axis]) for axis in range(3)]
+    size = list(found.size)
+    turns = task.turns % 4
+    if turns:  # own axes are turned to the left by so many quarters: turn the thing back
+        wide, deep = task.size[X], task.size[Y]
+        x, y = low[X], low[Y]
+        if turns == 1:
+            low[X], low[Y] = y, minus(minus(deep, x), size[X])
+        elif turns == 2:
+            low[X], low[Y] = minus(minus(wide, x), size[X]), minus(minus(deep, y), size[Y])
+        else:
+            low[X], low[Y] = minus(minus(wide, y), size[Y]), x
+        if turns != 2:
+            size[X], size[Y] = size[Y], size[X]
+    return Beside((low[0], low[1], low[2]), (size[0], size[1], size[2]))
+
+
+def over_of(task: Task, name: str) -> Built | None:
+    """The assembly of that name with its boards, when it stands square with this one; None otherwise."""
+    built = task.room.built(name)
+    return built if built is not None and built.turns == 0 and task.turns == 0 else None
+
+
+def screw_to(
+    task: Task, mine: Draft, name: str, axis: int, sign: int, place: Place, *, from_mine: bool, said: str = "yes"
+) -> tuple[Fastener, ...]:
+    """Screws between a board and the assembly that it touches with the end `sign` of an axis.
+
+    from_mine  heads on this board, going on into the other assembly; else from the other one's boards back into this one
+    A finding says so where nothing could be found to screw to.
+    """
+    built = over_of(task, name)
+    made: list[Fastener] = []
+    if built is not None:
+        shift: Three = tuple(minus(theirs, own) for theirs, own in zip(built.at, task.at, strict=True))  # type: ignore[assignment]
+        for theirs in _touched(task, mine, built, shift, axis, sign, from_mine):
+            made += _between(task, mine, theirs, shift, axis, sign, place, from_mine=from_mine, said=said)
+    if not made:
+        short = mine.name.rsplit(".", 1)[-1]
+        says = f"No board of {name} lies where {mine.name} touches it with enough wood for screws."
+        task.bench.mistakes.append(
+            Finding("no-hold", Grade.CARE, place, says, f"Give {name} a board or rails where the {short} lies on it.")
+        )
+    return tuple(made)
+
+
+def _touched(task: Task, mine: Draft, built: Built, shift: Three, axis: int, sign: int, from_mine: bool) -> list[Draft]:
+    """The other assembly's boards whose side lies on this board's, and which have wood for a screw."""
+    plane = mine.end(axis, sign).value
+    found = []
+    for draft in built.bench.piece.drafts.values():
+        if draft.assembly != built.bench.name:
+            continue
+        end = draft.end(axis, -sign).value + shift[axis].value
+        if abs(end - plane) > 1 or (not from_mine and draft.thick != axis):
+            continue
+        if draft.whole(axis).value < DEEP:
+            continue
+        if all(_shared(mine, draft, shift, a) is not None for a in range(3) if a != axis):
+            found.append(draft)
+    return found
+
+
+def _shared(mine: Draft, theirs: Draft, shift: Three, axis: int) -> Stretch | None:
+    """Where two boards lie beside each other along an axis, in this assembly's axes; None where they don't."""
+    low = max((mine.lower(axis), plus(theirs.lower(axis), shift[axis])), key=lambda d: d.value)
+    high = min((mine.upper(axis), plus(theirs.upper(axis), shift[axis])), key=lambda d: d.value)
+    return Stretch(low, high) if high.value - low.value > 5 else None
+
+
+def _between(
+    task: Task,
+    mine: Draft,
+    theirs: Draft,
+    shift: Three,
+    axis: int,
+    sign: int,
+    place: Place,
+    *,
+    from_mine: bool,
+    said: str,
+) -> tuple[Fastener, ...]:
+    others = [a for a in range(3) if a != axis]
+    shared = {a: s for a in others if (s := _shared(mine, theirs, shift, a)) is not None}
+    along = max(others, key=lambda a: shared[a].high.value - shared[a].low.value)
+    over = next(a for a in others if a != along)
+    middle = plus(shared[over].low, minus(shared[over].high, shared[over].low) / 2)
+    spots = [{along: at, over: middle} for at in spread_along(shared[along], task.bench, None)]
+    name = f"{mine.name} to {theirs.name}"
+    if from_mine:
+        return screw_down(task.bench, name, mine, theirs, axis, sign, spots, said=said, place=place, shift=shift)
+    theirs_spots = [{a: minus(at, shift[a]) for a, at in spot.items()} for spot in spots]
+    back: Three = (-shift[X], -shift[Y], -shift[Z])
+    return screw_down(task.bench, name, theirs, mine, axis, -sign, theirs_spots, said=said, place=place, shift=back)

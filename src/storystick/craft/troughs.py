@@ -1,0 +1,120 @@
+"""Channels in the underside of a top for what stands up below it: as wide and deep as that is, and a little more."""
+
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
+
+from storystick.craft.draft import Draft, X, Y, Z, minus, plus
+from storystick.craft.kinds import Task
+from storystick.craft.neighbours import Beside, beside
+from storystick.ground.dim import Dim, rule
+from storystick.ground.fields import Field, Fields, Filled, Length, ListOf, Text
+from storystick.ground.finding import mistake
+from storystick.ground.length import show
+from storystick.ground.source import practice
+from storystick.model.cut import Channel
+from storystick.model.joining import Fit
+
+WIDER = practice("a channel is 3 mm (1/8 in) wider than what it goes over")
+DEEPER = practice(
+    "a channel is 1.5 mm (1/16 in) deeper than what it goes over stands up, so that the top lies on its own underside"
+)
+DROPS = practice("a top drops over what it is channelled for with 0.5 to 8 mm of gap in all")
+LEFT = practice("a channel leaves at least 3 mm (1/8 in) of wood above it")
+CHANNELS = Fields(
+    "channels",
+    (
+        Field("over", ListOf(Text, least=1), required=True, help="what stands up below the slab"),
+        Field("wider by", Length, default=("1/8 in", "3 mm"), source=WIDER, help="how much wider, in all"),
+        Field("deeper by", Length, default=("1/16 in", "1.5 mm"), source=DEEPER, help="how much deeper"),
+    ),
+    short="over",
+)
+
+
+def cut_channels(task: Task, ask: Filled, layers: Sequence[Draft]) -> Mapping[str, Dim]:
+    """Cut a channel over each thing named; how deep each is, by the name of the thing."""
+    found: dict[str, Dim] = {}
+    for name in ask.texts("over"):
+        thing = beside(task, name, ask.place("over"))
+        if thing is not None:
+            depth = _cut_one(task, ask, name, thing, layers)
+            if depth is not None:
+                found[name] = depth
+    return found
+
+
+def _cut_one(task: Task, ask: Filled, name: str, thing: Beside, layers: Sequence[Draft]) -> Dim | None:
+    bench, manner, place = task.bench, task.bench.manner, ask.place("over")
+    reach = thing.high(Z)
+    if reach.value <= 0:
+        low = show(-reach.value, manner)
+        bench.mistakes.append(mistake(place, name, f"something that reaches up into the slab: it ends {low} below it"))
+        return None
+    depth = bench.settle(
+        f"channel over {name} deep", reach + ask.length("deeper by"), "as far as it stands up, and a little more"
+    )
+    least = rule("wood above a channel", bench.step("1/8", "3"), LEFT)
+    if depth.value > task.size[Z].value - least.value:
+        most = show(task.size[Z].value - least.value, manner)
+        bench.mistakes.append(
+            mistake(
+                place,
+                show(depth.value, manner),
+                f"a channel that leaves wood above it: at most {most} deep",
+                "more layers",
+            )
+        )
+        return None
+    along = X if thing.size[X].value >= thing.size[Y].value else Y
+    over = Y if along == X else X
+    wider = ask.length("wider by")
+    wide = bench.settle(f"channel over {name} wide", thing.size[over] + wider, "as wide as it is, and a little more")
+    start = minus(thing.low[over], wider / 2)
+    rest = depth
+    for layer in layers:
+        if rest.value <= 0:
+            break
+        thick = layer.span[Z]
+        deep = thick if rest.value > thick.value else rest
+        _trough(task, layer, f"{task.name}.channel over {name}", along, thing, (start, wide), deep)
+        rest = rest - thick
+    bench.piece.fits.append(
+        Fit(
+            f"{task.name}.channel over {name}.width",
+            wide - thing.size[over],
+            rule("least gap over it", Fraction(1, 2), DROPS),
+            rule("most gap over it", 8, DROPS),
+            "drops in",
+            name,
+            task.name,
+            f"{task.name}.channel over {name}",
+            DROPS,
+            place,
+        )
+    )
+    return depth
+
+
+def _trough(task: Task, layer: Draft, name: str, along: int, thing: Beside, across: tuple[Dim, Dim], deep: Dim) -> None:
+    """One layer's share of a channel: right through where the thing goes past the slab's end."""
+    over = Y if along == X else X
+    first = layer.lower(along) if thing.low[along].value <= layer.lower(along).value else thing.low[along]
+    last = layer.upper(along) if thing.high(along).value >= layer.upper(along).value else thing.high(along)
+    if last.value <= first.value:
+        return
+    low, high = across[0], plus(across[0], across[1])
+    spots = {along: layer.own(along, first, last), over: (layer.own(over, low, high)[0], across[1])}
+    own = sorted((along, over), key=layer.lies.index)
+    side = layer.side_toward(Z, -1)
+    layer.cuts.append(
+        Channel(
+            name,
+            side,
+            (spots[own[0]][0], spots[own[1]][0]),
+            (spots[own[0]][1], spots[own[1]][1]),
+            deep,
+            own.index(along),
+            "channel",
+            place=task.place,
+        )
+    )
