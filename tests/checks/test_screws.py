@@ -58,10 +58,17 @@ def test_a_screw_as_long_as_advised_holds_and_stays_inside(long: Number, lower: 
         assert not troubles("screw-length", two_boards(better, lower=lower))
 
 
-def test_where_no_length_does_a_thinner_screw_is_advised_and_does():
-    (found,) = troubles("screw-length", two_boards(40))
-    thick, long = lengths(found.advice)
-    assert not troubles("screw-length", two_boards(long, thick=thick, row="by hand"))
+def test_in_a_thin_board_six_tenths_of_it_will_do():
+    # 36 mm altogether, 3 short of the far side: 33 long at most. 6 x 4 is 24, six tenths of 18 is 10.8.
+    (found,) = told("screw-length", two_boards(30))
+    assert (found.grade, found.limit) == (Grade.FINE, pytest.approx(10.8))
+
+
+def test_a_board_too_thin_for_any_screw_is_to_be_made_thicker():
+    (found,) = troubles("screw-length", two_boards(25, lower=6))
+    (thick,) = lengths(found.advice)
+    better = two_boards(18 + thick - 3, lower=thick)
+    assert not troubles("screw-length", better)
 
 
 def into_the_edge(

@@ -25,22 +25,22 @@ def shelf() -> Mapping[str, Check]:
 
 
 def run_all(
-    asked: Asked, *, tell: Callable[[str], None] | None = None, stop: Callable[[], bool] | None = None
+    asked: Asked, *, tell: Callable[[str, float], None] | None = None, stop: Callable[[], bool] | None = None
 ) -> tuple[Finding, ...]:
     """Everything that the shelf finds, the worst first.
 
-    tell  is given the code of each check before it runs
+    tell  is given the code of each check before it runs, and the share of them that is done
     stop  is asked before each, and ends the run when it says True
 
     Findings that the plan accepts are graded down to notes with the plan's reason. Raises Broken with the code of a
     check that fails.
     """
     found: list[Finding] = []
-    for code, check in shelf().items():
+    for number, (code, check) in enumerate(shelf().items()):
         if stop is not None and stop():
             break
         if tell is not None:
-            tell(code)
+            tell(code, number / len(shelf()))
         found.extend(run_one(check, asked))
     return in_order(accept(finding, asked.build.accepted) for finding in found)
 

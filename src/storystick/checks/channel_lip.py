@@ -5,16 +5,15 @@ from fractions import Fraction
 
 from storystick.checks.saying import G_N_PER_KG, at_least, at_most, kg, like_it, mm
 from storystick.ground.finding import Finding, Grade
-from storystick.ground.source import Source, practice
+from storystick.ground.length import FOOT
+from storystick.ground.source import practice
 from storystick.model.check import Asked, Check
 from storystick.model.cut import Channel
 from storystick.model.part import Part
 from storystick.physics.groove_lip import lip_force_n
 
 AS_DEEP = practice("a lip beside a channel is at least as thick as the channel is deep")
-FORCE = Source("textbook beam theory, a short cantilever, a quarter of the strength across the grain", "practice")
 ACROSS = 0.1  # share of the bending strength that is counted on where a lip may split along the grain or between plies
-RUN_MM = 100.0
 
 
 def run(asked: Asked) -> Iterator[Finding]:
@@ -42,10 +41,12 @@ def _finding(asked: Asked, found: list[tuple[Part, Channel]], lip: Fraction) -> 
     deep = cut.depth.value
     about = tuple(dict.fromkeys(one.name for one, _ in found))
     strength = ACROSS * (part.stock.strength or 40.0)
-    bears = lip_force_n(strength, float(deep), float(lip), RUN_MM) / G_N_PER_KG
+    run = FOOT if manner.unit == "inch" else Fraction(100)
+    bears = lip_force_n(strength, float(deep), float(lip), float(run)) / G_N_PER_KG
+    each = "foot" if manner.unit == "inch" else "100 mm"
     said = (
         f"The {cut.called} {cut.name}{like_it(len(found))} leaves a lip of {mm(lip, manner)} at the edge, "
-        f"{mm(deep, manner)} high: good for about {kg(bears, manner)} on each {mm(Fraction(100), manner)} of it"
+        f"{mm(deep, manner)} high: good for about {kg(bears, manner)} on each {each} of it"
     )
     if lip >= deep:
         return Finding(CHECK.code, Grade.FINE, cut.place, f"{said}.", "", AS_DEEP, lip, deep, "mm", about)

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from storystick.checks.moving import Mover, Named, drawers, leaves
-from storystick.checks.saying import at_least, mm, where
+from storystick.checks.saying import at_least, listed, mm, small, where
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.source import Source, practice
 from storystick.model.check import Asked, Check
@@ -17,46 +17,56 @@ SOLIDS = Source("the solids of what moves against all other parts, from shut to 
 STEP_MM = 4.0
 RUB_MM = 1.0
 RUB = practice("a front keeps 1 mm (3/64 in) from its neighbours, more where it is painted")
-PULLED_MM = 3.0  # pulled out so far that what it lies against when shut is no neighbour
+PULLED_MM = 6.0  # pulled out so far that what it lies against when shut is no neighbour
 
 
 def run(asked: Asked) -> Iterator[Finding]:
-    """Every drawer, tray, lid and leaf."""
-    for mover in drawers(asked):
-        yield from _one(asked, mover, rubs=True)
-    for mover in leaves(asked):
-        yield from _one(asked, mover, rubs=False)
+    """Every drawer, tray, lid and leaf; what is in the way, fronts that rub, and the nearest of those that do not."""
+    free: list[str] = []
+    nearest: tuple[str, str, float] | None = None
+    for mover, slides in [*((m, True) for m in drawers(asked)), *((m, False) for m in leaves(asked))]:
+        found = list(_hits(asked, mover))
+        near = None if found or not slides else _nearest(asked, mover)
+        if near is not None and near[2] < RUB_MM:
+            found.append(_near(asked, mover.name, near))
+        elif not found:
+            free.append(mover.name)
+            nearest = min((one for one in (near, nearest) if one), key=lambda one: one[2], default=None)
+        yield from found
+    if nearest is not None:
+        yield _near(asked, listed(free), nearest)
+    elif free:
+        said = f"Nothing is in the way of {listed(free)}."
+        yield Finding(CHECK.code, Grade.FINE, asked.build.place, said, "", SOLIDS, about=tuple(free))
 
 
-def _one(asked: Asked, mover: Mover, rubs: bool) -> Iterator[Finding]:
-    manner = asked.build.manner
-    place = asked.build.part(mover.bodies[0][0]).place
+def _hits(asked: Asked, mover: Mover) -> Iterator[Finding]:
+    """What a mover runs into on its way."""
+    manner, place = asked.build.manner, asked.build.part(mover.bodies[0][0]).place
     swept = _swept(mover)
     others = [(name, s) for name, s in asked.scene.parts.items() if name not in mover.names and _cross(swept, s.bounds)]
-    found = strikes([s for _, s in mover.bodies], [s for _, s in others], mover.motion, STEP_MM)
-    for strike in found:
+    for strike in strikes([s for _, s in mover.bodies], [s for _, s in others], mover.motion, STEP_MM):
         one, other = mover.bodies[strike.bodies[0]][0], others[strike.bodies[1]][0]
         deep = strike.overlap.thickness
         said = (
             f"{one} runs into {other} {mover.after(strike.when[0], manner)}, {mm(deep, manner)} deep, "
             f"{where(strike.overlap.at, manner)}."
         )
-        advice = f"Make room: move or cut back {other} or {one} by {at_least(deep, manner)} or more there."
+        advice = f"Move {other}, or cut back one of the two, so that {mover.name} passes."
         yield Finding(CHECK.code, Grade.STOP, place, said, advice, SOLIDS, deep, 0, "mm", (one, other))
-    if found:
-        return
-    near = _nearest(asked, mover) if rubs else None
-    if near is None:
-        said = f"Nothing is in the way of {mover.name}."
-        yield Finding(CHECK.code, Grade.FINE, place, said, "", SOLIDS, about=(mover.name,))
-        return
-    one, other, distance = near
-    said = f"{mover.name} runs free; {one} passes {other} {mm(distance, manner)} away."
+
+
+def _near(asked: Asked, movers: str, near: tuple[str, str, float]) -> Finding:
+    """How near a front passes its neighbour."""
+    manner, (one, other, distance) = asked.build.manner, near
+    place = asked.build.part(one).place
+    said = (
+        f"Free to run: {movers}; {one} passes {other} {small(distance, manner)} away ({small(RUB_MM, manner)} wanted)."
+    )
     if distance >= RUB_MM:
-        yield Finding(CHECK.code, Grade.FINE, place, said, "", RUB, distance, RUB_MM, "mm", (one, other))
-    else:
-        advice = f"Make {one} {at_least(RUB_MM - distance, manner)} smaller there or more."
-        yield Finding(CHECK.code, Grade.CARE, place, said, advice, RUB, distance, RUB_MM, "mm", (one, other))
+        return Finding(CHECK.code, Grade.FINE, place, said, "", RUB, distance, RUB_MM, "mm", (one, other))
+    advice = f"Make {one} {at_least(RUB_MM - distance, manner)} smaller there or more."
+    return Finding(CHECK.code, Grade.CARE, place, said, advice, RUB, distance, RUB_MM, "mm", (one, other))
 
 
 def _nearest(asked: Asked, mover: Mover) -> tuple[str, str, float] | None:

@@ -3,34 +3,39 @@
 from collections.abc import Iterator
 from fractions import Fraction
 
-from storystick.checks.saying import at_least, at_most, mm, percent
+from storystick.checks.saying import at_least, at_most, like_it, mm, percent, small
 from storystick.ground.dim import spread_of
 from storystick.ground.finding import Finding, Grade
-from storystick.ground.length import show_number
 from storystick.ground.source import practice
 from storystick.model.build import Opening, Slider
 from storystick.model.check import Asked, Check
-from storystick.model.part import Part
 from storystick.physics.tolerance import chance_below
 from storystick.shop.tables import find, slides
 
 ROOM = practice("slides and runners want the room at each side that their maker says, no less and little more")
 ABOVE_MM = Fraction(3)
-ABOVE = practice("a drawer box stays 3 mm (1/8 in) below what is above it at least")
+ABOVE = practice(
+    "a drawer box stays 3 mm (1/8 in) below what is above it at least, or it can't be lifted off its slides"
+)
 CHANCE = 0.10
 
 
 def run(asked: Asked) -> Iterator[Finding]:
-    """Every drawer and tray."""
+    """Every drawer and tray; those that have the same room at their sides are told together."""
     openings = {opening.name: opening for opening in asked.build.openings}
+    alike: dict[tuple[object, ...], list[Slider]] = {}
     for slider in asked.build.sliders:
-        yield _sides(asked, slider)
+        room = (slider.runs_on, slider.side_gap.value, *(dim.value for dim in slider.wants))
+        alike.setdefault((*room, round(spread_of(slider.side_gap), 4)), []).append(slider)
         opening = openings.get(slider.opening)
         if opening is not None:
             yield from _in_opening(asked, slider, opening)
+    for sliders in alike.values():
+        yield _sides(asked, sliders)
 
 
-def _sides(asked: Asked, slider: Slider) -> Finding:
+def _sides(asked: Asked, sliders: list[Slider]) -> Finding:
+    manner, slider = asked.build.manner, sliders[0]
     room, sd = slider.side_gap.value, spread_of(slider.side_gap)
     least, most = (dim.value for dim in slider.wants)
     tight = chance_below(float(least), float(room), sd) if sd else float(room < least)
@@ -39,28 +44,29 @@ def _sides(asked: Asked, slider: Slider) -> Finding:
     source = row.comes_from if row else ROOM
     odds = f" Too tight: {percent(tight)}; too loose: {percent(loose)}." if sd else ""
     said = (
-        f"{slider.name} has {small(room)} of room at each side; {slider.runs_on} wants {small(least)} to {small(most)}."
-        + odds
+        f"{slider.name}{like_it(len(sliders))} has {small(room, manner)} of room at each side; {slider.runs_on} wants "
+        f"{small(least, manner)} to {small(most, manner)}.{odds}"
     )
     limit = least if room - least < most - room else most
+    about = tuple(one.assembly for one in sliders)
     if max(tight, loose) <= CHANCE:
-        return Finding(CHECK.code, Grade.FINE, slider.place, said, "", source, room, limit, "mm", (slider.assembly,))
-    middle = (least + most) / 2
-    by = 2 * (middle - room)
+        return Finding(CHECK.code, Grade.FINE, slider.place, said, "", source, room, limit, "mm", about)
+    by = 2 * ((least + most) / 2 - room)
     if abs(by) > Fraction(1, 20):
-        advice = f"Make the box {small(abs(by))} {'narrower' if by > 0 else 'wider'}."
+        advice = f"Make the box {small(abs(by), manner)} {'narrower' if by > 0 else 'wider'}."
     else:
         advice = "Build the case first, measure the opening, and make the box to the reading."
-    return Finding(CHECK.code, Grade.CARE, slider.place, said, advice, source, room, limit, "mm", (slider.assembly,))
+    return Finding(CHECK.code, Grade.CARE, slider.place, said, advice, source, room, limit, "mm", about)
 
 
 def _in_opening(asked: Asked, slider: Slider, opening: Opening) -> Iterator[Finding]:
-    """The box's depth and height against its opening; of the parts, what lies behind the front edge of the opening."""
+    """The box's depth and height against its opening; the face front is wider and left out."""
     manner = asked.build.manner
     home = asked.build.assembly(slider.assembly)
     parts = [part for part in asked.build.parts if part.assembly == slider.assembly]
     at, size = opening.at, opening.size
-    inner = [part for part in parts if _centre(part, 1) + home.at[1].value > at[1].value]
+    box_wide = size[0].value - 2 * slider.side_gap.value
+    inner = [part for part in parts if part.along(0).value <= box_wide + Fraction(1, 2)]  # a face front is wider
     if not inner:
         return
     about = (slider.assembly,)
@@ -83,15 +89,6 @@ def _in_opening(asked: Asked, slider: Slider, opening: Opening) -> Iterator[Find
     advice = f"Make its box {at_most(most, manner)} high or less" + (" and set it higher." if below < 0 else ".")
     number, limit = (below, Fraction(0)) if below < 0 else (above, ABOVE_MM)
     yield Finding(CHECK.code, grade, slider.place, f"{said}.", advice, ABOVE, number, limit, "mm", about)
-
-
-def _centre(part: Part, axis: int) -> Fraction:
-    return (part.low(axis) + part.high(axis)) / 2
-
-
-def small(value: Fraction) -> str:
-    """A room at the side of a drawer: in tenths of a millimetre whatever the plan's units are, as slides are made."""
-    return show_number(value, 2) + " mm"
 
 
 CHECK = Check("drawer-runs", "Does each drawer fit its opening, with the room at its sides that it runs on?", run, ROOM)

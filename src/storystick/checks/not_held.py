@@ -43,10 +43,12 @@ def ties(build: Build, with_resting: bool = False) -> dict[str, str]:
     for joint in build.joints:
         if joint.holds and (with_resting or not LOOSE.issuperset(joint.holds)):
             tie((joint.host, joint.guest))
+    for fit in build.fits if with_resting else ():
+        tie((fit.goes_in, fit.into))  # what drops in lies there
     for fastener in build.fasteners:
         tie((fastener.through, fastener.into))
     for item in build.items:
-        carried = [part.name for part in build.parts if item.carries and part.assembly == item.carries]
+        carried = [part.name for part in build.parts if item.carries and item.carries in (part.assembly, part.name)]
         if with_resting or not item.carries:
             tie((*item.on, *carried[:1]))
     return {name: root(name) for name in body}

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from fractions import Fraction
 
-from storystick.ground.length import Manner, down_to, show, show_number, up_to
+from storystick.ground.length import INCH, Manner, down_to, show, show_number, up_to
 from storystick.ground.quantities import Weight, show_weight
 
 G_N_PER_KG = 9.80665
@@ -17,6 +17,13 @@ def exact(value: Fraction | float) -> Fraction:
 def mm(value: Fraction | float, manner: Manner) -> str:
     """A length [mm] as the build prints it."""
     return show(exact(value), manner)
+
+
+def small(value: Fraction | float, manner: Manner) -> str:
+    """A gap or a sag [mm], finer than a rule shows: hundredths of a millimetre, or thousandths of an inch."""
+    if manner.unit == "inch":
+        return show_number(exact(value) / INCH, 3) + '"'
+    return show_number(exact(value), 2) + " mm"
 
 
 def at_least(value: Fraction | float, manner: Manner) -> str:

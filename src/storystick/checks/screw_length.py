@@ -3,78 +3,80 @@
 from collections.abc import Iterator
 
 from storystick.checks.driven import Drive, Inside, alike, drives, inside, sold_between
-from storystick.checks.saying import at_least, at_most, exact, mm
+from storystick.checks.saying import at_least, at_most, exact, mm, small
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.source import Source, practice
 from storystick.model.check import Asked, Check
 from storystick.physics.screws import LEAST_PENETRATION_DIAMETERS, thread_in_receiver_mm
 
-SPARE_MM = 3.0
-SPARE = practice("a point stays 3 mm (1/8 in) short of the far side, so that nothing shows or bulges")
+SPARE_MM, HARDWARE_SPARE_MM = 3.0, 0.5
+SPARE = practice(
+    "a point stays 3 mm (1/8 in) short of the far side; the short screws of slides and plates half a millimetre"
+)
+THIN_SHARE = 0.6
 HOLD = Source(
-    "National Design Specification for Wood Construction: six diameters in the receiving piece at least", "memory"
+    "National Design Specification for Wood Construction: six diameters in the receiving piece; 6/10 of a thin one",
+    "memory",
 )
 
 
 def run(asked: Asked) -> Iterator[Finding]:
-    """Every screw and nail; those that are alike are told together."""
+    """Every screw and nail; those that are alike are told together, of the good ones the tightest of each size."""
     groups: dict[tuple[object, ...], list[tuple[Drive, Inside | None]]] = {}
     for drive in drives(asked):
         where, one = inside(asked, drive, drive.of.into), drive.of
         depths = (round(where.enters, 2), round(where.leaves, 2)) if where else None
-        groups.setdefault((one.through, one.into, one.row, one.length.value, depths), []).append((drive, where))
+        groups.setdefault((one.row, one.length.value, depths), []).append((drive, where))
+    tightest: dict[str, Finding] = {}
     for group in groups.values():
-        yield _finding(asked, [drive for drive, _ in group], group[0][1])
+        found = _finding(asked, [drive for drive, _ in group], group[0][1])
+        if found.grade > Grade.FINE:
+            yield found
+        elif (row := group[0][0].of.row) not in tightest or (found.margin or 0) < (tightest[row].margin or 0):
+            tightest[row] = found
+    yield from tightest.values()
 
 
 def _finding(asked: Asked, group: list[Drive], where: Inside | None) -> Finding:
     manner, drive = asked.build.manner, group[0]
-    one, about = drive.of, (drive.of.through, drive.of.into)
-    long, thick = mm(one.length.value, manner), float(one.diameter)
-    said = f"{alike(group)}, {long} long"
+    one, about = drive.of, tuple(dict.fromkeys(name for d in group for name in (d.of.through, d.of.into)))
+    said = f"{alike(group)}, {mm(one.length.value, manner)} long"
     if where is None:
-        return Finding(
-            CHECK.code,
-            Grade.STOP,
-            one.place,
-            f"{said}, points past {one.into}.",
-            "Turn it or move it.",
-            HOLD,
-            about=about,
-        )
-    need = LEAST_PENETRATION_DIAMETERS * thick
+        said += f", points past {one.into}."
+        return Finding(CHECK.code, Grade.STOP, one.place, said, "Turn it or move it.", HOLD, about=about)
+    need, short_by = needed(drive, where), spare_of(asked, drive)
     held = max(0.0, min(drive.long, where.leaves) - where.enters)
     thread = min(held, thread_in_receiver_mm(drive.long, where.enters, drive.thread))
-    spare = where.leaves - drive.long
-    advice = _advice(asked, drive, where)
+    spare, advice = where.leaves - drive.long, _advice(asked, drive, where)
     if spare < 0:
-        grade, more = (Grade.CARE, _next(asked, drive)) if _next(asked, drive) else (Grade.STOP, "")
-        said += f", comes out of the far side of {one.into} by {mm(-spare, manner)}{more}."
-        return Finding(CHECK.code, grade, one.place, said, advice, SPARE, spare, SPARE_MM, "mm", about)
-    if spare < SPARE_MM - 1e-6:
-        said += f", ends {mm(spare, manner)} short of the far side of {one.into}: it may bulge or show."
-        return Finding(CHECK.code, Grade.CARE, one.place, said, advice, SPARE, spare, SPARE_MM, "mm", about)
-    said += f": {mm(thread, manner)} of thread holds in {one.into}; six diameters are {mm(need, manner)}."
+        ends = _next(asked, drive)
+        grade = Grade.CARE if ends else Grade.STOP
+        said += f", comes out of the far side of {one.into} by {mm(-spare, manner)}{ends}."
+        return Finding(CHECK.code, grade, one.place, said, advice, SPARE, spare, short_by, "mm", about)
+    if spare < short_by - 1e-6:
+        said += f", ends {small(spare, manner)} short of the far side of {one.into}: it may bulge or show."
+        return Finding(CHECK.code, Grade.CARE, one.place, said, advice, SPARE, spare, short_by, "mm", about)
+    said += f": {mm(thread, manner)} of thread holds in {one.into}; {mm(need, manner)} is wanted."
     if thread < need - 1e-6:
         grade = Grade.STOP if held <= 0 else Grade.CARE
         return Finding(CHECK.code, grade, one.place, said, advice, HOLD, thread, need, "mm", about)
     return Finding(CHECK.code, Grade.FINE, one.place, said, "", HOLD, thread, need, "mm", about)
 
 
+def needed(drive: Drive, where: Inside) -> float:
+    """Thread wanted in the receiving board [mm]: six diameters, or six tenths of a board too thin for that."""
+    return min(LEAST_PENETRATION_DIAMETERS * float(drive.of.diameter), THIN_SHARE * (where.leaves - where.enters))
+
+
+def spare_of(asked: Asked, drive: Drive) -> float:
+    """How far its point stays from the far side [mm]: less for the screws of hardware."""
+    return SPARE_MM if drive.of.through in asked.build.parts_by_name else HARDWARE_SPARE_MM
+
+
 def shortest(drive: Drive, where: Inside) -> float:
-    """The shortest that holds by six diameters of thread [mm]."""
-    need = LEAST_PENETRATION_DIAMETERS * float(drive.of.diameter)
-    partly = drive.thread < drive.long
-    return max(where.enters + need, need * 3 / 2 if partly else 0.0)
-
-
-def thickest(drive: Drive, where: Inside) -> float:
-    """The thickest of which some length holds by six diameters and stays inside [mm]."""
-    most = where.leaves - SPARE_MM
-    held = most - where.enters
-    if drive.thread < drive.long:
-        held = min(held, most * 2 / 3)
-    return max(0.0, held / LEAST_PENETRATION_DIAMETERS)
+    """The shortest that holds well enough [mm]."""
+    need = needed(drive, where)
+    return max(where.enters + need, need * 3 / 2 if drive.thread < drive.long else 0.0)
 
 
 def _next(asked: Asked, drive: Drive) -> str:
@@ -90,12 +92,10 @@ def _next(asked: Asked, drive: Drive) -> str:
 
 def _advice(asked: Asked, drive: Drive, where: Inside) -> str:
     manner = asked.build.manner
-    least, most = shortest(drive, where), where.leaves - SPARE_MM
+    least, most = shortest(drive, where), where.leaves - spare_of(asked, drive)
     if least > most:
-        return (
-            f"No length of it both holds and stays inside: take one no thicker than "
-            f"{at_most(thickest(drive, where), manner)}, {at_most(most, manner)} long, or hold it otherwise."
-        )
+        thick = where.size[where.into] - (where.leaves - where.enters) + spare_of(asked, drive) / (1 - THIN_SHARE)
+        return f"{drive.of.into} is too thin for it: make it {at_least(thick, manner)} thick, or hold it otherwise."
     sold = sold_between(drive.row, least, most)
     if sold:
         best = min(sold, key=lambda long: abs(float(long) - drive.long))

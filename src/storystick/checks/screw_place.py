@@ -40,15 +40,21 @@ class Near:
 
 
 def run(asked: Asked) -> Iterator[Finding]:
-    """Every screw and nail, told by the joint or pair of boards that it holds; the nearest one of each is shown."""
+    """Every screw and nail, told by the pair of boards that it holds; of the good ones the nearest of each size."""
     groups: dict[tuple[str, str, str], list[tuple[Drive, Near]]] = {}
     for drive in drives(asked):
         near = [*_in_receiver(asked, drive), *_under_head(asked, drive)]
         if near:
             key = (drive.of.through, drive.of.into, drive.of.row)
             groups.setdefault(key, []).append((drive, max(near, key=lambda one: one.short)))
-    for group in groups.values():
-        yield _finding(asked, group)
+    tightest: dict[str, Finding] = {}
+    for (_, _, row), group in groups.items():
+        found = _finding(asked, group)
+        if found.grade > Grade.FINE:
+            yield found
+        elif row not in tightest or (found.margin or 0) < (tightest[row].margin or 0):
+            tightest[row] = found
+    yield from tightest.values()
 
 
 def _in_receiver(asked: Asked, drive: Drive) -> Iterator[Near]:

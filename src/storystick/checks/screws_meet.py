@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from storystick.checks.driven import Drive, apart, drives
-from storystick.checks.saying import at_least, mm
+from storystick.checks.saying import at_least, like_it, mm
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.source import practice
 from storystick.model.check import Asked, Check
@@ -14,16 +14,23 @@ NEAR_MM = 25.0  # farther apart than this is no news
 
 
 def run(asked: Asked) -> Iterator[Finding]:
-    """Every two fasteners that come near one another; of the good pairs only the nearest is told."""
+    """Every two fasteners that come near one another, told by their joints; of the good pairs only the nearest."""
     nearest: tuple[float, Drive, Drive] | None = None
+    close: dict[frozenset[str], list[tuple[float, Drive, Drive]]] = {}
     for one, other in _near(drives(asked)):
         wood = apart(one, other) - (float(one.of.diameter) + float(other.of.diameter)) / 2
         if wood < BETWEEN_MM:
-            yield _finding(asked, one, other, wood)
+            close.setdefault(frozenset((_joint(one), _joint(other))), []).append((wood, one, other))
         elif nearest is None or wood < nearest[0]:
             nearest = (wood, one, other)
+    for pairs in close.values():
+        yield _finding(asked, *min(pairs, key=lambda pair: pair[0]), len(pairs))
     if nearest is not None and nearest[0] < NEAR_MM:
-        yield _finding(asked, nearest[1], nearest[2], nearest[0])
+        yield _finding(asked, *nearest, 1)
+
+
+def _joint(drive: Drive) -> str:
+    return drive.of.joint or f"{drive.of.through} {drive.of.into}"
 
 
 def _near(found: tuple[Drive, ...]) -> Iterator[tuple[Drive, Drive]]:
@@ -38,10 +45,10 @@ def _near(found: tuple[Drive, ...]) -> Iterator[tuple[Drive, Drive]]:
                 yield one, other
 
 
-def _finding(asked: Asked, one: Drive, other: Drive, wood: float) -> Finding:
+def _finding(asked: Asked, wood: float, one: Drive, other: Drive, count: int) -> Finding:
     manner = asked.build.manner
     about = tuple(dict.fromkeys((one.of.into, other.of.into)))
-    said = f"{one.of.name} and {other.of.name}"
+    said = f"{one.of.name} (into {one.of.into}) and {other.of.name} (into {other.of.into}){like_it(count)}"
     if wood >= BETWEEN_MM:
         said += f" come nearest to one another and leave {mm(wood, manner)} of wood between them."
         return Finding(CHECK.code, Grade.FINE, other.of.place, said, "", BETWEEN, wood, BETWEEN_MM, "mm", about)

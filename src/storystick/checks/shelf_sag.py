@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from storystick.checks.saying import G_N_PER_KG, at_least, at_most, decimal, kg, mm
+from storystick.checks.saying import G_N_PER_KG, at_least, at_most, kg, mm, small
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.source import Source
 from storystick.model.build import Build, Load, Opening, Span
@@ -85,8 +85,8 @@ def _finding(asked: Asked, span: Span) -> Finding:
     weight = sum(load.kilograms for load in shelf.loads)
     carries = kg(weight, manner) + ("" if asked_for else " (the usual 40 lbf/ft2: the plan gives no load)")
     said = (
-        f"{part.name} carries {carries} over {mm(span.clear.value, manner)} clear and sags {decimal(first)} mm "
-        f"at once, {decimal(after)} mm in years; {LIMIT} allows {decimal(limit)} mm ({SAG_LIMITS[LIMIT].says})."
+        f"{part.name} carries {carries} over {mm(span.clear.value, manner)} clear and sags {small(first, manner)} "
+        f"at once, {small(after, manner)} in years; {LIMIT} allows {small(limit, manner)} ({SAG_LIMITS[LIMIT].says})."
     )
     source = BEAM if asked_for else USUAL
     if after <= limit:

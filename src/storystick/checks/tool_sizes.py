@@ -12,35 +12,51 @@ from storystick.model.part import Part
 from storystick.shop.shop import Shop
 
 NEAR_ENOUGH = Fraction(1, 10)
-SAME = practice("a bit within 0.1 mm of the hole is that size")
+SAME = practice(
+    "a bit within 0.1 mm of a hole is that size; pilot holes take 0.25 mm either way, clearance holes 0.5 mm more"
+)
+PILOT, CLEARANCE = Fraction(1, 4), Fraction(1, 2)
 CUTTER = practice("a channel is cut with a router bit or blade no wider than itself")
 
 
 def run(asked: Asked) -> Iterator[Finding]:
     """Each size of hole, its depth against the bit's reach, and each width of channel."""
-    holes: dict[Fraction, list[tuple[Part, Bore, Fraction]]] = {}
+    holes: dict[tuple[Fraction, Fraction, Fraction], list[tuple[Part, Bore, Fraction]]] = {}
+    driven = {name for fastener in asked.build.fasteners for name in (fastener.joint, fastener.name) if name}
     widths: dict[Fraction, list[tuple[Part, Channel]]] = {}
     for part in asked.build.parts:
         for cut in part.cuts:
             if isinstance(cut, Bore):
                 through = part.size[cut.side.normal].value
-                holes.setdefault(cut.diameter.value, []).append((part, cut, cut.depth.value if cut.depth else through))
+                deep = cut.depth.value if cut.depth else through
+                holes.setdefault((cut.diameter.value, *give(cut, driven)), []).append((part, cut, deep))
                 if cut.step is not None:
-                    holes.setdefault(cut.step[0].value, []).append((part, cut, cut.step[1].value))
+                    near = (NEAR_ENOUGH, NEAR_ENOUGH)
+                    holes.setdefault((cut.step[0].value, *near), []).append((part, cut, cut.step[1].value))
             elif isinstance(cut, Channel):
                 widths.setdefault(cut.width.value, []).append((part, cut))
-    for diameter in sorted(holes):
-        yield from _hole(asked, diameter, holes[diameter])
+    for size in sorted(holes):
+        yield from _hole(asked, size, holes[size])
     for width in sorted(widths):
         yield from _channel(asked, width, widths[width])
 
 
-def _hole(asked: Asked, diameter: Fraction, found: list[tuple[Part, Bore, Fraction]]) -> Iterator[Finding]:
+def give(cut: Bore, driven: set[str]) -> tuple[Fraction, Fraction]:
+    """How much smaller and how much larger a bit may be than the hole [mm]."""
+    if cut.joint not in driven and cut.name.rsplit(" ", 1)[0] not in driven:
+        return NEAR_ENOUGH, NEAR_ENOUGH
+    return (NEAR_ENOUGH, CLEARANCE) if cut.depth is None else (PILOT, PILOT)
+
+
+def _hole(
+    asked: Asked, size: tuple[Fraction, Fraction, Fraction], found: list[tuple[Part, Bore, Fraction]]
+) -> Iterator[Finding]:
+    diameter, less, more = size
     manner, drills = asked.build.manner, asked.shop.drills
     cut = found[0][1]
     about = tuple(dict.fromkeys(one.name for one, _, _ in found))
     said = f"{len(found)} x {cut.called} of {mm(diameter, manner)} in {listed(about)}"
-    fits = [drill for drill in drills if abs(drill.diameter - diameter) <= NEAR_ENOUGH]
+    fits = [drill for drill in drills if -less <= drill.diameter - diameter <= more]
     if not fits:
         by_nearness = sorted(drills, key=lambda drill: abs(drill.diameter - diameter))
         nearest = by_nearness[0].diameter if by_nearness else None

@@ -2,80 +2,101 @@
 
 from collections.abc import Iterator
 from fractions import Fraction
+from math import hypot, sqrt
 
-from storystick.checks.saying import exact, mm, percent
+from storystick.checks.saying import like_it, mm, percent, small
 from storystick.ground.dim import spread_of
 from storystick.ground.finding import Finding, Grade
-from storystick.ground.length import nearest, show_number
+from storystick.ground.length import Manner, nearest
 from storystick.ground.source import Source, practice
 from storystick.model.check import Asked, Check
 from storystick.model.joining import Fit
-from storystick.model.part import Part
 from storystick.physics.tolerance import chance_below
 from storystick.shop.tables import find, panels
 
 CHANCE = 0.10
 ODDS = practice("more than one chance in ten of a bad fit is worth a look before cutting")
+MADE_SD_MM = 0.05  # how well a channel repeats that was set by trial cuts on an offcut (practice)
 FINE_STEP = Fraction(1, 20)
 
 
 def run(asked: Asked) -> Iterator[Finding]:
-    """Every fit: the chance that it is too tight, and that it is too loose."""
+    """Every fit: the chance that it is too tight, and that it is too loose. Fits that are alike are told together."""
+    alike: dict[tuple[object, ...], list[Fit]] = {}
+    unmeasured: dict[str, list[Fit]] = {}
     for fit in asked.build.fits:
         part = asked.build.parts_by_name.get(fit.goes_in)
-        if part is not None and part.stock.form == "sheet" and not part.stock.measured:
-            yield _unmeasured(asked, fit, part)
+        if part is not None and fit.cut and part.stock.form == "sheet" and not part.stock.measured:
+            unmeasured.setdefault(part.stock.name, []).append(fit)
         else:
-            yield _finding(asked, fit)
+            gap = (fit.gap.value, fit.least.value, fit.most.value, round(_sd(fit), 4))
+            alike.setdefault((fit.for_good, bool(fit.cut), *gap), []).append(fit)
+    for fits in alike.values():
+        yield _finding(asked, fits)
+    for fits in unmeasured.values():
+        yield _unmeasured(asked, fits)
 
 
-def _finding(asked: Asked, fit: Fit) -> Finding:
-    gap, least, most, sd = float(fit.gap), float(fit.least), float(fit.most), spread_of(fit.gap)
+def _sd(fit: Fit) -> float:
+    """Standard deviation of the gap [mm]: of what it was reckoned from, and of the cut itself where there is one."""
+    return hypot(spread_of(fit.gap), MADE_SD_MM) if fit.cut else spread_of(fit.gap)
+
+
+def _finding(asked: Asked, fits: list[Fit]) -> Finding:
+    manner, fit = asked.build.manner, fits[0]
+    gap, least, most, sd = float(fit.gap), float(fit.least), float(fit.most), _sd(fit)
     tight, loose = chance_below(least, gap, sd), 1 - chance_below(most, gap, sd)
-    give = f", give or take {small(exact(2 * sd))}" if sd else ""
+    give = f", give or take {small(2 * sd, manner)}" if sd else ""
     odds = percent if sd else _sure
     said = (
-        f"{fit.goes_in} into {fit.into} ({fit.for_good}): a gap of {small(fit.gap.value)}{give}; "
-        f"{small(fit.least.value)} to {small(fit.most.value)} is wanted. "
+        f"{fit.goes_in} into {fit.into}{like_it(len(fits))}, {fit.for_good}: a gap of {small(fit.gap.value, manner)}"
+        f"{give}; {small(fit.least.value, manner)} to {small(fit.most.value, manner)} is wanted. "
         f"Too tight: {odds(tight)}; too loose: {odds(loose)}."
     )
     limit = fit.least.value if gap - least < most - gap else fit.most.value
-    about, source = (fit.goes_in, fit.into), fit.source or ODDS
+    about = tuple(dict.fromkeys(name for one in fits for name in (one.goes_in, one.into)))
+    source = fit.source or ODDS
     if max(tight, loose) <= CHANCE:
         return Finding(CHECK.code, Grade.FINE, fit.place, said, "", source, fit.gap.value, limit, "mm", about)
-    grade = Grade.STOP if tight > 0.5 and gap < 0 else Grade.CARE
-    return Finding(CHECK.code, grade, fit.place, said, _advice(fit, sd), source, fit.gap.value, limit, "mm", about)
+    grade = Grade.STOP if gap < 0 else Grade.CARE
+    advice = _advice(fit, sd, manner)
+    return Finding(CHECK.code, grade, fit.place, said, advice, source, fit.gap.value, limit, "mm", about)
 
 
 def _sure(chance: float) -> str:
     return "yes" if chance > 0.5 else "no"
 
 
-def _advice(fit: Fit, sd: float) -> str:
+def _advice(fit: Fit, sd: float, manner: Manner) -> str:
     middle = (fit.least.value + fit.most.value) / 2
     room = float(fit.most.value - fit.least.value) / 2
     if chance_below(float(fit.least), float(middle), sd) > CHANCE:
-        wanted = exact(room / 1.3)  # 1.28 standard deviations leave one in ten on a side
+        wanted = sqrt(max(0.0, (room / 1.3) ** 2 - (MADE_SD_MM**2 if fit.cut else 0.0)))  # 1.28 sd: one in ten a side
         return (
-            f"No setting is sure while the gap is known to {small(exact(2 * sd))} only: measure both parts until it is "
-            f"known to {small(2 * wanted)}, or cut to fit on an offcut of the same sheet."
+            f"No setting is sure while the gap is known to {small(2 * sd, manner)} only: measure both parts until it "
+            f"is known to {small(1.98 * wanted, manner)}, or cut to fit on an offcut of the same sheet."
         )
     by = nearest(middle - fit.gap.value, FINE_STEP)
     what = fit.cut or fit.into
-    return f"Make {what} {small(abs(by))} {'wider' if by > 0 else 'narrower'}."
+    return f"Make {what} {small(abs(by), manner)} {'wider' if by > 0 else 'narrower'}."
 
 
-def _unmeasured(asked: Asked, fit: Fit, part: Part) -> Finding:
-    manner, stock = asked.build.manner, part.stock
+def _unmeasured(asked: Asked, fits: list[Fit]) -> Finding:
+    manner, fit = asked.build.manner, fits[0]
+    stock = asked.build.part(fit.goes_in).stock
     band = band_of(stock.material, stock.nominal.value)
     if band:
-        could = f"may be anything from {small(band[0])} to {small(band[1])} thick by {band[2].text}"
+        could = f"may be anything from {small(band[0], manner)} to {small(band[1], manner)} thick by {band[2].text}"
         spread, source = band[1] - band[0], band[2]
     else:
         could, spread, source = "may well be thinner or thicker than its name", None, ODDS
-    said = f"{fit.goes_in} into {fit.into}: {stock.name}, sold as {mm(stock.nominal.value, manner)}, {could}."
+    said = (
+        f"{fit.goes_in} into {fit.into}{like_it(len(fits))} rests on {stock.name}, sold as "
+        f"{mm(stock.nominal.value, manner)} and not measured: it {could}."
+    )
     advice = f"Measure {stock.name} with a calliper in three places before cutting; put the readings into the plan."
-    limit, about = fit.most.value - fit.least.value, (fit.goes_in, fit.into)
+    limit = fit.most.value - fit.least.value
+    about = tuple(dict.fromkeys(one.goes_in for one in fits))
     return Finding(CHECK.code, Grade.NOTE, fit.place, said, advice, source, spread, limit, "mm", about)
 
 
@@ -86,11 +107,6 @@ def band_of(material: str, nominal: Fraction) -> tuple[Fraction, Fraction, Sourc
         if row and abs(thick.nominal_mm - nominal) < Fraction(3, 10):
             return thick.least_mm, thick.most_mm, row.comes_from
     return None
-
-
-def small(value: Fraction) -> str:
-    """A gap: in hundredths of a millimetre whatever the plan's units are, since no rule shows it."""
-    return show_number(value, 2) + " mm"
 
 
 CHECK = Check(
