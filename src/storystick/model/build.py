@@ -64,6 +64,16 @@ class SiteBody:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class Keep:
+    """A distance that the plan asks for: an assembly stays that far from a site body or another assembly [mm]."""
+
+    assembly: str
+    away_from: str
+    gap: Dim
+    place: Place = NOWHERE
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class Opening:
     """A bay of a case: clear room for a drawer, a shelf, things. Low corner and size in the assembly's axes."""
 
@@ -136,6 +146,7 @@ class Build:
     spans: tuple[Span, ...] = ()
     moves: tuple[Move, ...] = ()
     site: tuple[SiteBody, ...] = ()
+    keeps: tuple[Keep, ...] = ()
     stock: tuple[Stock, ...] = ()
     loads: tuple[Load, ...] = ()
     pages: Mapping[str, Dim] = field(default_factory=dict)  # every named number

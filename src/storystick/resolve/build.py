@@ -12,7 +12,7 @@ from storystick.ground.finding import Broken, Finding, Grade, in_order, mistake,
 from storystick.ground.marked import Mapping, Marked, Scalar, plain
 from storystick.ground.misread import nearest, one_of
 from storystick.ground.outcome import Outcome
-from storystick.model.build import Build, How, Load, SiteBody
+from storystick.model.build import Build, How, Keep, Load, SiteBody
 from storystick.model.part import Assembly
 from storystick.model.stock import Stock
 from storystick.plan.plan import Plan
@@ -50,6 +50,7 @@ class Resolving:
         self.site: list[SiteBody] = []
         self.benches: list[Bench] = []
         self.assemblies: list[Assembly] = []
+        self.keeps: list[Keep] = []
         self.failed: set[str] = set()
         self.built: dict[str, Built] = {}
 
@@ -152,6 +153,7 @@ class Resolving:
             )
         )  # fmt: skip
         self.assemblies.extend(bench.piece.assemblies)
+        self.keeps.extend(Keep(made.name, body, gap, made.place) for body, gap in placed.clear_of)
         self.benches.append(bench)
         for word in kind.lends:
             full = f"{made.name}.{word}"
@@ -199,6 +201,7 @@ class Resolving:
             spans=tuple(s for p in pieces for s in p.spans),
             moves=tuple(m for p in pieces for m in p.moves),
             site=tuple(self.site),
+            keeps=tuple(self.keeps),
             stock=tuple(self.stock.values()),
             loads=loads,
             pages=dict(self.book.pages),
