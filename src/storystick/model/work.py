@@ -87,6 +87,7 @@ class Step:
     waits: int = 0
     after: tuple[int, ...] = ()
     why_here: str = ""
+    cuts: tuple[tuple[str, str], ...] = ()  # names of part and cut that this step makes
 
 
 @dataclass(frozen=True, slots=True, eq=False)

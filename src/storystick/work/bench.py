@@ -1,0 +1,112 @@
+"""What the planning of a piece looks at: build, layouts, shop, the ways chosen, and what is cut to fit what."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+from storystick.ground.dim import Book
+from storystick.model.build import Build
+from storystick.model.cut import Bore, Cut
+from storystick.model.joining import Fastener, Joined
+from storystick.model.part import Part
+from storystick.model.work import Cutting
+from storystick.shop.shop import Shop
+from storystick.shop.tables import cautions
+from storystick.work.choosing import Chosen
+
+LAYER = " #"  # stands between a part's name and the number of its layer in the key of a blank
+
+
+@dataclass(frozen=True, eq=False)
+class Bench:
+    """One piece in one shop, on its way to an order of work."""
+
+    build: Build
+    cuttings: tuple[Cutting, ...]
+    shop: Shop
+    book: Book
+    chosen: Chosen
+
+    @cached_property
+    def fitted(self) -> dict[str, str]:
+        """The assembly whose dry fit a part's last sizes are taken from, by the part's name."""
+        openings = {one.name: one.assembly for one in self.build.openings}
+        found: dict[str, str] = {}
+        for part in self.build.parts:
+            to = part.fit_to
+            if not to:
+                continue
+            target = openings.get(to) or (self.build.part(to).assembly if to in self.build.parts_by_name else to)
+            if target in self.build.assemblies_by_name and self._may_wait(part.assembly, target):
+                found[part.name] = target
+        return {name: target for name, target in found.items() if self._has_firm(target, found)}
+
+    def _may_wait(self, own: str, target: str) -> bool:
+        """Parts wait for their own assembly or one that is laid earlier, never round in a circle."""
+        order = [one.name for one in self.build.assemblies]
+        return order.index(target) <= order.index(own)
+
+    def _has_firm(self, target: str, fitted: dict[str, str]) -> bool:
+        """Something is left to dry-fit when the parts that wait for it are put aside."""
+        return any(p.assembly == target and fitted.get(p.name) != target for p in self.build.parts)
+
+    @cached_property
+    def layered(self) -> tuple[tuple[Part, ...], ...]:
+        """Parts that are glued face to face into one, in groups; parts made up of layers of their own."""
+        groups: dict[str, set[str]] = {p.name: {p.name} for p in self.build.parts}
+        for joint in self.build.joints:
+            if joint.glued and self._face_to_face(joint):
+                both = groups[joint.host] | groups[joint.guest]
+                for name in both:
+                    groups[name] = both
+        found: dict[tuple[str, ...], None] = {}
+        for part in self.build.parts:
+            if len(groups[part.name]) > 1 or part.layers > 1:
+                found[tuple(sorted(groups[part.name]))] = None
+        return tuple(tuple(p for p in self.build.parts if p.name in names) for names in found)
+
+    def _face_to_face(self, joint: Joined) -> bool:
+        host, guest = self.build.part(joint.host), self.build.part(joint.guest)
+        across = [axis for axis in range(3) if axis != joint.axis]
+        like = all(abs(host.along(a).value - guest.along(a).value) <= 1 for a in across)
+        return host.lies[2] == guest.lies[2] == joint.axis and host.assembly == guest.assembly and like
+
+    @cached_property
+    def drilled_in_place(self) -> dict[tuple[str, str], str]:
+        """Holes drilled through the hole of the other part, held together dry: the assembly, by part and cut."""
+        found: dict[tuple[str, str], str] = {}
+        for one in self.build.fasteners:
+            host, guest = (self.build.parts_by_name.get(name) for name in (one.through, one.into))
+            if host is None or guest is None or host.assembly != guest.assembly:
+                continue
+            for cut in guest.cuts:
+                if isinstance(cut, Bore) and cut.depth is not None and cut.name.startswith(one.name + " "):
+                    found[guest.name, cut.name] = guest.assembly
+        return found
+
+    @cached_property
+    def between_parts(self) -> tuple[Fastener, ...]:
+        """Fasteners that go through one part into another; the others hold hardware."""
+        of = self.build.parts_by_name
+        return tuple(one for one in self.build.fasteners if one.through in of and one.into in of)
+
+    def fasteners_of(self, joints: Iterable[Joined]) -> tuple[Fastener, ...]:
+        """The fasteners of some joints."""
+        names = {joint.name for joint in joints}
+        return tuple(one for one in self.between_parts if one.joint in names)
+
+    def parts_of(self, assembly: str) -> tuple[Part, ...]:
+        """The parts of one assembly, without those inside it."""
+        return tuple(p for p in self.build.parts if p.assembly == assembly)
+
+    def all_cuts(self) -> Iterator[tuple[Part, Cut]]:
+        """Every cut with its part."""
+        for part in self.build.parts:
+            for cut in part.cuts:
+                yield part, cut
+
+
+def caution(*names: str) -> str:
+    """Cautions of the table by their names, each with its source."""
+    rows = cautions()
+    return " ".join(f"{rows[name].says} ({rows[name].source}.)" for name in names)

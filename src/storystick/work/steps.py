@@ -1,0 +1,152 @@
+"""The order of work: every cut made once, parts sawn before they are machined, machined before they are joined."""
+
+from collections.abc import Iterator, Sequence
+
+from storystick.ground.dim import Book
+from storystick.ground.finding import Finding, in_order
+from storystick.model.build import Build
+from storystick.model.part import Part
+from storystick.model.work import Cutting, Stage, Step, WorkOrder
+from storystick.shop.shop import Shop
+from storystick.work.bench import Bench, caution
+from storystick.work.choosing import choose_all, tools_used
+from storystick.work.ending import drawers_in, ends, finishing, fitting_hardware, installing, joining
+from storystick.work.jobs import Job, in_turn
+from storystick.work.machining import Machined, machining
+from storystick.work.sawing import Sawn, sawing
+from storystick.work.saying import spoken
+from storystick.work.together import dry_fits, fitting, gluing, layering
+from storystick.work.ways import minutes
+
+SHARP = ("noise", "restart", "fence lock", "formaldehyde")
+
+
+def plan_work(build: Build, cuttings: Sequence[Cutting], shop: Shop, book: Book) -> WorkOrder:
+    """Everything there is to do, in order, with the way each cut is made in this shop.
+
+    cuttings  the layouts, one a stock; parts that none of them has are sawn to size all the same
+    book      where the settings are named; it is written into
+    """
+    chosen, findings = choose_all(build, shop, book)
+    bench = Bench(build, tuple(cuttings), shop, book, chosen)
+    trouble = list(findings)
+    jobs = list(_jobs(bench, trouble))
+    turn = in_turn(jobs)
+    ways = tuple(made for made, _ in chosen.values() if made is not None)
+    steps = tuple(_steps(turn))
+    setups = {one.key: one for step in steps for one in step.setups}
+    tools = tools_used(ways)
+    told = tuple(caution(name) for name in SHARP)
+    return WorkOrder(steps, ways, tuple(setups.values()), tools, told, in_order(trouble))
+
+
+def _jobs(bench: Bench, trouble: list[Finding]) -> Iterator[Job]:
+    yield _measuring(bench)
+    sawn, machined = Sawn(), Machined()
+    yield from sawing(bench, sawn)
+    yield from layering(bench, sawn.by)
+    yield from fitting(bench, sawn.by)
+    cut = _cut(bench, sawn)
+    yield from machining(bench, cut, machined)
+    sanded: dict[str, list[str]] = {}
+    yield from _sanding(bench, cut, machined, sanded)
+    yield from dry_fits(bench, sanded)
+    ready = {p.name: [*sanded.get(p.name, ()), *machined.by.get(p.name, ())] for p in bench.build.parts}
+    yield from gluing(bench, ready, trouble)
+    last = ends(bench)
+    fixed = list(joining(bench, last))
+    yield from fixed
+    made = [key for keys in (*cut.values(), *machined.by.values(), *sanded.values()) for key in keys]
+    yield from finishing(bench, list(dict.fromkeys([*made, *last.values(), *(job.key for job in fixed)])))
+    yield from fitting_hardware(bench)
+    yield from drawers_in(bench)
+    yield from installing(bench)
+
+
+def _measuring(bench: Bench) -> Job:
+    build = bench.build
+    unmeasured = [stock for stock in build.stock if not stock.measured]
+    does = (
+        ["Measure what the piece has to fit, each size three times, and write down what you read."]
+        if build.drivers
+        else []
+    )
+    does.extend(f"Measure how thick {stock.name} really is, at several places near the edges." for stock in build.stock)
+    thick = tuple(name for s in unmeasured if (name := f"{s.name}.thickness") in build.pages)
+    first, each = minutes("measure")
+    return Job(
+        "measure",
+        Stage.MEASURE,
+        "Measure first",
+        (*does, "Where a reading differs from the plan, put it into the plan and print anew before anything is cut."),
+        reads=tuple(build.drivers) + thick,
+        check="The smallest of several readings counts for what must go in, the largest for what must be covered.",
+        hands_on=first + each * (3 * len(build.drivers) + 6 * len(build.stock)),
+        why_here="everything else follows from these",
+    )
+
+
+def _cut(bench: Bench, sawn: Sawn) -> dict[str, tuple[str, ...]]:
+    """What has to be done before a part has its size: sawn, its layers glued and trimmed, or cut to fit."""
+    found = {p.name: tuple(sawn.by.get(p.name, ())) for p in bench.build.parts}
+    for number, parts in enumerate(bench.layered, 1):
+        for part in parts:
+            found[part.name] = (f"trim {number}",)
+    for name, target in bench.fitted.items():
+        found[name] = (*found[name], f"fit {target}")
+    return found
+
+
+def _sanding(
+    bench: Bench, cut: dict[str, tuple[str, ...]], machined: Machined, sanded: dict[str, list[str]]
+) -> Iterator[Job]:
+    """The faces that no hand reaches later, once for the parts that can be had together."""
+    groups: dict[str, list[Part]] = {}
+    for part in bench.build.parts:
+        groups.setdefault(bench.fitted.get(part.name, ""), []).append(part)
+    first, each = minutes("sand part")
+    for number, (target, parts) in enumerate(groups.items(), 1):
+        key = f"sand {number}"
+        waits = {k for p in parts for k in cut[p.name]}
+        waits |= {k for p in parts for k in machined.early.get(p.name, ())}
+        for part in parts:
+            sanded[part.name] = [key]
+        inside = f"that go into {spoken(target)}" if target else "that no brush or block reaches later"
+        yield Job(
+            key,
+            Stage.SAND,
+            "Sand the inside faces" if not target else f"Sand the parts {inside}",
+            (
+                f"Faces {inside}: 120, then 180 grit, with the grain. Stay off the edges that joints close on.",
+                "Keep the letters and marks: copy them to an edge before they go.",
+            ),
+            tuple(parts),
+            after=tuple(sorted(waits)),
+            caution=caution("dust"),
+            hands_on=first + each * len(parts),
+            why_here="before glue: later no block reaches into the corners",
+        )
+
+
+def _steps(turn: Sequence[Job]) -> Iterator[Step]:
+    numbers = {job.key: number for number, job in enumerate(turn, 1)}
+    for number, job in enumerate(turn, 1):
+        yield Step(
+            number,
+            job.stage,
+            job.title,
+            job.does,
+            tuple(p.name for p in job.parts),
+            job.setups,
+            job.shows,
+            job.new,
+            job.check,
+            job.caution,
+            job.reads,
+            job.needs,
+            max(1, round(job.hands_on)),
+            job.waits,
+            tuple(sorted(numbers[key] for key in job.after if key in numbers)),
+            job.why_here,
+            job.cuts,
+        )

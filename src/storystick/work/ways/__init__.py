@@ -1,0 +1,115 @@
+"""The shelf of ways to make a cut: every module in this folder that has a `WAY` is one. Adding a way is adding a file.
+
+A way looks at one cut in one part and offers what the shop's tools can do; it knows the four shapes of cut only.
+"""
+
+import importlib
+import pkgutil
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+
+from storystick.ground.dim import Book, Dim, Leaf, Named
+from storystick.ground.finding import Broken
+from storystick.ground.source import Source, practice
+from storystick.model.build import Build
+from storystick.model.cut import Cut
+from storystick.model.joining import Fit
+from storystick.model.part import Part
+from storystick.model.work import Setup
+from storystick.shop.shop import Shop
+from storystick.shop.tables import find, times
+
+CUSTOM = practice("the usual ways of the trade")
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Ask:
+    """One cut to be made: in which part of which build, with which shop's tools.
+
+    fit     what is to go into it, where the plan says so
+    alike   how many cuts of the build could be made at the same set-up, this one among them
+    """
+
+    cut: Cut
+    part: Part
+    build: Build
+    shop: Shop
+    fit: Fit | None = None
+    alike: int = 1
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Offer:
+    """One way to make the cut with one set of tools.
+
+    minutes  to set up once, and for each cut
+    off      how much wider it comes out than drawn [mm]; `sound` when the fit (or the size) is still as wanted
+    settle   names the settings in a book and gives the set-ups; only called for the offer that is taken
+    """
+
+    method: str
+    minutes: tuple[float, float]
+    why: str
+    settle: Callable[[Book], tuple[Setup, ...]]
+    off: Fraction = Fraction(0)
+    sound: bool = True
+    caution: str = ""
+    source: Source = CUSTOM
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """`offers` gives what can be done; `lacks` says what to get so that it could be done this way ("" when never)."""
+
+    name: str
+    says: str
+    offers: Callable[[Ask], Iterator[Offer]]
+    lacks: Callable[[Ask], str]
+
+
+@cache
+def shelf() -> tuple[Way, ...]:
+    """Every way, in the order of their names."""
+    found = (
+        getattr(importlib.import_module(f"{__name__}.{m.name}"), "WAY", None) for m in pkgutil.iter_modules(__path__)
+    )
+    return tuple(sorted((way for way in found if isinstance(way, Way)), key=lambda way: way.name))
+
+
+def minutes(name: str, times_over: float = 1.0) -> tuple[float, float]:
+    """Minutes to set up and for each piece, by the name of the operation in the table of times."""
+    row = find(times(), name)
+    if row is None:
+        raise Broken(f"the table of times has no {name}")
+    return row.setup_min, row.each_min * times_over
+
+
+def once(book: Book, name: str, reckon: Callable[[], Dim], because: str) -> Dim:
+    """A setting that several cuts share: named the first time, the same ever after; another size gets another name."""
+    full, reckoned = book.scope + name, reckon()
+    seen = book.pages.get(full)
+    if seen is None:
+        return book.settle(name, reckoned, because)
+    if _was(seen) == reckoned.value:
+        return seen
+    return once(book, f"{name}, {float(reckoned.value):.3f} mm", reckon, because)
+
+
+def _was(seen: Dim) -> Fraction:
+    """What a number of the book was reckoned to be, before any reading."""
+    by = seen.node.by if isinstance(seen.node, Named) else seen
+    return by.node.instead_of.value if isinstance(by.node, Leaf) and by.node.instead_of is not None else by.value
+
+
+def setup(machine: str, tool: str, name: str, to: Dim | None, says: str, test: str = "") -> Setup:
+    """A set-up whose key is the same wherever the machine, tool and setting are."""
+    value = "" if to is None else str(to.value)
+    return Setup("; ".join((machine, tool, name, value or says)), machine, tool, name, to, says, test)
+
+
+def parted(*ways: Iterator[Offer]) -> Iterator[Offer]:
+    """Several sorts of offers, one after the other."""
+    for way in ways:
+        yield from way

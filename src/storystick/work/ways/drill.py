@@ -1,0 +1,82 @@
+"""A hole straight in: brad point where it must be clean, twist bit for screws, flat bottom for large ones."""
+
+from collections.abc import Iterator
+
+from storystick.ground.dim import Book
+from storystick.model.work import Setup
+from storystick.shop.shop import Drill
+from storystick.work.saying import said, tool_size
+from storystick.work.ways import Ask, Offer, Way
+from storystick.work.ways.hole import (
+    EXACT,
+    LARGE,
+    Hole,
+    drill_setup,
+    has_countersink,
+    hole_minutes,
+    hole_of,
+    more_setups,
+)
+
+WORDS = {"forstner": "Forstner bit", "brad point": "brad point bit", "twist": "twist bit", "spade": "spade bit"}
+FRAIL = {"spade": 0.4, "hole saw": 1.0}  # minutes more for each hole: they leave a rough one
+FLAT = frozenset({"forstner", "spade"})
+THIN = 7  # below this a twist bit does as well as any [mm]
+
+
+def offers(ask: Ask) -> Iterator[Offer]:
+    """Each bit near the hole's size; sound when it comes out as wanted."""
+    hole = hole_of(ask)
+    if hole is None or not hole.is_square or not has_countersink(hole):
+        return
+    for drill in ask.shop.drills_of(*WORDS, "hole saw"):
+        near = abs(drill.diameter - hole.cut.diameter.value) <= 1
+        if near and hole.reaches(drill) and (drill.kind != "hole saw" or hole.is_through):
+            yield _offer(hole, drill)
+
+
+def _offer(hole: Hole, drill: Drill) -> Offer:
+    tool = f"{tool_size(drill.diameter)} {WORDS.get(drill.kind, drill.kind)}"
+    off = drill.diameter - hole.cut.diameter.value
+    sound = hole.takes(drill.diameter)
+    first, each = hole_minutes(hole)
+
+    def settle(book: Book) -> tuple[Setup, ...]:
+        wider = tuple(one for one in more_setups(hole, book))
+        before = tuple(one for one in wider if one.name == "first")
+        after = tuple(one for one in wider if one.name != "first")
+        return (*before, drill_setup(hole, tool), *after)
+
+    why = "the size drawn" if not off else f"{float(abs(off)):.2f} mm {'larger' if off > 0 else 'smaller'} than drawn"
+    return Offer(
+        f"drill, {tool}",
+        (first, each + FRAIL.get(drill.kind, 0) + _unfit(hole, drill) + float(abs(off)) / 10),
+        why,
+        settle,
+        off=off,
+        sound=sound,
+        source=EXACT,
+    )
+
+
+def _unfit(hole: Hole, drill: Drill) -> float:
+    """A little more for a bit that is not the one a woodworker would take, so that the right one comes first."""
+    screw = hole.is_through or hole.cut.diameter.value < THIN / 2
+    right = "forstner" if hole.cut.diameter.value >= LARGE else ("twist" if screw else "brad point")
+    return 0.0 if drill.kind == right else 0.2
+
+
+def lacks(ask: Ask) -> str:
+    """A bit of that size, or one that reaches so deep."""
+    hole = hole_of(ask)
+    if hole is None or not hole.is_square:
+        return ""
+    if not has_countersink(hole):
+        return "a countersink"
+    large = hole.cut.diameter.value >= LARGE
+    kind = "Forstner bit" if large else "drill bit"
+    deep = "" if hole.is_through else f" that reaches {said(hole.cut.depth, ask.build)}" if hole.cut.depth else ""
+    return f"a {tool_size(hole.cut.diameter.value)} {kind}{deep}"
+
+
+WAY = Way("drill", "a bit of the hole's size", offers, lacks)

@@ -1,0 +1,71 @@
+"""A step along an edge or an end in two cuts on the table saw: one lying flat, one standing against the fence."""
+
+from collections.abc import Iterator
+
+from storystick.ground.dim import Book
+from storystick.model.work import Setup
+from storystick.shop.shop import Saw
+from storystick.work.saying import said
+from storystick.work.ways import Ask, Offer, Way, minutes, once, setup
+from storystick.work.ways.fence import TALLEST, height_setup, saw_for
+from storystick.work.ways.saw_passes import TOOL
+from storystick.work.ways.stack import UNGUARDED
+from storystick.work.ways.trough import Trough, trough_of, wide_deep
+
+
+def offers(ask: Ask) -> Iterator[Offer]:
+    """Steps that run right through on a part that can be stood on its edge."""
+    trough = trough_of(ask)
+    if trough is None or not trough.is_step or not trough.on_face or (saw := saw_for(trough, ask.shop)) is None:
+        return
+    low_enough = saw.deep is None or trough.cut.width.value <= saw.deep
+    if trough.wide.value <= TALLEST and low_enough and not (trough.open_near and trough.open_far):
+        yield _offer(trough, saw)
+
+
+def _offer(trough: Trough, saw: Saw) -> Offer:
+    width, depth, build = trough.cut.width, trough.cut.depth, trough.ask.build
+    edge = trough.datum if trough.open_near else f"the far {'end' if trough.over == 0 else 'edge'}"
+
+    def settle(book: Book) -> tuple[Setup, ...]:
+        left = once(
+            book,
+            f"left of {said(trough.ask.part.thickness, build)} under {said(depth, build)}",
+            lambda: trough.ask.part.thickness - depth,
+            "the thickness less the depth",
+        )
+        return (
+            height_setup(trough, TOOL),
+            setup(
+                "table saw",
+                TOOL,
+                "fence",
+                width,
+                f"lying flat: fence {said(width, build)} from the far side of the blade, {edge} against it",
+                "Measure the step on a scrap.",
+            ),
+            setup(
+                "table saw",
+                TOOL,
+                "second fence",
+                left,
+                f"standing: blade {said(width, build)} high, fence {said(left, build)} from the blade, sound side in",
+            ),
+        )
+
+    first, each = minutes("step on the saw")
+    return Offer(
+        "table saw, two cuts: flat, then standing against the fence",
+        (2 * first, 2 * each),
+        f"two plain saw cuts: {wide_deep(trough)}",
+        settle,
+        caution=UNGUARDED + " The strip that comes off must be free to fall on the far side of the blade.",
+    )
+
+
+def lacks(ask: Ask) -> str:
+    """The router says it."""
+    return ""
+
+
+WAY = Way("step in two saw cuts", "one cut lying flat, one standing", offers, lacks)
