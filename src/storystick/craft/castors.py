@@ -110,7 +110,7 @@ def _size_of(row: Castor) -> str:
 def place_castors(
     task: Task, castors: Castors, under: Draft, outline: tuple[tuple[Dim, Dim], tuple[Dim, Dim]], wall: Dim
 ) -> tuple[tuple[tuple[Dim, Dim], ...], float]:
-    """Put castors under a board and bore for their screws: the spots of their plates, and how far the wheels swing [mm].
+    """Put castors under a board and bore for their screws: the spots of their plates, how far the wheels swing [mm].
 
     outline  low and high of the board's underside along x and y
     wall     thickness of what stands at the outsides and takes no screws

@@ -2,8 +2,9 @@
 
     drawers: {stock: birch12, bottom stock: birch6, front: inset, runs on: slides, joint: rabbet, pull: finger notch}
 
-What the case's `drawers:` says holds for all; what a bay says of its own drawer goes before it. The drawer's own axes begin at
-the low corner of the whole, front included. Its sizes are reckoned from the opening, so they are cut to the opening as built.
+What the case's `drawers:` says holds for all; what a bay says of its own drawer goes before it. The drawer's own axes
+begin at the low corner of the whole, front included. Its sizes are reckoned from the opening, so they are cut to the
+opening as built.
 """
 
 from dataclasses import dataclass, replace
@@ -89,6 +90,16 @@ def lay_drawer(task: Task, name: str, bay: Bay, room: Room, carcass: Carcass) ->
     face = ask.maybe_text("front") or ("none" if tray else "inset")
     front = plan_front(own, ask, face, _stock(task, ask, "front stock", carcass.stock), room, opening)
     run = read_run(task, ask.node("runs on"), bay.place)
+    if run.kind == "in groove" and ask.choice("run past") != "sides":
+        task.bench.mistakes.append(
+            mistake(
+                ask.place("run past"),
+                "front and back",
+                "sides that run past: runners go in along their grooves",
+                "run past: sides",
+            )
+        )
+        return
     box = _box(own, ask, run, front, room, opening, (box_stock, bottom_stock), tray)
     if box is None:
         return
@@ -149,7 +160,7 @@ def _box(
     stocks: tuple[Stock, Stock],
     tray: bool,
 ) -> Box | None:
-    """Reckon the box: as wide as the opening less what it runs on, as deep as what it runs on, as high as there is air for."""
+    """Reckon the box: as wide as the opening less what it runs on, as deep as that, as high as there is air for."""
     bench, manner = own.bench, own.bench.manner
     side = run.side
     wide = bench.settle("box wide", opening[X] - 2 * side, f"the opening less {run.words} at each side")
@@ -159,7 +170,8 @@ def _box(
     deep = run.deep(bench, within, ask.maybe_length("deep"))
     high = _high(own, ask, run, opening[Z], tray)
     if deep is None or high is None or wide.value <= 4 * stocks[0].thickness.value:
-        what = f"a {show(opening[X].value, manner)} x {show(opening[Z].value, manner)} opening, {show(within.value, manner)} deep"
+        clear = f"{show(opening[X].value, manner)} x {show(opening[Z].value, manner)}"
+        what = f"a {clear} opening, {show(within.value, manner)} deep"
         bench.mistakes.append(
             mistake(
                 own.place, what, f"room enough for a drawer on {run.row.name}s", "a larger bay, or a smaller drawer"

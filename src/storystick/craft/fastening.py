@@ -157,7 +157,7 @@ def driven_at(
 
 
 def spread_along(stretch: Stretch, bench: Bench, options: Filled | None, *, nailed: bool = False) -> list[Dim]:
-    """Places along a stretch: first and last in from its ends, the others at equal distances; one on a very short one."""
+    """Places along a stretch: first and last in from its ends, the rest at equal distances; one on a very short one."""
     long = minus(stretch.high, stretch.low)
     asked = options.maybe_length("from ends") if options else None
     usual = rule("from the ends", bench.step("3/2", "40"), ENDS)
@@ -182,7 +182,7 @@ def centre(draft: Draft, axis: int) -> Dim:
 
 
 def _beside(wanted: Wanted, over: int) -> Dim:
-    """Where screws go that hold a board lying on the host: the middle of the host's thickness, or of what they share."""
+    """Where screws go that hold a board lying on the host: the middle of the host's thickness, or what they share."""
     if wanted.host.thick == over:
         return centre(wanted.host, over)
     shared = common(wanted.host, wanted.guest, over)
@@ -190,7 +190,10 @@ def _beside(wanted: Wanted, over: int) -> Dim:
 
 
 def read_driven(word: str, said: str, bench: Bench, place: Place) -> Driven:
-    """`yes`, `#8`, `#8 x 1 1/4`, `4 x 40 mm`, `18 gauge x 1 1/4` -> what is driven. A mistake is noted, the usual one used."""
+    """`yes`, `#8`, `#8 x 1 1/4`, `4 x 40 mm`, `18 gauge x 1 1/4` -> what is driven.
+
+    A mistake is noted, and the usual one used.
+    """
     table: dict[str, Screw] | dict[str, Nail] = dict(screws()) if word == "screws" else dict(nails())
     kind: Drives = "screw" if word == "screws" else "brad"
     usual = table[USUAL[bench.manner.unit] if word == "screws" else BRAD]

@@ -1,4 +1,4 @@
-"""The front of a drawer: inset in its opening or laid over the boards round it, with a notch or a pull to draw it by."""
+"""The front of a drawer: inset in its opening or over the boards round it, with a notch or a pull to draw it by."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -30,7 +30,7 @@ PULL_KG = 0.06  # a guess
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Front:
-    """A front as reckoned. `beyond` is how far it goes beyond the opening at each end of x and z: negative where inset."""
+    """A front as reckoned. `beyond`: how far it goes beyond the opening at the ends of x and z; minus where inset."""
 
     stock: Stock | None
     covers: bool

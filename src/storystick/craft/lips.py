@@ -1,4 +1,4 @@
-"""Lips: a strip of solid wood along the front edge of a board, to stiffen it, to hide its plies, to keep things from rolling off."""
+"""Lips: a strip of solid wood along the front edge of a board: it stiffens, hides plies, keeps things from rolling."""
 
 from dataclasses import dataclass, replace
 

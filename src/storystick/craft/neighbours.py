@@ -1,4 +1,4 @@
-"""What stands beside an assembly: site bodies and assemblies made before it, seen in its own axes; and screws into them."""
+"""What stands beside an assembly: site bodies and assemblies made before it, in its own axes; and screws into them."""
 
 from dataclasses import dataclass
 
@@ -64,7 +64,7 @@ def screw_to(
 ) -> tuple[Fastener, ...]:
     """Screws between a board and the assembly that it touches with the end `sign` of an axis.
 
-    from_mine  heads on this board, going on into the other assembly; else from the other one's boards back into this one
+    from_mine  heads on this board, going on into the other assembly; else from the other's boards back into this one
     A finding says so where nothing could be found to screw to.
     """
     built = over_of(task, name)

@@ -59,7 +59,7 @@ RUNS = Fields(
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Run:
-    """What a drawer runs on, as asked for. `side` is the room it takes at each side; `lift` the room below a box on runners."""
+    """What a drawer runs on, as asked for. `side`: the room at each side; `lift`: the room below a box on runners."""
 
     kind: str  # slides, in groove, below
     row: Slide
@@ -96,12 +96,12 @@ class Run:
 
 
 def read_run(task: Task, node: Marked | None, place: Place) -> Run:
-    """What `runs on:` asks for; ordinary slides where nothing is said, or it can't be read (then a mistake is noted)."""
+    """What `runs on:` asks for; ordinary slides where nothing is said, or it can't be read (a mistake is noted)."""
     kind, name, length, stock = "slides", "full extension side slide", None, None
     if isinstance(node, Scalar):
         word = " ".join(node.text.lower().split())
         if word in ("runners", "wooden runners", "wooden runner"):
-            kind = "in groove"
+            kind = "below"
         elif word not in ("slides", "slide", "yes"):
             name = node.text
     elif node is not None:
@@ -230,7 +230,7 @@ def _lay_slides(
             spot = {Y: plus(low[Y], y), Z: z}
             _slide_screw(
                 bench,
-                f"{name} screw {number_} in {_short(side)}",
+                f"{own.name}.slide screw {number_} in {_short(side)}",
                 screw,
                 metal,
                 side,
@@ -329,7 +329,7 @@ def _lay_grooved(
     side_thick = boards["left side"].span[X]
     deep = bench.settle(
         "runner groove deep",
-        chosen(down_to(side_thick.value / 2, bench.step("1/16", "1")), GROOVE, side_thick),
+        chosen(down_to(side_thick.value / 2, bench.step("1/32", "1/2")), GROOVE, side_thick),
         "half the side",
     )
     slip, least, most = RUNNING.dims()

@@ -1,7 +1,8 @@
 """Board: one board anywhere, lying flat, on edge or upright; cut to a slope, notched, its corners cut or rounded.
 
 board: {long: 30, wide: 6, stock: birch18, lies: on edge}
-board: {long: 40, slope: {from: 12, to: 5}, stock: birch18, lies: upright, notches: [{at: bottom left, long: 3, wide: 2}]}
+board: {long: 40, slope: {from: 12, to: 5}, stock: birch18, lies: upright}
+board: {long: 40, wide: 12, stock: birch18, notches: [{at: front left, long: 3, wide: 2}]}
 """
 
 from storystick.craft.carcass import board
@@ -164,7 +165,9 @@ build:
   cabinet:
     case: {wide: 600, deep: 400, high: 700, stock: birch18}
   fin:
-    board: {long: 500, slope: {from: 200, to: 80}, stock: birch18, lies: on edge, rounded: {right bottom: 30}, screwed to: cabinet}
+    board:
+      {long: 500, slope: {from: 200, to: 80}, stock: birch18, lies: on edge, rounded: {right bottom: 30},
+       screwed to: cabinet}
     sits: {behind: cabinet, left at: 50, bottom at: 550}
 """
 KIND = Kind("board", FIELDS, size, make, says="one board anywhere", also=("panel",), sample=SAMPLE)

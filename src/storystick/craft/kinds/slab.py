@@ -1,4 +1,4 @@
-"""Slab: a top of one or more layers, edged, channelled underneath for what stands up below it, and held down or lifted off.
+"""Slab: a top of one or more layers, edged, channelled underneath for what stands up below it, held or lifted off.
 
 slab: {stock: birch18, layers: 2, covers: cabinet, overhang: 1, edge: {stock: walnut}}
 slab:
@@ -102,7 +102,7 @@ def overhangs(ask: Filled) -> dict[str, Dim]:
 
 def make(task: Task) -> Assembly:
     """Lay the layers, edge them, cut what is let in, and hold it down."""
-    ask, bench = task.ask, task.bench
+    ask = task.ask
     record = ask.maybe_record("edge")
     edging = read_edging(task, record) if record is not None else None
     layers = _lay_layers(task, edging)
