@@ -50,9 +50,15 @@ PINS = ("6", "8", "10", "12", "14", "16", "18", "20", "22", "24")
 def side_cuts() -> tuple[Channel | Bore | Notch, ...]:
     """What is cut in either side, in its own coordinates: length upward from the foot, width from the front."""
     channels = (
-        Channel("foot", Side.FACE, (d("4"), d("0")), (d("23/32"), d("14")), d("1/4"), 1, "cross channel", "bottom.left"),
-        Channel("head", Side.FACE, (d("29 9/32"), d("0")), (d("23/32"), d("14")), d("3/8"), 1, "end channel", "top.left"),
-        Channel("rear", Side.FACE, (d("0"), d("13 1/2")), (d("30"), d("1/4")), d("5/16"), 0, "long channel", "back.left"),
+        Channel(
+            "foot", Side.FACE, (d("4"), d("0")), (d("23/32"), d("14")), d("1/4"), 1, "cross channel", "bottom.left"
+        ),
+        Channel(
+            "head", Side.FACE, (d("29 9/32"), d("0")), (d("23/32"), d("14")), d("3/8"), 1, "end channel", "top.left"
+        ),
+        Channel(
+            "rear", Side.FACE, (d("0"), d("13 1/2")), (d("30"), d("1/4")), d("5/16"), 0, "long channel", "back.left"
+        ),
     )
     rows = tuple(
         Bore(f"pin {v} {u}", Side.FACE, (d(u), d(v)), d("1/4"), d("3/8"), "shelf pin hole")
@@ -100,9 +106,15 @@ def build() -> Build:
     """The cabinet beside a wall."""
     wall = Body("box", three("-6", "15", "0"), three("40", "1", "40"))
     driver = d("23 5/8")
-    pages = {"alcove.wide": Dim(driver.value, Named("alcove.wide", "the narrowest of three readings, front and back", driver))}
+    pages = {
+        "alcove.wide": Dim(
+            driver.value, Named("alcove.wide", "the narrowest of three readings, front and back", driver)
+        )
+    }
     joints = tuple(
-        Joined(f"{guest}.{host}", "housed", "housed", f"cabinet.{host} side", f"cabinet.{guest}", 0, sign, True, ("glue",))
+        Joined(
+            f"{guest}.{host}", "housed", "housed", f"cabinet.{host} side", f"cabinet.{guest}", 0, sign, True, ("glue",)
+        )
         for guest in ("bottom", "top", "shelf", "back")
         for host, sign in (("left", -1), ("right", 1))
     )
@@ -139,7 +151,9 @@ def cutting() -> Cutting:
         piece(16, "46 7/8", "14 3/8", "22 1/2", "13 1/2", "cabinet.shelf"), piece(17, "69 1/2", "14 3/8", "26 1/2", "13 1/2"),
     )  # fmt: skip
 
-    def cut(n: int, of: int, way: Way, at: str, to: str | None, frees: tuple[int, ...], why: Purpose = Purpose.SIZE) -> Pass:
+    def cut(
+        n: int, of: int, way: Way, at: str, to: str | None, frees: tuple[int, ...], why: Purpose = Purpose.SIZE
+    ) -> Pass:
         return Pass(n, of, way, inch(at), KERF, inch(to) if to else None, frees, why)
 
     cuts = (
@@ -151,7 +165,7 @@ def cutting() -> Cutting:
         cut(10, 15, Way.CROSSCUT, "69 3/8", "22 1/2", (16, 17)),
     )  # fmt: skip
     tree = CutTree(Sheet("4 ft x 8 ft", long, wide, Fraction(92)), 1, pieces, cuts)
-    return Cutting(PLY, Layout((tree,)), KERF, notes=("Kerf of 1/8\" as measured on this saw.",))
+    return Cutting(PLY, Layout((tree,)), KERF, notes=('Kerf of 1/8" as measured on this saw.',))
 
 
 def back_cutting() -> Cutting:
@@ -174,7 +188,15 @@ def back_cutting() -> Cutting:
 def order() -> WorkOrder:
     """A short order of work."""
     rip = Setup("rip 14", "table saw", "rip blade", "fence", d("14"), "both sides at one setting", "a strip of scrap")
-    bit = Setup("bit 1/4", "router", "3/4 straight bit", "bit height", d("1/4"), "depth of the channels", "a cut in scrap from the same sheet")
+    bit = Setup(
+        "bit 1/4",
+        "router",
+        "3/4 straight bit",
+        "bit height",
+        d("1/4"),
+        "depth of the channels",
+        "a cut in scrap from the same sheet",
+    )
     sides, names = ("cabinet.left side", "cabinet.right side"), tuple(p.name for p in parts())
     steps = (
         Step(1, Stage.MEASURE, "Measure the alcove", ("Take the width at the floor, at half height and at the top.",), reads=("alcove.wide",), hands_on=10),
@@ -184,14 +206,30 @@ def order() -> WorkOrder:
         Step(5, Stage.GLUE, "Slide in the back and glue up", ("Measure the opening and cut the back to it.",), names, (), names, ("cabinet.back",), "Check the diagonals before the glue grabs.", "Glue sets in 10 minutes: have the clamps open and laid out.", hands_on=30, waits=60),
         Step(6, Stage.HARDWARE, "Put in the shelf", ("Set four pins at the height you want.",), names[4:5], (), names, ("cabinet.shelf",), hands_on=5),
     )  # fmt: skip
-    ways = (MadeBy("cabinet.left side", "foot", "router and guide", (bit,), "the bit is as wide as the sheet is thick"),)
-    return WorkOrder(steps, ways, (rip, bit), ("table saw with rip blade", "router", "combination square", "four bar clamps, 30 in"), ("The sheet weighs 30 kg: rough-cut it on the floor first.",))
+    ways = (
+        MadeBy("cabinet.left side", "foot", "router and guide", (bit,), "the bit is as wide as the sheet is thick"),
+    )
+    return WorkOrder(
+        steps,
+        ways,
+        (rip, bit),
+        ("table saw with rip blade", "router", "combination square", "four bar clamps, 30 in"),
+        ("The sheet weighs 30 kg: rough-cut it on the floor first.",),
+    )
 
 
 def buying() -> Buying:
     """A short list."""
     lines = (
-        Buy("birch plywood 3/4", "4 ft x 8 ft", 1, "sheet", Fraction(92), used_for="sides, bottom, top, shelf", kind="stock"),
+        Buy(
+            "birch plywood 3/4",
+            "4 ft x 8 ft",
+            1,
+            "sheet",
+            Fraction(92),
+            used_for="sides, bottom, top, shelf",
+            kind="stock",
+        ),
         Buy("birch plywood 1/4", "4 ft x 4 ft", 1, "sheet", Fraction(31), 1, "back", kind="stock"),
         Buy("shelf pins", "1/4", 20, "each", Fraction(12, 100), 4, "shelf", True, "hardware"),
         Buy("wood screws", "#8 x 1 1/4", 12, "each", None, 0, "bottom", False, "fasteners"),
@@ -213,4 +251,6 @@ def findings() -> tuple[Finding, ...]:
 def folder(fonts: str = "") -> Folder:
     """The whole folder."""
     whole = build()
-    return Folder(whole, Scene(whole), (cutting(), back_cutting()), order(), buying(), findings(), fonts, "2 May", "3")
+    return Folder(
+        whole, Scene(whole), (cutting(), back_cutting()), order(), buying(), findings(), None, fonts, "2 May", "3"
+    )

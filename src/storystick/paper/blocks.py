@@ -5,12 +5,13 @@ Every block turns into plain data (`data`), which goes to the press as JSON: tex
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from math import ceil
 from typing import Literal, Protocol
 
-from storystick.paper.drawing.side import Drawn
-from storystick.paper.lettering import Vulgar, runs
+from storystick.paper.drawing.drawn import Drawn
+from storystick.paper.lettering import Vulgar, runs, set_width
 
-type Data = str | float | bool | None | Sequence["Data"] | Mapping[str, "Data"]
+type Data = str | float | bool | Sequence["Data"] | Mapping[str, "Data"] | None
 type Tone = Literal["", "caution", "quiet", "strong", "good", "care"]
 
 
@@ -96,7 +97,21 @@ class Large:
     text: str
 
 
-type Cell = str | Tick | Blank | Large | tuple["Cell", ...]
+@dataclass(frozen=True, slots=True)
+class Strong:
+    """In a table: what is to stand out."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Boxes:
+    """In a table: words in a row, a box to tick before each."""
+
+    words: tuple[str, ...]
+
+
+type Cell = str | Strong | Boxes | Tick | Blank | Large | tuple["Cell", ...]
 
 
 def _cell(cell: Cell) -> Data:
@@ -107,6 +122,10 @@ def _cell(cell: Cell) -> Data:
             return {"tick": count}
         case Blank(long, word):
             return {"blank": long, "says": rich(word)}
+        case Strong(text):
+            return {"strong": True, "says": rich(text)}
+        case Boxes(words):
+            return {"boxes": [rich(word) for word in words]}
         case Large(text):
             return {"large": True, "says": rich(text)}
         case _:
@@ -124,11 +143,11 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """Rows under headings; `strong` rows stand out."""
+    """Rows under headings; `roomy` ones leave space to write."""
 
     columns: tuple[Column, ...]
     rows: tuple[tuple[Cell, ...], ...]
-    strong: tuple[int, ...] = ()
+    roomy: bool = False
 
     def data(self) -> Data:
         """As plain data for the press."""
@@ -138,7 +157,7 @@ class Table:
             "shares": [column.share for column in self.columns],
             "aligns": [column.align for column in self.columns],
             "rows": [[_cell(cell) for cell in row] for row in self.rows],
-            "strong": list(self.strong),
+            "roomy": self.roomy,
         }
 
 
@@ -242,6 +261,24 @@ class Together:
     def data(self) -> Data:
         """As plain data for the press."""
         return {"is": "together", "blocks": [block.data() for block in self.blocks]}
+
+
+LINE, CAPITAL, INSET = 5.25, 2.75, 3.5  # of a table's rows: pitch of lines, height of the first, above and below [mm]
+
+
+def depth_of(table: Table, room: float) -> float:
+    """About how high a table of plain cells comes out on a page with so much width [mm]."""
+    fixed = sum(9.0 for column in table.columns if not column.share)
+    whole = sum(column.share for column in table.columns) or 1.0
+    high = 6.0 + INSET + 7.0
+    for row in table.rows:
+        lines = 1
+        for column, cell in zip(table.columns, row, strict=True):
+            wide = (room - fixed) * column.share / whole - 3.6
+            if column.share and isinstance(cell, str):
+                lines = max(lines, ceil(set_width(cell, 11.5) * 1.06 / max(5.0, wide)))
+        high += CAPITAL + INSET + LINE * (lines - 1)
+    return high
 
 
 def as_data(blocks: Iterable[Block]) -> list[Data]:

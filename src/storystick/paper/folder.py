@@ -1,20 +1,28 @@
 """The folder on the drawing board: everything that is known about a piece, ready to be drawn and printed."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from storystick.ground.dim import Dim
 from storystick.ground.finding import Finding
+from storystick.model.body import solid_of
 from storystick.model.build import Build
+from storystick.model.cut import Notch
 from storystick.model.part import Part
 from storystick.model.scene import Scene
 from storystick.model.work import Buying, Cutting, MadeBy, WorkOrder
+from storystick.shapes.solid import Solid, moved
+from storystick.shop.shop import Shop
 
 
 @dataclass(frozen=True, eq=False)
 class Folder:
-    """What the earlier stages made. `fonts` is the folder of the packet's typeface; `dated` and `version` are printed as given."""
+    """What the earlier stages made.
+
+    fonts           the folder of the packet's typeface, "" for the one that is installed
+    dated, version  printed as given
+    """
 
     build: Build
     scene: Scene
@@ -22,6 +30,7 @@ class Folder:
     order: WorkOrder = field(default_factory=lambda: WorkOrder((), (), (), ()))
     buying: Buying = field(default_factory=lambda: Buying(()))
     findings: tuple[Finding, ...] = ()
+    shop: Shop | None = None
     fonts: str = ""
     dated: str = ""
     version: str = ""
@@ -39,6 +48,17 @@ class Folder:
     def letter_of(self) -> Mapping[str, str]:
         """The letter of each part, by its full name."""
         return {part.name: letter for letter, parts in self.letters.items() for part in parts}
+
+    @cached_property
+    def plain(self) -> Mapping[str, Solid]:
+        """Each part in the room with nothing cut but what is sawn right through: quick to look at."""
+        poses = self.scene.part_poses
+        return {
+            part.name: moved(
+                solid_of(replace(part, cuts=tuple(c for c in part.cuts if isinstance(c, Notch)))), poses[part.name]
+            )
+            for part in self.build.parts
+        }
 
     @cached_property
     def ways(self) -> Mapping[tuple[str, str], MadeBy]:

@@ -56,6 +56,11 @@ def printable(text: str) -> str:
     return "".join(shown)
 
 
+def font_folder() -> str:
+    """Where the typeface is installed."""
+    return str(files("font_source_sans_pro").joinpath("files"))
+
+
 @lru_cache(maxsize=3)
 def face(weight: Weight) -> Face:
     """The typeface in one weight."""

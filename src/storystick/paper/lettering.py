@@ -32,9 +32,13 @@ class Vulgar:
 type Run = str | Vulgar
 
 
+LEGEND = "+ heavy, − scant: a little more or less than the mark"
+
+
 def said(length: Dim | Fraction, manner: Manner, bare: bool = False) -> str:
-    """A length in the build's manner."""
-    return show(length.value if isinstance(length, Dim) else length, manner, bare)
+    """A length in the build's manner; heavy and scant as the + and − that are written beside a number on the work."""
+    text = show(length.value if isinstance(length, Dim) else length, manner, bare)
+    return text.replace(" heavy", "+").replace(" scant", "−")
 
 
 def runs(text: str) -> tuple[Run, ...]:

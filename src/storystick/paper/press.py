@@ -4,11 +4,13 @@ import json
 from collections.abc import Sequence
 from dataclasses import dataclass
 from importlib.resources import files
+from typing import Literal
 
 from storystick.ground.finding import Broken
 from storystick.paper.blocks import Block, Data, as_data, rich
+from storystick.paper.glyphs import FAMILY, font_folder
 
-ACCESSIBLE = "ua-1"  # PDF/UA-1, ISO 14289-1: tagged, titled, every picture told in words
+ACCESSIBLE: Literal["ua-1"] = "ua-1"  # PDF/UA-1, ISO 14289-1: tagged, titled, every picture told in words
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,11 +57,14 @@ def press(title: str, foot: str, paper: Paper, sections: Sequence[Section], font
         "right": paper.right,
         "sections": [{"title": rich(section.title), "blocks": as_data(section.blocks)} for section in sections],
     }  # fmt: skip
+    typeface = typst.Fonts(include_system_fonts=False, font_paths=[fonts or font_folder()])
+    if FAMILY not in typeface.families():
+        raise Broken(f"the typeface {FAMILY} is not in {fonts or font_folder()}")
     template = files("storystick.paper").joinpath("template.typ").read_bytes()
     try:
         pdf = typst.compile(
             template,
-            font_paths=[fonts],
+            font_paths=typeface,
             ignore_system_fonts=True,
             sys_inputs={"packet": json.dumps(packet, ensure_ascii=False)},
             format="pdf",

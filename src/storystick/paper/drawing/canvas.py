@@ -154,7 +154,9 @@ class Canvas:
 
     def is_free(self, box: Box, gap: float = 0.6) -> bool:
         """True where the box lies on the paper and on no lettering."""
-        return box.within(Box(0, 0, self.wide, self.high)) and not any(box.meets(other, gap) for other in self.lettering)
+        return box.within(Box(0, 0, self.wide, self.high)) and not any(
+            box.meets(other, gap) for other in self.lettering
+        )
 
     def svg(self, title: str) -> str:
         """The drawing as SVG, in its true size."""

@@ -29,7 +29,14 @@ def families(part: Part, manner: Manner) -> tuple[Family, ...]:
     for cut in part.cuts:
         found.setdefault(_likeness(cut), []).append(cut)
     return tuple(
-        Family(number, side_of(cuts[0]), tuple(cuts), cuts[0].called, size_said(cuts[0], manner), depth_said(cuts[0], manner))
+        Family(
+            number,
+            side_of(cuts[0]),
+            tuple(cuts),
+            cuts[0].called,
+            size_said(cuts[0], manner),
+            depth_said(cuts[0], manner),
+        )
         for number, cuts in enumerate(found.values(), 1)
     )
 

@@ -9,7 +9,6 @@ from storystick.paper.drawing.rows import spread_out
 from storystick.paper.glyphs import POINT
 from storystick.paper.lettering import set_width
 
-
 MARGIN = 7.0
 """From the picture to the middle of the letters beside it [mm]."""
 

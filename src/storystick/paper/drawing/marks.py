@@ -23,17 +23,22 @@ def numbered_ring(canvas: Canvas, at: Spot, number: int | str) -> Box:
     return outline
 
 
-def face_mark(canvas: Canvas, foot: Spot, high: float) -> None:
-    """The face mark: a loop whose tail runs down to the reference edge at `foot`, and the edge mark at its end."""
+def face_mark(canvas: Canvas, foot: Spot, high: float, loop: bool = True) -> None:
+    """The face mark: a loop whose tail runs down to the reference edge at `foot`, and the edge mark at its end.
+
+    Without `loop` the edge mark alone.
+    """
     x, y = foot
     top = y - high
+    canvas.run([(x - 1.3, y + 2.3), (x, y), (x + 1.3, y + 2.3)], "edge")
+    if not loop:
+        return
     canvas.curve(
         f"M{x:.3f} {y:.3f}C{x - 0.4 * high:.3f} {y - 0.45 * high:.3f} {x + 0.55 * high:.3f} {top + 0.1 * high:.3f} "
         f"{x + 0.1 * high:.3f} {top:.3f}C{x - 0.32 * high:.3f} {top - 0.02 * high:.3f} {x - 0.2 * high:.3f} "
         f"{y - 0.35 * high:.3f} {x + 0.2 * high:.3f} {y - 0.42 * high:.3f}",
         "edge",
     )
-    canvas.run([(x - 1.3, y + 2.3), (x, y), (x + 1.3, y + 2.3)], "edge")
 
 
 def grain_arrow(canvas: Canvas, middle: Spot, long: float, upright: bool = False) -> None:

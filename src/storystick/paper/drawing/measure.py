@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from storystick.ground.dim import Dim
 from storystick.ground.length import Manner
-from storystick.paper.drawing.canvas import Box, Canvas, Spot
+from storystick.paper.drawing.canvas import Anchor, Box, Canvas, Spot
 from storystick.paper.drawing.rows import spread_out
 from storystick.paper.glyphs import POINT
 from storystick.paper.lettering import said, set_width
@@ -179,5 +179,7 @@ def upright_overall(canvas: Canvas, length: Dim, manner: Manner, a: float, b: fl
         canvas.text((base, middle), text, OVERALL, "middle", "semibold", upright=True, says=says)
         return
     canvas.line((line, low), (line, high), "dim")
-    anchor = "end" if leftward else "start"
-    canvas.text((line - 1.5 if leftward else line + 1.5, middle + deep * 0.33), text, OVERALL, anchor, "semibold", says=says)
+    anchor: Anchor = "end" if leftward else "start"
+    canvas.text(
+        (line - 1.5 if leftward else line + 1.5, middle + deep * 0.33), text, OVERALL, anchor, "semibold", says=says
+    )

@@ -8,13 +8,13 @@ import numpy as np
 from storystick.model.build import Build
 from storystick.model.scene import Scene
 from storystick.paper.drawing.canvas import Canvas, Pen, Spot
+from storystick.paper.drawing.drawn import Drawn
 from storystick.paper.drawing.labels import Pointer, place_labels
-from storystick.paper.drawing.side import Drawn
 from storystick.paper.drawing.shadow import shadow
 from storystick.paper.folder import Folder
 from storystick.shapes.hidden import draw
 from storystick.shapes.pose import Vector, direct, shifted
-from storystick.shapes.solid import Floats, Solid, moved
+from storystick.shapes.solid import Counts, Floats, Solid, moved
 from storystick.shapes.view import View, isometric, on_paper
 
 ROUND = 6.0  # paper left free round a picture [mm]
@@ -58,10 +58,14 @@ def picture(
     wide: float,
     high: float,
     letters: Mapping[str, str],
+    plain: Sequence[tuple[str, Solid]],
     alt: str,
     round_it: float = ROUND,
 ) -> Drawn:
-    """Draw bodies in a frame; `letters` of those to be pointed out, by name; `pens` other than for an edge."""
+    """Draw bodies in a frame; `letters` of those to be pointed out, by name; `pens` other than for an edge.
+
+    `plain` are the same bodies without their small cuts, for finding where each is seen best.
+    """
     canvas = Canvas(wide, high)
     aside = 12.0 if letters else round_it
     share, dx, dy = frame.into(wide - 2 * aside, high - 2 * round_it)
@@ -76,7 +80,7 @@ def picture(
             if pens.get(line.owner, "edge") == heavy:
                 canvas.run([at(spot) for spot in line.points], heavy)
     if letters:
-        seen = seen_spots(bodies, view, frame)
+        seen = seen_spots(plain, view, frame)
         sides = at((frame.left, frame.low))[0], at((frame.right, frame.low))[0]
         place_labels(
             canvas,
@@ -123,7 +127,7 @@ def seen_spots(bodies: Sequence[tuple[str, Solid]], view: View, frame: Frame) ->
     return found
 
 
-def _lay_down(corners: Floats, frame: Frame, step: float, depth: Floats, owner: object, number: int) -> None:
+def _lay_down(corners: Floats, frame: Frame, step: float, depth: Floats, owner: Counts, number: int) -> None:
     """Mark the grid's spots that the triangles of one body cover, where it is nearer than what was there."""
     for a, b, c in corners:
         twice = (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
@@ -143,7 +147,7 @@ def _lay_down(corners: Floats, frame: Frame, step: float, depth: Floats, owner: 
         near = p * a[2] + q * b[2] + r * c[2]
         hit = (p >= 0) & (q >= 0) & (r >= 0) & (near > view)
         view[hit] = near[hit]
-        owner[j0:j1, i0:i1][hit] = number  # type: ignore[index]
+        owner[j0:j1, i0:i1][hit] = number
 
 
 def _heart(mask: "np.ndarray[tuple[int, int], np.dtype[np.bool_]]") -> tuple[float, float, int] | None:
@@ -175,7 +179,7 @@ def whole_piece(folder: Folder, wide: float, high: float) -> Drawn:
     if site:
         frame = frame_of([solid for _, solid in (*wood, *site)], view)
     alt = f"{folder.build.title}: the finished piece, seen from its left front and above."
-    return picture((*wood, *site), {name: "site" for name, _ in site}, frame, view, wide, high, {}, alt)
+    return picture((*wood, *site), {name: "site" for name, _ in site}, frame, view, wide, high, {}, (), alt)
 
 
 def _is_small(folder: Folder) -> bool:
@@ -185,7 +189,9 @@ def _is_small(folder: Folder) -> bool:
     if not site:
         return False
     both = frame_of([*folder.scene.parts.values(), *site], view)
-    return (both.right - both.left) < 2.2 * (wood.right - wood.left) and (both.high - both.low) < 2.2 * (wood.high - wood.low)
+    return (both.right - both.left) < 2.2 * (wood.right - wood.left) and (both.high - both.low) < 2.2 * (
+        wood.high - wood.low
+    )
 
 
 def after_step(folder: Folder, shows: Sequence[str], new: Collection[str], wide: float, high: float, alt: str) -> Drawn:
@@ -195,15 +201,16 @@ def after_step(folder: Folder, shows: Sequence[str], new: Collection[str], wide:
     """
     bodies = [(name, folder.scene.parts[name]) for name in dict.fromkeys(shows) if name in folder.scene.parts]
     view, behind = isometric(from_right=False), isometric(from_right=True, from_front=False)
-    if new and _area_seen(bodies, view, new) < 0.35 * _area_seen(bodies, behind, new):
+    plain = [(name, folder.plain[name]) for name, _ in bodies]
+    if new and _area_seen(plain, view, new) < 0.35 * _area_seen(plain, behind, new):
         view, alt = behind, alt + " Seen from behind."
     few = frame_of([solid for _, solid in bodies], view)
     frame = frame_of(folder.scene.parts.values(), view)
     if max((few.right - few.left) / (frame.right - frame.left), (few.high - few.low) / (frame.high - frame.low)) < 0.45:
         frame = few
-    pens: dict[str, Pen] = {name: "new" for name in new}
+    pens: dict[str, Pen] = dict.fromkeys(new, "new")
     letters = {name: folder.letter_of[name] for name in new if name in folder.letter_of}
-    return picture(bodies, pens, frame, view, wide, high, letters, alt)
+    return picture(bodies, pens, frame, view, wide, high, letters, plain, alt)
 
 
 def _area_seen(bodies: Sequence[tuple[str, Solid]], view: View, names: Collection[str]) -> float:
@@ -217,9 +224,10 @@ def pulled_apart(folder: Folder, assembly: str, wide: float, high: float) -> Dra
     names = [part.name for part in folder.build.parts if part.assembly == assembly]
     away = ways_apart(folder.build, folder.scene, names)
     bodies = [(name, moved(folder.scene.parts[name], shifted(away[name]))) for name in names]
+    plain = [(name, moved(folder.plain[name], shifted(away[name]))) for name in names]
     letters = {name: folder.letter_of[name] for name in names}
     alt = f"{assembly}: its parts pulled apart, with their letters."
-    return picture(bodies, {}, frame_of([solid for _, solid in bodies], view), view, wide, high, letters, alt)
+    return picture(bodies, {}, frame_of([solid for _, solid in bodies], view), view, wide, high, letters, plain, alt)
 
 
 def ways_apart(build: Build, scene: Scene, names: Sequence[str]) -> dict[str, Vector]:
@@ -242,6 +250,7 @@ def ways_apart(build: Build, scene: Scene, names: Sequence[str]) -> dict[str, Ve
     if not rows:
         return {name: (0.0, 0.0, gap * i) for i, name in enumerate(names)}
     anchor = np.eye(len(names)) * 1e-3  # holds what no joint moves
-    moves = np.linalg.lstsq(np.vstack([*rows, anchor]), np.vstack([wanted, np.zeros((len(names), 3))]), rcond=None)[0]
-    rounded = np.round(moves, 3) + 0.0
+    asked: Floats = np.vstack([wanted, np.zeros((len(names), 3))])
+    moves: Floats = np.asarray(np.linalg.lstsq(np.vstack([*rows, anchor]), asked, rcond=None)[0])
+    rounded: Floats = np.round(moves, 3) + 0.0
     return {name: (float(rounded[i, 0]), float(rounded[i, 1]), float(rounded[i, 2])) for name, i in number.items()}

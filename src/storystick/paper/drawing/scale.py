@@ -1,6 +1,9 @@
-"""Scales that a drawing is made in: only such as are on a scale rule."""
+"""Scales that a drawing is made in: only round ones."""
 
-SCALES = (1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 16.0, 20.0, 24.0, 30.0, 40.0, 50.0, 75.0, 100.0, 200.0)
+SCALES = (
+    1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0, 10.0, 12.0, 14.0, 16.0, 18.0, 20.0, 25.0, 30.0, 40.0, 50.0, 75.0, 100.0,
+    200.0,
+)  # fmt: skip
 
 
 def fitting(long: float, room: float) -> float:

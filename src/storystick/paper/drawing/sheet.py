@@ -1,5 +1,6 @@
 """Sheet maps: a sheet or stick to scale, its pieces lettered and sized, its cuts numbered in the order they are made."""
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
@@ -7,10 +8,10 @@ from fractions import Fraction
 from storystick.ground.length import Manner
 from storystick.model.cutting import Cut, CutTree, Piece, Purpose, Way
 from storystick.paper.drawing.canvas import Box, Canvas, Spot, around
+from storystick.paper.drawing.drawn import Drawn
 from storystick.paper.drawing.marks import RING, grain_arrow, numbered_ring
 from storystick.paper.drawing.scale import fitting
-from storystick.paper.drawing.side import Drawn
-from storystick.paper.glyphs import POINT
+from storystick.paper.glyphs import POINT, Weight
 from storystick.paper.lettering import said, set_width
 
 LEFT = 13.0
@@ -33,7 +34,12 @@ class Lie:
         x0, x1 = float(piece.x), float(piece.x + piece.long)
         y0, y1 = float(piece.y), float(piece.y + piece.wide)
         bottom = self.top + self.high
-        return Box(self.left + x0 / self.along, bottom - y1 / self.across, self.left + x1 / self.along, bottom - y0 / self.across)
+        return Box(
+            self.left + x0 / self.along,
+            bottom - y1 / self.across,
+            self.left + x1 / self.along,
+            bottom - y0 / self.across,
+        )
 
 
 def draw_sheet(tree: CutTree, letters: Mapping[str, str], manner: Manner, wide: float, high: float, alt: str) -> Drawn:
@@ -57,13 +63,17 @@ def draw_sheet(tree: CutTree, letters: Mapping[str, str], manner: Manner, wide: 
     for piece in tree.leftovers:
         _lettered(canvas, lie.box(piece), "keep", piece, manner)
     _cuts(canvas, lie, tree)
-    return Drawn(canvas.svg(alt), alt, scale if across == scale else -scale, canvas.wide, canvas.high, tuple(canvas.lettering))
+    return Drawn(
+        canvas.svg(alt), alt, scale if across == scale else -scale, canvas.wide, canvas.high, tuple(canvas.lettering)
+    )
 
 
 def _whole(canvas: Canvas, sheet: Box, tree: CutTree, manner: Manner) -> None:
     """The sheet's own size outside, the grain's way beside it."""
     base = sheet.top - 3.0
-    box = canvas.text((sheet.left, base), said(tree.sheet.long, manner), 14, "start", "semibold", says={"mm": str(tree.sheet.long)})
+    box = canvas.text(
+        (sheet.left, base), said(tree.sheet.long, manner), 14, "start", "semibold", says={"mm": str(tree.sheet.long)}
+    )
     grain_arrow(canvas, (box.right + 22.0, base - 1.6), 30.0)
     canvas.text((box.right + 40.0, base), "grain", 11, "start")
     canvas.text(
@@ -77,8 +87,8 @@ def _lettered(canvas: Canvas, box: Box, letter: str, piece: Piece, manner: Manne
     wide, high = box.right - box.left, box.bottom - box.top
     middle = ((box.left + box.right) / 2, (box.top + box.bottom) / 2)
     keep = piece.keep
-    weight = "regular" if keep else "semibold"
-    for size in ((12.0, 9.0) if keep else (20.0, 16.0, 12.0, 9.0, 7.5)):
+    weight: Weight = "regular" if keep else "semibold"
+    for size in (12.0, 9.0) if keep else (20.0, 16.0, 12.0, 9.0, 7.5):
         if set_width(letter, size) + 2 <= wide and size * POINT * 0.9 + 1 <= high:
             canvas.text((middle[0], middle[1] + size * POINT * 0.33), letter, size, "middle", weight)
             break
@@ -106,7 +116,17 @@ def _cuts(canvas: Canvas, lie: Lie, tree: CutTree) -> None:
         canvas.line(a, b, "cut" if cut.purpose is not Purpose.TRIM else "hidden")
     rings: list[Box] = []
     for cut, a, b in lines:
-        rings.append(numbered_ring(canvas, _on_line(canvas, a, b, rings), cut.number))
+        spot = _on_line(canvas, a, b, rings)
+        near = (
+            min(max(spot[0], min(a[0], b[0])), max(a[0], b[0])),
+            min(max(spot[1], min(a[1], b[1])), max(a[1], b[1])),
+        )
+        gap = math.dist(spot, near)
+        if gap > RING:
+            canvas.line(
+                (spot[0] + (near[0] - spot[0]) * RING / gap, spot[1] + (near[1] - spot[1]) * RING / gap), near, "fine"
+            )
+        rings.append(numbered_ring(canvas, spot, cut.number))
 
 
 def _line(lie: Lie, piece: Piece, cut: Cut) -> tuple[Spot, Spot]:

@@ -24,10 +24,14 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
         rows: dict[tuple[str, str, str, str], None] = {}
         for joint in folder.build.joints:
             if folder.build.part(joint.guest).assembly == one.name:
-                guest, host = (f"{folder.letter_of[name]} {name.rpartition('.')[2]}" for name in (joint.guest, joint.host))
+                guest, host = (
+                    f"{folder.letter_of[name]} {name.rpartition('.')[2]}" for name in (joint.guest, joint.host)
+                )
                 rows[guest, host, joint.called, ", ".join(joint.holds)] = None
         if rows:
-            yield Table((Column("part", 1.2), Column("goes to", 1.2), Column("joint", 1.2), Column("held by", 1.4)), tuple(rows))
+            yield Table(
+                (Column("part", 1.2), Column("goes to", 1.2), Column("joint", 1.2), Column("held by", 1.4)), tuple(rows)
+            )
 
 
 PAGE = Page("apart", 75, "Pulled apart", make)

@@ -41,7 +41,15 @@ def row(line: Buy, currency: str) -> tuple[Tick | str | tuple[str, ...], ...]:
     each = "" if line.price is None else about + money(line.price, currency)
     total = "" if line.total is None else about + money(line.total, currency)
     named: str | tuple[str, ...] = (what, f"for {line.used_for}") if line.used_for else what
-    return (Tick(), named, f"{line.count}{unit}", str(line.have) if line.have else "", str(max(0, line.count - line.have)), each, total)
+    return (
+        Tick(),
+        named,
+        f"{line.count}{unit}",
+        str(line.have) if line.have else "",
+        str(max(0, line.count - line.have)),
+        each,
+        total,
+    )
 
 
 PAGE = Page("buying", 50, "Buying list", make)

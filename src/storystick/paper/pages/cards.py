@@ -5,24 +5,28 @@ from dataclasses import dataclass
 
 from storystick.ground.dim import Dim
 from storystick.ground.length import Manner
-from storystick.model.cut import Side
+from storystick.model.cut import Notch, Side
 from storystick.model.part import Part
-from storystick.paper.blocks import Blank, Block, CardHead, Cell, Column, Figure, NewPage, Table
+from storystick.paper.blocks import Block, CardHead, Column, Figure, NewPage, Table, depth_of
+from storystick.paper.drawing.drawn import Drawn
 from storystick.paper.drawing.families import Family, families, places
 from storystick.paper.drawing.scale import scale_said
-from storystick.paper.drawing.side import Drawn, draw_side, runs_rightward, sides_to_draw
+from storystick.paper.drawing.side import draw_side
+from storystick.paper.drawing.sight import FLAT, runs_rightward, sides_to_draw
 from storystick.paper.folder import Folder
 from storystick.paper.lettering import said
 from storystick.paper.pages import Page
 from storystick.paper.press import Paper
 
+HEAD, CAPTION = 36.0, 11.0  # of a card's head without remarks, of what is round a drawing [mm]
+LARGE_ENOUGH = 60.0  # below this a side with all its numbers gets cramped [mm]
 SEEN = {
-    Side.FACE: ("Face", "reference edge below"),
-    Side.BACK: ("Back", "turned end for end, reference edge still below"),
-    Side.EDGE: ("Reference edge", "the face is below"),
-    Side.FAR_EDGE: ("Far edge", "the face is below"),
-    Side.END: ("Reference end", "the face is below"),
-    Side.FAR_END: ("Far end", "the face is below"),
+    Side.FACE: "face",
+    Side.BACK: "back, turned end for end",
+    Side.EDGE: "reference edge",
+    Side.FAR_EDGE: "far edge",
+    Side.END: "reference end",
+    Side.FAR_END: "far end",
 }
 
 
@@ -35,38 +39,76 @@ class Card:
 
 
 def make(folder: Folder, paper: Paper) -> Iterator[Block]:
-    """A card for each letter. Cards of plain parts share a page, those with cuts start one."""
-    before = 0
-    for letter, parts in folder.letters.items():
-        part = parts[0]
-        weight = 2 if part.cuts else 1
-        if before + weight > 2:
+    """A card for each letter; one begins a new page unless it goes on the page begun."""
+    used = 0.0
+    for letter in folder.letters:
+        blocks = list(one_card(folder, letter, paper))
+        high = sum(height_of(block, paper) for block in blocks)
+        if used and used + high > paper.depth:
             yield NewPage()
-            before = 0
-        before += weight
-        yield CardHead(
-            letter, named(folder, parts), len(parts), sizes(part, folder.build.manner), tuple(remarks(folder, letter, parts)),
-            f"Cut it to fit {part.fit_to}; the sizes here are for buying only." if part.fit_to else "",
-        )  # fmt: skip
-        for side, drawn in card(folder, letter, paper).drawings:
-            yield Figure(drawn, caption(part, side, drawn))
-        alike = families(part, folder.build.manner)
-        if alike:
-            yield cut_table(alike, folder.build.manner)
-        yield Table(
-            tuple(Column(word, 1) for word in ("as cut: length", "width", "thickness", "date")),
-            (tuple(Blank(32) for _ in range(4)),),
-        )
+            used = 0.0
+        used += high
+        yield from blocks
+
+
+def height_of(block: Block, paper: Paper) -> float:
+    """About how high a block of a card comes out [mm]."""
+    match block:
+        case CardHead(remarks=words, provisional=fit):
+            return HEAD + 6.5 * len(words) + (8.0 if fit else 0.0)
+        case Figure(drawn=drawn):
+            return drawn.high + CAPTION
+        case Table():
+            return depth_of(block, paper.room)
+        case _:
+            return 0.0
+
+
+def one_card(folder: Folder, letter: str, paper: Paper) -> Iterator[Block]:
+    """The head, the first side, the table of cuts, the other sides."""
+    yield card_head(folder, letter)
+    part = folder.letters[letter][0]
+    first, *others = card(folder, letter, paper).drawings
+    yield Figure(first[1], caption(letter, part, *first))
+    alike = families(part, folder.build.manner)
+    if alike:
+        yield cut_table(alike, folder.build.manner)
+    for side, drawn in others:
+        yield Figure(drawn, caption(letter, part, side, drawn))
+
+
+def card_head(folder: Folder, letter: str) -> CardHead:
+    """Letter, names, count, sizes, remarks."""
+    parts = folder.letters[letter]
+    fit = f"Cut it to fit {parts[0].fit_to}; the sizes here are for buying only." if parts[0].fit_to else ""
+    words = tuple(remarks(folder, letter, parts))
+    return CardHead(letter, named(folder, parts), len(parts), sizes(parts[0], folder.build.manner), words, fit)
 
 
 def card(folder: Folder, letter: str, paper: Paper) -> Card:
     """The drawings of one letter's part."""
     part = folder.letters[letter][0]
     sides = sides_to_draw(part)
-    flat = [side for side in sides if side in (Side.FACE, Side.BACK)]
-    room = paper.depth - 42.0
-    high = (room * 0.56, room * 0.40)[len(flat) - 1] if part.cuts else room * 0.40
-    return Card(part, tuple((side, draw_side(part, side, folder.build.manner, paper.room, high, letter)) for side in sides))
+    high = room_for_one(folder, letter, paper, sides)
+    return Card(
+        part, tuple((side, draw_side(part, side, folder.build.manner, paper.room, high, letter)) for side in sides)
+    )
+
+
+def room_for_one(folder: Folder, letter: str, paper: Paper, sides: Sequence[Side]) -> float:
+    """How high a drawing of a whole side may be [mm].
+
+    The whole card goes on one page if its drawings stay large enough; else the first one with the table, the others on the
+    next page.
+    """
+    part = folder.letters[letter][0]
+    if not part.cuts:
+        return paper.depth * 0.5 - HEAD - 13.0 - CAPTION
+    table = cut_table(families(part, folder.build.manner), folder.build.manner)
+    left = paper.depth - height_of(card_head(folder, letter), paper) - depth_of(table, paper.room)
+    flat = sum(side in FLAT for side in sides)
+    shared = (left - (40.0 + CAPTION) * (len(sides) - flat)) / flat - CAPTION
+    return max(50.0, shared if shared >= LARGE_ENOUGH else left - CAPTION)
 
 
 def named(folder: Folder, parts: Sequence[Part]) -> str:
@@ -77,9 +119,7 @@ def named(folder: Folder, parts: Sequence[Part]) -> str:
 
 def sizes(part: Part, manner: Manner) -> tuple[tuple[str, str], ...]:
     """Length, width and thickness with their words."""
-    return tuple(
-        (said(size, manner), word) for size, word in zip(part.size, ("long", "wide", "thick"), strict=True)
-    )
+    return tuple((said(size, manner), word) for size, word in zip(part.size, ("long", "wide", "thick"), strict=True))
 
 
 def remarks(folder: Folder, letter: str, parts: Sequence[Part]) -> Iterator[str]:
@@ -121,51 +161,63 @@ def outline(part: Part) -> tuple[object, ...]:
     """What a part and its mirror image have in common."""
     plain = Manner("mm", decimals=4)
     cuts = sorted(
-        (family.side.value, family.called, family.size, family.depth, repr([[[str(d.value) for d in ds] for ds in row] for row in places(family)]))
+        (
+            family.side.value,
+            family.called,
+            family.size,
+            family.depth,
+            repr([[[str(d.value) for d in ds] for ds in row] for row in places(family)]),
+        )
         for family in families(part, plain)
     )
     return (part.stock.name, tuple(size.value for size in part.size), tuple(cuts))
 
 
-def caption(part: Part, side: Side, drawn: Drawn) -> str:
+def caption(letter: str, part: Part, side: Side, drawn: Drawn) -> str:
     """Which side is seen, which way round, at which scale, and where the distances start."""
-    word, lies = SEEN[side]
     hand = "left" if runs_rightward(part, side) else "right"
-    if side in (Side.END, Side.FAR_END):
-        start = f"Distances start at the reference edge ({hand}) and the face."
-    elif side in (Side.FACE, Side.BACK):
-        start = f"Distances start at the reference end ({hand}) and the reference edge."
-    else:
-        start = f"Distances start at the reference end ({hand}) and the face."
-    return f"{word}, {lies}; {scale_said(drawn.scale)}. {start}"
+    start = "reference edge" if side in (Side.END, Side.FAR_END) else "reference end"
+    below = "reference edge" if side in FLAT else "face"
+    return f"{letter}: {SEEN[side]}, {scale_said(drawn.scale)}. Measured from the {start} ({hand}) and the {below} (below)."
+
+
+HEADS = ("from end", "from edge", "from face")
 
 
 def cut_table(alike: Sequence[Family], manner: Manner) -> Table:
     """Every cut of a part: number, what it is, where, how big, how deep."""
-    rows: list[tuple[Cell, ...]] = []
-    for family in alike:
-        count = f"{len(family.cuts)} x " if len(family.cuts) > 1 else ""
-        side = "" if family.side is Side.FACE else f", {family.side.value}"
-        for i, (first, second) in enumerate(places(family)):
-            a, b = family.side.axes
-            heads = ("from end", "from edge", "from face")
-            where = ["", "", ""]
-            where[a], where[b] = listed(first, manner), listed(second, manner)
-            if a != 0 or b != 1:
-                where = [f"{text} {heads[j]}" if text and j == 2 else text for j, text in enumerate(where)]
-            across = " ".join(text for text in where[1:] if text)
-            what = f"{count}{family.called}{side}" if i == 0 else ""
-            rows.append((str(family.number) if i == 0 else "", what, where[0], across, family.size if i == 0 else "", family.depth if i == 0 else ""))
+    rows = [row for family in alike for row in cut_rows(family, manner)]
+    used = [axis for axis in range(3) if any(where[axis] for _, where, _ in rows)]
     columns = (
-        Column("", 0, "right"), Column("cut", 1.5), Column("from end", 1.4), Column("from edge", 0.9), Column("size", 1.5),
-        Column("depth", 0.7),
-    )  # fmt: skip
-    return Table(columns, tuple(rows))
+        Column("", 0, "right"),
+        Column("cut", 1.5),
+        *(Column(HEADS[axis], 1.3) for axis in used),
+        Column("size", 1.4),
+        Column("depth", 0.65),
+    )
+    return Table(columns, tuple((*start, *(where[axis] for axis in used), *end) for start, where, end in rows))
 
 
-def listed(lengths: Sequence[Dim], manner: Manner) -> str:
+type Row = tuple[tuple[str, str], list[str], tuple[str, str]]
+
+
+def cut_rows(family: Family, manner: Manner) -> Iterator[Row]:
+    """Rows of one family: number and name, distances along length, width and thickness, size and depth."""
+    count = f"{len(family.cuts)} x " if len(family.cuts) > 1 else ""
+    side = "" if family.side is Side.FACE else f", {family.side.value}"
+    start, end = (str(family.number), f"{count}{family.called}{side}"), (family.size, family.depth)
+    for first, second in places(family):
+        where = ["", "", ""]
+        between = " to " if isinstance(family.cuts[0], Notch) and len(first) == len(second) == 2 else ", "
+        for axis, lengths in zip(family.side.axes, (first, second), strict=True):
+            where[axis] = listed(lengths, manner, between)
+        yield start, where, end
+        start, end = ("", ""), ("", "")
+
+
+def listed(lengths: Sequence[Dim], manner: Manner, between: str) -> str:
     """Several distances in a row."""
-    return ", ".join(said(length, manner, bare=True) for length in lengths)
+    return between.join(said(length, manner, bare=True) for length in lengths)
 
 
 PAGE = Page("cards", 80, "Part cards", make)

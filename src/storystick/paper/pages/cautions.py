@@ -28,12 +28,14 @@ DEFER = (
 
 def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     """This piece's own cautions first, then the usual ones."""
-    own = list(folder.order.cautions)
-    open_ones = [finding for finding in folder.findings if finding.grade >= Grade.CARE]
+    own = folder.order.cautions
+    open_ones = sum(finding.grade >= Grade.CARE for finding in folder.findings)
     if own or open_ones:
         yield Heading("For this piece")
         yield from (Text(text, "caution") for text in own)
-        yield from (Text(f"{finding.says} {finding.advice}".strip(), "caution") for finding in open_ones)
+    if open_ones:
+        them = "one thing" if open_ones == 1 else f"{open_ones} things"
+        yield Text(f"The checks found {them} to look at before cutting: see the last pages.", "caution")
     yield Heading("At every machine")
     yield Points(USUAL)
     yield Heading("What comes before this packet")

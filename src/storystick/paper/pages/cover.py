@@ -17,7 +17,10 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     outer = [one for one in build.assemblies if not one.inside_of][:3]
     words = ("wide", "deep", "high")
     sizes = tuple(
-        (one.name if len(outer) > 1 else "", tuple((said(s, build.manner), w) for s, w in zip(one.size, words, strict=True)))
+        (
+            one.name if len(outer) > 1 else "",
+            tuple((said(s, build.manner), w) for s, w in zip(one.size, words, strict=True)),
+        )
         for one in outer
     )
     counts = Counter(part.stock.name for part in build.parts)
@@ -28,7 +31,7 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
         if counts[stock.name]
     )
     dated = ", ".join(word for word in (f"Version {folder.version}" if folder.version else "", folder.dated) if word)
-    picture = whole_piece(folder, paper.room, paper.high * 0.36)
+    picture = whole_piece(folder, paper.room, paper.high * 0.42)
     yield Cover(build.title, build.about, picture, sizes, made, dated)
 
 

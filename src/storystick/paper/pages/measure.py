@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from storystick.ground.dim import Dim, Leaf, Named
-from storystick.paper.blocks import Blank, Block, Column, Large, Table, Text
+from storystick.paper.blocks import Blank, Block, Column, Large, Strong, Table, Text
 from storystick.paper.folder import Folder
 from storystick.paper.lettering import said
 from storystick.paper.pages import Page
@@ -18,9 +18,14 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
         number = folder.driver(name)
         if number is not None:
             rows.append((name, said(number, manner), reason(number)))
+    named = {name.partition(".")[0] for name, _, _ in rows}
     for stock in folder.build.stock:
-        if any(part.stock is stock for part in folder.build.parts):
-            word = "measured before; check the sheet in hand" if stock.measured else "not measured yet: calliper it at six places"
+        if stock.name not in named and any(part.stock is stock for part in folder.build.parts):
+            word = (
+                "measured before; check the sheet in hand"
+                if stock.measured
+                else "not measured yet: calliper it at six places"
+            )
             rows.append((f"{stock.name}: thickness", said(stock.thickness, manner), word))
     if not rows:
         return
@@ -28,10 +33,17 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
         "Take each at three places, or three times, with the rule that you will cut by. Write down what you read, not what "
         "you expected. If one is off, change it in the plan and print again before you cut."
     )
-    columns = (Column("number", 1.5), Column("planned", 0.9, "right"), Column("first", 0.8), Column("second", 0.8), Column("third", 0.8))
+    columns = (
+        Column("number", 1.5),
+        Column("planned", 0.9, "right"),
+        Column("first", 0.8),
+        Column("second", 0.8),
+        Column("third", 0.8),
+    )
     yield Table(
         columns,
-        tuple(((name, why), Large(value), Blank(22), Blank(22), Blank(22)) for name, value, why in rows),
+        tuple(((Strong(name), why), Large(value), Blank(22), Blank(22), Blank(22)) for name, value, why in rows),
+        roomy=True,
     )
 
 

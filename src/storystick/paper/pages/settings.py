@@ -4,14 +4,20 @@ from collections.abc import Iterator
 
 from storystick.model.cutting import Setting
 from storystick.model.work import Cutting, Setup
-from storystick.paper.blocks import Blank, Block, Cell, Column, Heading, Large, Table, Text, Tick
+from storystick.paper.blocks import Blank, Block, Boxes, Cell, Column, Heading, Large, Table, Text
 from storystick.paper.folder import Folder
 from storystick.paper.lettering import said
 from storystick.paper.pages import Page
 from storystick.paper.pages.sheets import blanks_inside, piece_said
 from storystick.paper.press import Paper
 
-COLUMNS = (Column("set", 0), Column("to", 0.9), Column("cuts", 0.7), Column("pieces, a box for each", 1.9), Column("came out at", 0.8))
+COLUMNS = (
+    Column("set", 0),
+    Column("to", 0.9),
+    Column("cuts", 0.7),
+    Column("pieces, a box for each", 1.9),
+    Column("came out at", 0.8),
+)
 
 
 def make(folder: Folder, paper: Paper) -> Iterator[Block]:
@@ -19,7 +25,9 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     sawn = [cutting for cutting in folder.cuttings if cutting.layout.settings]
     if not sawn and not folder.order.setups:
         return
-    yield Text("Make each setting once and cut everything at it before it is lost. Measure the first piece and write it down.")
+    yield Text(
+        "Make each setting once and cut everything at it before it is lost. Measure the first piece and write it down."
+    )
     for cutting in sawn:
         yield Heading(cutting.stock.name)
         yield Table(COLUMNS, tuple(sawn_row(folder, cutting, setting) for setting in cutting.layout.settings))
@@ -45,8 +53,7 @@ def sawn_row(folder: Folder, cutting: Cutting, setting: Setting) -> tuple[Cell, 
                     alone = [blanks_inside(n, tree, folder.letter_of) for n in far if is_blank(tree.pieces, n)]
                     words.extend(letters[0] for letters in alone if letters)
     cuts = ", ".join(str(number) for number in setting.cuts)
-    pieces: tuple[Cell, ...] = (", ".join(words), Tick(len(words)))
-    return (str(setting.way), Large(said(setting.size, folder.build.manner)), cuts, pieces, Blank(22))
+    return (str(setting.way), Large(said(setting.size, folder.build.manner)), cuts, Boxes(tuple(words)), Blank(22))
 
 
 def is_blank(pieces: tuple[object, ...], number: int) -> bool:
@@ -63,7 +70,9 @@ def setup_row(folder: Folder, setup: Setup) -> tuple[Cell, ...]:
             part = folder.build.parts_by_name.get(way.part)
             called = next((cut.called for cut in part.cuts if cut.name == way.cut), way.cut) if part else way.cut
             cuts[f"{folder.letter_of.get(way.part, way.part)}: {called}"] = None
-    what: Cell = (f"{setup.name} ({setup.tool})" if setup.tool else setup.name, setup.says) if setup.says else setup.name
+    what: Cell = (
+        (f"{setup.name} ({setup.tool})" if setup.tool else setup.name, setup.says) if setup.says else setup.name
+    )
     if not cuts:
         for step in folder.order.steps:
             if any(one.key == setup.key for one in step.setups):

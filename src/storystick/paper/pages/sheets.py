@@ -6,9 +6,9 @@ from storystick.ground.length import Manner
 from storystick.model.cutting import Cut, CutTree, Purpose
 from storystick.model.work import Cutting
 from storystick.paper.blocks import Block, Column, Figure, Heading, Large, NewPage, Table, Text, Tick
+from storystick.paper.drawing.drawn import Drawn
 from storystick.paper.drawing.scale import scale_said
 from storystick.paper.drawing.sheet import draw_sheet
-from storystick.paper.drawing.side import Drawn
 from storystick.paper.folder import Folder
 from storystick.paper.lettering import said
 from storystick.paper.pages import Page
@@ -39,10 +39,18 @@ def one_sheet(folder: Folder, cutting: Cutting, number: int, tree: CutTree, pape
     drawn = sheet_map(folder, cutting, number, tree, paper)
     scale = scale_said(drawn.scale) if drawn.scale > 0 else "width not to scale"
     saw = f"kerf {said(cutting.kerf, manner)}"
-    yield Figure(drawn, f"{scale.capitalize()}; {saw}. The near edge of the sheet is below. Hatched is waste; dashed cuts trim an edge.")
-    yield Table(COLUMNS, tuple(cut_row(cut, tree, folder.letter_of, manner) for cut in sorted(tree.cuts, key=lambda c: c.number)))
+    yield Figure(
+        drawn,
+        f"{scale.capitalize()}; {saw}. The near edge of the sheet is below. Hatched is waste; dashed cuts trim an edge.",
+    )
+    yield Table(
+        COLUMNS,
+        tuple(cut_row(cut, tree, folder.letter_of, manner) for cut in sorted(tree.cuts, key=lambda c: c.number)),
+    )
     for leftover in tree.leftovers:
-        yield Text(f"Keep: {said(leftover.long, manner)} x {said(leftover.wide, manner)} of {cutting.stock.name}. Write on it what it is.")
+        yield Text(
+            f"Keep: {said(leftover.long, manner)} x {said(leftover.wide, manner)} of {cutting.stock.name}. Write on it what it is."
+        )
     yield from (Text(note, "quiet") for note in cutting.notes)
 
 
@@ -61,7 +69,9 @@ def cut_row(cut: Cut, tree: CutTree, letters: Mapping[str, str], manner: Manner)
         stands = "just clean"
     else:
         stands = f"line {said(cut.at, manner)} from the {'near edge' if cut.way == 'rip' else 'left end'}"
-    how = {Purpose.TRIM: f"{cut.way}, trim", Purpose.BREAKDOWN: f"{cut.way}, rough", Purpose.SIZE: str(cut.way)}[cut.purpose]
+    how = {Purpose.TRIM: f"{cut.way}, trim", Purpose.BREAKDOWN: f"{cut.way}, rough", Purpose.SIZE: str(cut.way)}[
+        cut.purpose
+    ]
     return (str(cut.number), Tick(), how, stands, freed_said(cut, tree, letters))
 
 

@@ -4,14 +4,14 @@ from collections.abc import Iterator
 
 from storystick.model.work import Setup, Step
 from storystick.paper.blocks import Block, Heading, StepBlock
+from storystick.paper.drawing.drawn import Drawn
 from storystick.paper.drawing.picture import after_step
-from storystick.paper.drawing.side import Drawn
 from storystick.paper.folder import Folder
 from storystick.paper.lettering import said
 from storystick.paper.pages import Page
 from storystick.paper.press import Paper
 
-WIDE, HIGH = 74.0, 58.0
+WIDE, HIGH = 80.0, 60.0
 
 
 def make(folder: Folder, paper: Paper) -> Iterator[Block]:
@@ -40,7 +40,9 @@ def step_picture(folder: Folder, step: Step) -> Drawn | None:
 def setting(setup: Setup, folder: Folder) -> tuple[str, str, str]:
     """What is set, to what, and what to know about it."""
     to = said(setup.to, folder.build.manner) if setup.to is not None else ""
-    remark = ". ".join(text.rstrip(".") for text in (setup.says, f"Prove it: {setup.test}" if setup.test else "") if text)
+    remark = ". ".join(
+        text.rstrip(".") for text in (setup.says, f"Prove it: {setup.test}" if setup.test else "") if text
+    )
     return (", ".join(word for word in (setup.machine, setup.tool, setup.name) if word), to, remark)
 
 

@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 
 from storystick.paper.drawing.picture import pulled_apart, whole_piece
 from storystick.paper.folder import Folder
+from storystick.paper.lettering import LEGEND
 from storystick.paper.pages import shelf
 from storystick.paper.pages.cards import card
 from storystick.paper.pages.sheets import sheet_map
@@ -20,14 +21,14 @@ def packet(
     *,
     paper: str = "letter",
     pages: Sequence[str] | None = None,
-    tell: Callable[[str], None] | None = None,
+    tell: Callable[[str, float], None] | None = None,
     stop: Callable[[], bool] | None = None,
 ) -> bytes:
     """The packet that goes to the bench, as a PDF.
 
     paper  "letter" or "a4"
     pages  names of the pages wanted (see `shelf`), None for all; they come in the packet's own order
-    tell   is given the name of each page before it is drawn
+    tell   is given the title of each page before it is drawn, and the share of them that is done
     stop   is asked before each page; when it says True, Stopped is raised
 
     Raises KeyError for a paper or a page that there is not.
@@ -37,24 +38,26 @@ def packet(
         known[name]
     size = PAPERS[paper.lower()]
     sections: list[Section] = []
-    for name, page in known.items():
-        if pages is not None and name not in pages:
-            continue
+    wanted = [page for name, page in known.items() if pages is None or name in pages]
+    for number, page in enumerate(wanted):
         if stop is not None and stop():
             raise Stopped
         if tell is not None:
-            tell(name)
+            tell(page.title or page.name, number / (len(wanted) + 1))
         blocks = tuple(page.make(folder, size))
         if blocks:
             sections.append(Section(page.title, blocks))
-    words = (folder.build.title, f"version {folder.version}" if folder.version else "", folder.dated)
-    return press(folder.build.title, ", ".join(word for word in words if word), size, sections, folder.fonts)
+    if tell is not None:
+        tell("the press", len(wanted) / (len(wanted) + 1))
+    legend = LEGEND if folder.build.manner.unit == "inch" else ""
+    words = (folder.build.title, f"version {folder.version}" if folder.version else "", folder.dated, legend)
+    return press(folder.build.title, "  ·  ".join(word for word in words if word), size, sections, folder.fonts)
 
 
 def drawings(folder: Folder, *, paper: str = "letter") -> dict[str, str]:
     """Every drawing of the packet as SVG in its true size, by name: piece, apart, card, sheet, step."""
     size = PAPERS[paper.lower()]
-    found = {"piece": whole_piece(folder, size.room, size.high * 0.36).svg}
+    found = {"piece": whole_piece(folder, size.room, size.high * 0.42).svg}
     for one in folder.build.assemblies:
         if sum(part.assembly == one.name for part in folder.build.parts) > 1:
             found[f"apart {one.name}"] = pulled_apart(folder, one.name, size.room, size.depth * 0.5).svg

@@ -1,0 +1,17 @@
+"""A finished drawing."""
+
+from dataclasses import dataclass
+
+from storystick.paper.drawing.canvas import Box
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """A finished drawing: its SVG, what it shows in words, its scale, and the boxes of its lettering [mm]."""
+
+    svg: str
+    alt: str
+    scale: float
+    wide: float
+    high: float
+    lettering: tuple[Box, ...] = ()

@@ -1,0 +1,85 @@
+"""What is written on a side: the numbers of its cuts, the marks that go on the wood."""
+
+import math
+
+from storystick.model.cut import Bevel, Channel, Notch, Side
+from storystick.paper.drawing.canvas import Box, Canvas, Spot, around
+from storystick.paper.drawing.families import Family
+from storystick.paper.drawing.features import place_of
+from storystick.paper.drawing.marks import RING, face_mark, grain_arrow, numbered_ring
+from storystick.paper.drawing.sight import FLAT, Sight
+
+
+def number_cuts(canvas: Canvas, sight: Sight, alike: tuple[Family, ...], taken: list[Box]) -> None:
+    """A numbered ring by each cut of this side; one for a whole family of bores."""
+    for family in alike:
+        is_bevel = isinstance(family.cuts[0], Bevel)
+        if family.side is not sight.side and not (sight.side in FLAT and is_bevel):
+            continue
+        cuts = family.cuts if isinstance(family.cuts[0], Channel) else family.cuts[:1]
+        for cut in cuts:
+            box = place_of(sight, cut)
+            inside = isinstance(cut, Channel | Notch | Bevel)
+            at = _free_spot(canvas, box, taken, inside)
+            middle = ((box.left + box.right) / 2, (box.top + box.bottom) / 2)
+            if not inside and math.dist(at, middle) > RING:
+                gap = RING / math.dist(at, middle)
+                canvas.line(middle, (at[0] + (middle[0] - at[0]) * gap, at[1] + (middle[1] - at[1]) * gap), "fine")
+            taken.append(numbered_ring(canvas, at, family.number))
+
+
+def _free_spot(canvas: Canvas, box: Box, taken: list[Box], inside: bool) -> Spot:
+    """A spot for a ring in or near a box, off everything else that is drawn if there is one."""
+    x, y = (box.left + box.right) / 2, (box.top + box.bottom) / 2
+    wide, high = box.right - box.left, box.bottom - box.top
+    spots: list[Spot] = []
+    if inside:
+        for share in (0.5, 0.38, 0.62, 0.28, 0.72, 0.18, 0.82, 0.08, 0.92):
+            spots.append((x, box.top + share * high) if high > wide else (box.left + share * wide, y))
+    close = 0.0 if inside else max(wide, high) / 2
+    for reach in (close + 3.2, close + 4.5, close + 6.5, close + 9.0, close + 12.0):
+        for dx, dy in ((0.7, -0.7), (-0.7, -0.7), (0.7, 0.7), (-0.7, 0.7), (1, 0), (-1, 0), (0, -1), (0, 1)):
+            spots.append((x + dx * reach, y + dy * reach))
+    for strict in (True, False):
+        for spot in spots:
+            ring = around(spot, 2 * RING, 2 * RING)
+            others = [other for other in taken if other is not box and not _same(other, box)]
+            if canvas.is_free(ring, 0.3) and (not strict or not any(ring.meets(other, 0.2) for other in others)):
+                return spot
+    return spots[0]
+
+
+def _same(one: Box, other: Box) -> bool:
+    return abs(one.left - other.left) + abs(one.top - other.top) + abs(one.right - other.right) < 1e-6
+
+
+def mark_wood(canvas: Canvas, sight: Sight, taken: list[Box]) -> None:
+    """Face mark, reference edge mark and grain arrow, where nothing else is."""
+    out = sight.outline
+    way = 1.0 if sight.rightward else -1.0
+    zero = out.left if sight.rightward else out.right
+    inner = Box(out.left + 0.5, out.top + 0.3, out.right - 0.5, out.bottom + 0.1)
+    loop = sight.side is Side.FACE  # the back has no face mark, but its reference edge is marked too
+    for tall, step in ((min(9.0, sight.high * 0.6), number) for number in range(4, 95, 3)):
+        foot = (zero + way * step / 100 * sight.wide, out.bottom)
+        box = Box(foot[0] - 0.4 * tall, foot[1] - tall - 0.5, foot[0] + 0.5 * tall, foot[1])
+        if box.within(inner) and _clear(canvas, box, taken):
+            face_mark(canvas, foot, tall, loop)
+            taken.append(box)
+            break
+    else:
+        face_mark(canvas, (zero + way * sight.wide * 0.24, out.bottom), min(6.0, sight.high * 0.6), loop)
+    long = min(30.0, sight.wide * 0.35)
+    for share in (0.62, 0.75, 0.5, 0.85, 0.38, 0.25, 0.15):
+        for across in (0.5, 0.36, 0.64, 0.25, 0.75, 0.15, 0.85):
+            middle = (out.left + across * sight.wide, out.bottom - share * sight.high)
+            box = around(middle, long + 2.0, 3.4)
+            if box.within(out) and _clear(canvas, box, taken):
+                grain_arrow(canvas, middle, long)
+                taken.append(box)
+                return
+    grain_arrow(canvas, ((out.left + out.right) / 2, out.top - 3.4), long)
+
+
+def _clear(canvas: Canvas, box: Box, taken: list[Box]) -> bool:
+    return canvas.is_free(box, 0.5) and not any(box.meets(other, 0.6) for other in taken)
