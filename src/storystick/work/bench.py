@@ -8,6 +8,7 @@ from storystick.ground.dim import Book
 from storystick.model.build import Build
 from storystick.model.cut import Bore, Cut
 from storystick.model.joining import Fastener, Joined
+from storystick.model.layers import layered
 from storystick.model.part import Part
 from storystick.model.work import Cutting
 from storystick.shop.shop import Shop
@@ -53,23 +54,7 @@ class Bench:
     @cached_property
     def layered(self) -> tuple[tuple[Part, ...], ...]:
         """Parts that are glued face to face into one, in groups; parts made up of layers of their own."""
-        groups: dict[str, set[str]] = {p.name: {p.name} for p in self.build.parts}
-        for joint in self.build.joints:
-            if joint.glued and self._face_to_face(joint):
-                both = groups[joint.host] | groups[joint.guest]
-                for name in both:
-                    groups[name] = both
-        found: dict[tuple[str, ...], None] = {}
-        for part in self.build.parts:
-            if len(groups[part.name]) > 1 or part.layers > 1:
-                found[tuple(sorted(groups[part.name]))] = None
-        return tuple(tuple(p for p in self.build.parts if p.name in names) for names in found)
-
-    def _face_to_face(self, joint: Joined) -> bool:
-        host, guest = self.build.part(joint.host), self.build.part(joint.guest)
-        across = [axis for axis in range(3) if axis != joint.axis]
-        like = all(abs(host.along(a).value - guest.along(a).value) <= 1 for a in across)
-        return host.lies[2] == guest.lies[2] == joint.axis and host.assembly == guest.assembly and like
+        return layered(self.build)
 
     @cached_property
     def drilled_in_place(self) -> dict[tuple[str, str], str]:

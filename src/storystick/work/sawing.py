@@ -8,7 +8,7 @@ from itertools import groupby
 from storystick.ground.dim import Dim, chosen
 from storystick.ground.length import INCH, show
 from storystick.ground.source import practice
-from storystick.model.cutting import Cut, CutTree, Piece, Way
+from storystick.model.cutting import UNIT, Cut, CutTree, Piece, Way
 from storystick.model.part import Part
 from storystick.model.work import Cutting, Setup, Stage
 from storystick.shop.shop import Saw, Shop
@@ -21,6 +21,7 @@ LAID_OUT = practice("the layout of the sheet")
 NARROW = 2 * INCH
 SHORT = 12 * INCH
 MARK = "Write its letter, the face mark and the edge marks on every part as it leaves the saw."
+BEGINS = {"sheet": "Break down"}
 BREAKING = ("track saw", "circular saw", "table saw")
 
 
@@ -83,7 +84,7 @@ def _run(
     breaks_down: bool,
 ) -> Job:
     stock = cutting.stock
-    saw = saw_for(bench.shop, None if breaks_down else _way(cuts))
+    saw = saw_for(bench.shop, None if breaks_down else _way(cuts), [_reach(trees[cut.number], cut) for cut in cuts])
     does: list[str] = []
     setups: list[Setup] = []
     freed: list[Piece] = []
@@ -91,7 +92,7 @@ def _run(
         at_once = list(group)
         out = [(cut, [p for p in _freed(trees[cut.number], cut) if p.blank]) for cut in at_once]
         freed.extend(p for _, pieces in out for p in pieces)
-        where = and_of(dict.fromkeys(f"{_sheet(cutting, trees[c.number])} cut {c.number}" for c in at_once))
+        where = _where(cutting, at_once, trees)
         gives = [part for _, pieces in out for p in pieces if (part := part_of(bench, p.blank))]
         frees = f" gives {all_called(gives, bench.build)}" if gives else ""
         if setting is None:
@@ -103,7 +104,7 @@ def _run(
                 f"{cap(setups[-1].name)} at {show(setting, bench.build.manner)}: {where}{frees or ', a strip'}."
             )
     parts = tuple({p.name: p for piece in freed if (p := part_of(bench, piece.blank))}.values())
-    words = "Break down" if breaks_down else ("Rip" if _way(cuts) is Way.RIP else "Crosscut")
+    words = BEGINS.get(stock.form, "Trim the ends of") if breaks_down else cap(_way(cuts).value)
     sheets = len({id(trees[cut.number]) for cut in cuts})
     done = minutes("break down sheet" if breaks_down else ("rip" if _way(cuts) is Way.RIP else "crosscut"))
     per_setting = minutes("set rip fence")[0] * len(setups)
@@ -124,7 +125,7 @@ def _run(
         needs=(saw.name if saw else "a saw",),
         hands_on=done[0] + done[1] * len(cuts) + per_setting + minutes("mark parts")[1] * len(parts),
         why_here=(
-            f"{many(sheets, 'sheet')} of {stock.name} first made small enough to handle"
+            f"{many(sheets, word_of(cutting))} of {stock.name}: straight edges first, and pieces that can be handled"
             if breaks_down
             else "everything of one size is cut before the setting is lost"
         ),
@@ -141,8 +142,34 @@ def _freed(tree: CutTree, cut: Cut) -> list[Piece]:
 
 def _sheet(cutting: Cutting, tree: CutTree) -> str:
     index = next(number for number, one in enumerate(cutting.layout.trees, 1) if one is tree)
-    word = "sheet" if cutting.stock.form == "sheet" else cutting.stock.form
-    return f"{word} {index}"
+    return f"{word_of(cutting)} {index}"
+
+
+def word_of(cutting: Cutting) -> str:
+    """Sheet, board, strip or bar."""
+    return cutting.stock.form
+
+
+def _where(cutting: Cutting, cuts: Sequence[Cut], trees: dict[int, CutTree]) -> str:
+    """On which sheets, by the numbers of the sheet maps: "sheet 1, cuts 5 to 7"."""
+    by_sheet: dict[str, list[int]] = {}
+    for cut in cuts:
+        by_sheet.setdefault(_sheet(cutting, trees[cut.number]), []).append(cut.number)
+    return "; ".join(f"{sheet}, {_numbers(numbers)}" for sheet, numbers in by_sheet.items())
+
+
+def _numbers(numbers: Sequence[int]) -> str:
+    if len(numbers) == 1:
+        return f"cut {numbers[0]}"
+    if numbers[-1] - numbers[0] == len(numbers) - 1:
+        return f"cuts {numbers[0]} to {numbers[-1]}"
+    return f"cuts {and_of(str(number) for number in numbers)}"
+
+
+def _reach(tree: CutTree, cut: Cut) -> tuple[Way, Fraction]:
+    """How far a cut goes: across the piece for a crosscut; for a rip, how far the fence is from the blade."""
+    piece = next(one for one in tree.pieces if one.number == cut.piece)
+    return cut.way, piece.wide if cut.way is Way.CROSSCUT else (cut.setting or Fraction(0))
 
 
 def _dim(bench: Bench, setting: Fraction, way: Way, out: Sequence[tuple[Cut, Sequence[Piece]]]) -> Dim:
@@ -151,30 +178,37 @@ def _dim(bench: Bench, setting: Fraction, way: Way, out: Sequence[tuple[Cut, Seq
         for piece in pieces:
             part = part_of(bench, piece.blank)
             for dim in part.size[:2] if part else ():
-                if dim.value == setting:
+                if abs(dim.value - setting) < 2 * UNIT:
                     return dim
     name = f"{way.value} at {show(setting, bench.build.manner)}"
     return once(bench.book, name, lambda: chosen(setting, LAID_OUT), "as the sheet is laid out")
 
 
 def _setting(bench: Bench, saw: Saw | None, way: Way, to: Dim) -> Setup:
-    word = "fence" if way is Way.RIP else "stop"
+    guided = saw is not None and saw.kind in ("track saw", "circular saw")
+    word = "line" if guided else ("fence" if way is Way.RIP else "stop")
     machine = saw.kind if saw else "saw"
     size = show(to.value, bench.build.manner)
-    return setup(machine, "saw blade", word, to, f"{word} {size} from the blade")
+    says = f"line {size} from the edge, kerf on the waste side" if guided else f"{word} {size} from the blade"
+    return setup(machine, "saw blade", word, to, says)
 
 
-def saw_for(shop: Shop, way: Way | None) -> Saw | None:
-    """The saw for a run of cuts: what breaks sheets down for None, else what rips or crosscuts to a setting."""
-    kinds = (
-        BREAKING
-        if way is None
-        else (("table saw", *BREAKING) if way is Way.RIP else ("table saw", "mitre saw", *BREAKING))
-    )
-    for kind in kinds:
-        for saw in shop.saws_of(kind):
-            return saw
-    return shop.saws[0] if shop.saws else None
+def saw_for(shop: Shop, way: Way | None, reaches: Sequence[tuple[Way, Fraction]] = ()) -> Saw | None:
+    """The saw for a run of cuts: what breaks sheets down for None, else what rips or crosscuts to a setting.
+
+    reaches  how far each cut goes, so that no sheet is pushed through a saw that can't take it
+    """
+    kinds: tuple[str, ...] = BREAKING
+    if way is not None:
+        kinds = ("table saw", *BREAKING) if way is Way.RIP else ("table saw", "mitre saw", *BREAKING)
+    saws = [saw for kind in kinds for saw in shop.saws_of(kind)]
+    fitting = [saw for saw in saws if all(_takes(saw, one, far) for one, far in reaches)]
+    return next(iter(fitting or saws or shop.saws), None)
+
+
+def _takes(saw: Saw, way: Way, far: Fraction) -> bool:
+    most = saw.rip if way is Way.RIP else saw.crosscut
+    return most is None or far <= most
 
 
 def _caution(saw: Saw | None, cuts: Sequence[Cut]) -> str:

@@ -1,0 +1,158 @@
+"""From a build and a shop to the layouts: for each stock the question, its answer, and what could not be placed."""
+
+from collections.abc import Callable, Sequence
+from fractions import Fraction
+
+from storystick.ground.finding import Finding, Grade, in_order
+from storystick.ground.length import INCH, show, up_to
+from storystick.ground.outcome import Outcome
+from storystick.ground.source import practice
+from storystick.layout import strips
+from storystick.layout.blanks import LAYER, blanks_of
+from storystick.layout.sheets import HASTY, USUAL, LaidOut, Limits, Patience, SheetProblem, lay_out_sheets
+from storystick.layout.sold import sold
+from storystick.layout.strips import StripProblem, lay_out_strips
+from storystick.model.build import Build
+from storystick.model.cutting import Blank, Sheet, Trim, trim_all
+from storystick.model.stock import Stock
+from storystick.model.work import Cutting
+from storystick.shop.shop import Saw, Shop
+
+type Tell = Callable[[str, float], None]
+type Stop = Callable[[], bool]
+
+KERF = Fraction("3.2")
+NARROWEST = Fraction(50)
+ROUGH = practice("a rough breakdown leaves 6 mm (1/4 in) to trim")
+PER_SHEET = practice("the layout of the sheets as they are usually sold")
+
+
+def lay_out(
+    build: Build, shop: Shop, *, patience: Patience = USUAL, tell: Tell | None = None, stop: Stop | None = None
+) -> Outcome[tuple[Cutting, ...]]:
+    """Cut every part out of its stock: one layout for each stock that has parts, in the order of the plan.
+
+    patience  how long to look for each;  tell  hears what is being laid out and how far it has come (0 to 1)
+    The findings name parts larger than anything they can be cut from, and parts that no stock is left for.
+    """
+    stocks = [stock for stock in build.stock if any(part.stock.name == stock.name for part in build.parts)]
+    done: list[Cutting] = []
+    findings: list[Finding] = []
+    for number, stock in enumerate(stocks):
+        cutting = _lay_out_one(build, shop, stock, patience, _share(tell, stock, number, len(stocks)), stop)
+        done.append(cutting)
+        findings.extend(cutting.findings)
+    return Outcome(tuple(done), in_order(findings))
+
+
+def _share(tell: Tell | None, stock: Stock, number: int, count: int) -> Tell | None:
+    if tell is None:
+        return None
+    return lambda says, share: tell(f"{stock.name}: {says}", (number + share) / count)
+
+
+def _lay_out_one(
+    build: Build, shop: Shop, stock: Stock, patience: Patience, tell: Tell | None, stop: Stop | None
+) -> Cutting:
+    blanks = blanks_of(build, stock)
+    had = sold(stock, build, shop, blanks)
+    sheets, kerf = had.sheets, kerf_of(shop)
+    by_length = _by_length(stock, blanks, sheets)
+    if by_length:
+        problem = StripProblem(blanks, sheets, kerf, shop.trim)
+        quick = strips.HASTY if patience == HASTY else strips.USUAL
+        found = lay_out_strips(problem, patience=quick, tell=tell, stop=stop)
+    else:
+        trim = trim_all(shop.trim) if stock.form == "sheet" else Trim(left=shop.trim, right=shop.trim)
+        weight = stock.thickness.value * Fraction(str(stock.density)) / 10**9
+        asked = SheetProblem(blanks, sheets, kerf, trim, limits_of(shop), weight)
+        found = lay_out_sheets(asked, patience=patience, tell=tell, stop=stop)
+    findings = tuple(_unplaced(build, stock, shop, found, blanks, sheets))
+    return Cutting(stock, found.layout, kerf, found.least_cost, (*had.notes, *found.notes), findings)
+
+
+def _by_length(stock: Stock, blanks: Sequence[Blank], sheets: Sequence[Sheet]) -> bool:
+    """Cut by length alone: strips and bars, and boards that all blanks are as wide as."""
+    if stock.form in ("strip", "bar", "band"):
+        return True
+    widths = {blank.wide for blank in blanks} | {sheet.wide for sheet in sheets}
+    return stock.form == "board" and len(widths) == 1
+
+
+def saw_of(shop: Shop) -> Saw | None:
+    """The saw that cuts to size: the table saw, or the first of the others that saw sheets."""
+    found = shop.saws_of("table saw") or shop.saws_of("track saw", "circular saw") or shop.saws
+    return found[0] if found else None
+
+
+def kerf_of(shop: Shop) -> Fraction:
+    """Width of the cut of the saw that cuts to size [mm]; 3.2 where the shop has none."""
+    saw = saw_of(shop)
+    return saw.kerf if saw is not None else KERF
+
+
+def limits_of(shop: Shop) -> Limits:
+    """What the saw takes and what can be lifted there; a guided saw takes any sheet."""
+    saw = saw_of(shop)
+    guided = shop.saws_of("track saw", "circular saw")
+    rough = guided[0].kerf if guided else kerf_of(shop)
+    lift = shop.lift * (1 + shop.helpers)
+    allowance = INCH / 4 if shop.units == "inch" else Fraction(6)
+    narrowest = saw.narrowest if saw is not None and saw.narrowest is not None else NARROWEST
+    if saw is None or saw.kind != "table saw":
+        return Limits(None, None, narrowest, lift, rough, allowance)
+    return Limits(saw.rip, saw.crosscut, narrowest, lift, rough, allowance)
+
+
+def _unplaced(
+    build: Build, stock: Stock, shop: Shop, found: LaidOut, blanks: Sequence[Blank], sheets: Sequence[Sheet]
+) -> list[Finding]:
+    missing = [blank for blank in blanks if blank.key in found.layout.unplaced]
+    large = [blank for blank in missing if not any(_goes_in(blank, sheet, shop, stock) for sheet in sheets)]
+    short = [blank for blank in missing if blank not in large]
+    return [
+        *(_too_large(build, stock, shop, blank, sheets) for blank in large),
+        *([_used_up(build, stock, short)] if short else []),
+    ]
+
+
+def _goes_in(blank: Blank, sheet: Sheet, shop: Shop, stock: Stock) -> bool:
+    ends = Fraction(0) if sheet.sawn else 2 * shop.trim
+    long, wide = sheet.long - ends, sheet.wide - (ends if stock.form == "sheet" else 0)
+    straight = blank.long <= long and (blank.wide <= wide or stock.form in ("strip", "bar", "band"))
+    return straight or (blank.along_grain is None and blank.wide <= long and blank.long <= wide)
+
+
+def _too_large(build: Build, stock: Stock, shop: Shop, blank: Blank, sheets: Sequence[Sheet]) -> Finding:
+    name = blank.key.partition(LAYER)[0]
+    part, manner = build.part(name), build.manner
+    size = f"{show(blank.long, manner)} x {show(blank.wide, manner)}"
+    if not sheets:
+        says = f"There is nothing to cut {name} from: {stock.name} has no size."
+        return Finding(
+            "no-stock-so-large", Grade.STOP, part.place, says, f"Give {stock.name} its sizes.", about=(name,)
+        )
+    largest = max(sheets, key=lambda sheet: sheet.long * sheet.wide)
+    mark = manner.mark
+    need_long = up_to(blank.long + 2 * shop.trim, mark)
+    need_wide = up_to(blank.wide + (2 * shop.trim if stock.form == "sheet" else 0), mark)
+    grain = "" if blank.along_grain is None else ", its length along the grain"
+    says = f"{name} is {size}{grain}, and the largest {stock.name} is {largest.name}" + (
+        f" less {show(shop.trim, manner)} trimmed off each edge." if shop.trim else "."
+    )
+    advice = (
+        f"Take a size of at least {show(need_long, manner)} along the grain by {show(need_wide, manner)}, "
+        "make it of two parts, or make it smaller."
+    )
+    return Finding(
+        "no-stock-so-large", Grade.STOP, part.place, says, advice, PER_SHEET, float(blank.long),
+        float(largest.long - 2 * shop.trim), "mm", (name,),
+    )  # fmt: skip
+
+
+def _used_up(build: Build, stock: Stock, short: Sequence[Blank]) -> Finding:
+    names = tuple(dict.fromkeys(blank.key.partition(LAYER)[0] for blank in short))
+    area = float(sum(blank.long * blank.wide for blank in short)) / 1e6
+    says = f"{stock.name} is used up before {', '.join(names)} ({len(short)} of its parts, {area:.2f} m2) can be cut."
+    advice = f"Give {stock.name} a size that can be bought, or more of those on hand."
+    return Finding("stock-used-up", Grade.STOP, stock.place, says, advice, about=names)
