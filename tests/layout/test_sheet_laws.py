@@ -8,12 +8,12 @@ from hypothesis import strategies as st
 from storystick.layout.sheets import HASTY, Limits, Patience, SheetProblem, lay_out_sheets
 from storystick.layout.sheets.begin import reckon
 from storystick.layout.sheets.bound import counted, over, plain, stepped
-from storystick.layout.sheets.engine import FIRST
+from storystick.layout.sheets.engine import FIRST, SEVERAL
 from storystick.layout.sheets.refute import refute
 from storystick.layout.sheets.settings import fewest, in_turn
 from storystick.model.cutting import UNIT, Blank, Defect, Sheet, Trim, from_units, units_down, units_up
 
-SHORT = Patience(6, FIRST[:3], ())
+SHORT = Patience(200, FIRST[:3], SEVERAL[:2], ())
 
 sizes = st.one_of(
     st.integers(30, 900).map(Fraction),

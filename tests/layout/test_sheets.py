@@ -5,13 +5,13 @@ from fractions import Fraction
 import pytest
 
 from storystick.layout.sheets import HASTY, LaidOut, Limits, Patience, SheetProblem, lay_out_sheets
-from storystick.layout.sheets.engine import FIRST
+from storystick.layout.sheets.engine import FIRST, SEVERAL
 from storystick.layout.sheets.refute import refute, refute_groups
 from storystick.model.cutting import Blank, Defect, Purpose, Sheet, Trim, Way, trim_all
 
 INCH = Fraction(254, 10)
 EIGHTH = INCH / 8
-QUICK = Patience(20, FIRST[:3], ())
+QUICK = Patience(800, FIRST[:3], SEVERAL[:2], ())
 
 
 def blanks(

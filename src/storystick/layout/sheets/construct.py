@@ -27,6 +27,7 @@ class Taste:
     switch   chance that what is left of a piece is cut the other way
     skip     chance that stock on hand is left alone
     dice     source of chance, with a fixed seed
+    liked    settings that are needed anyway: strips of these widths are preferred a little
     """
 
     worth: list[float]
@@ -35,6 +36,7 @@ class Taste:
     switch: float
     skip: float
     dice: Random
+    liked: frozenset[tuple[int, int]] = frozenset()
 
 
 class Filler:
@@ -89,6 +91,8 @@ class Filler:
                 worth += taste.worth[kind] * (length + kerf) * number
             # Wide strips first: they are the hardest to place, and narrow ones fill up what they leave.
             score = worth / (along + kerf) * (width / rest) ** 0.35
+            if (way, width) in taste.liked:
+                score *= 1.15
             if taste.noise:
                 score *= 1 + taste.noise * (taste.dice.random() - 0.5)
             if best is None or score > best[0]:
@@ -156,14 +160,23 @@ class Filler:
         return Node(*size, way=1 - way, row=tuple(row))
 
 
-def construct(filler: Filler, taste: Taste, ceiling: float | None = None) -> list[Begun] | None:
+def construct(
+    filler: Filler,
+    taste: Taste,
+    ceiling: float | None = None,
+    some: Sequence[int] | None = None,
+    copies: Sequence[int] | None = None,
+) -> list[Begun] | None:
     """A layout of all blanks, sheet after sheet, or of as many as the stock has room for.
 
     ceiling   give up (None) as soon as the cost is above it
+    some      how many of each kind, if not all
+    copies    how many of each stock there are, if not as many as the job says; give up if they do not suffice
     """
     job = filler.job
-    left = job.counts
+    left = job.counts if some is None else list(some)
     used = [0] * len(job.stocks)
+    most: list[int | None] = [stock.copies for stock in job.stocks] if copies is None else list(copies)
     passed = [bool(s.cost == 0 and taste.skip and taste.dice.random() < taste.skip) for s in job.stocks]
     sheets: list[Begun] = []
     cost = 0.0
@@ -172,7 +185,8 @@ def construct(filler: Filler, taste: Taste, ceiling: float | None = None) -> lis
             return None
         options: list[tuple[tuple[int, float, float], int, Begun, list[int]]] = []
         for number, stock in enumerate(job.stocks):
-            if stock.copies is not None and used[number] >= stock.copies:
+            enough = most[number]
+            if enough is not None and used[number] >= enough:
                 continue
             for kit in range(len(stock.kits)):
                 for way in (RIP, CROSSCUT) if taste.first is None else (taste.first,):
@@ -182,6 +196,8 @@ def construct(filler: Filler, taste: Taste, ceiling: float | None = None) -> lis
                         promise = _promise(job, begun, left, mine, passed[number], taste)
                         options.append((promise, -len(options), begun, mine))
         if not options:
+            if copies is not None:
+                return None
             break
         _, _, begun, left = max(options, key=lambda option: option[:2])
         cost += float(job.stocks[begun.stock].cost)

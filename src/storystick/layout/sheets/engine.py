@@ -37,6 +37,10 @@ WORTH = (
     ("not_anytime_sequential_value_correction_number_of_iterations", 4),
     ("sequential_value_correction_subproblem_tree_search_queue_size", 32),
 )
+KNAPSACK = (
+    ("use_sequential_single_knapsack", 1),
+    ("not_anytime_sequential_single_knapsack_subproblem_tree_search_queue_size", 128),
+)
 PATTERNS = (("use_column_generation", 1), ("column_generation_subproblem_tree_search_queue_size", 32))
 
 FIRST = (
@@ -49,11 +53,19 @@ FIRST = (
     Asking("crosscuts first, two stages", 2, "NonExact", "Vertical", TREE),
     Asking("any stages", 0, "NonExact", "Any", TREE),
 )
-"""Quick askings, some tenths of a second each at most."""
+"""Quick askings for sheets of one size, some tenths of a second each at most."""
+
+SEVERAL = (
+    *FIRST[:2],
+    Asking("rips first, three stages, sheet by sheet", 3, "NonExact", "Horizontal", KNAPSACK, 0.6),
+    Asking("crosscuts first, three stages, sheet by sheet", 3, "NonExact", "Vertical", KNAPSACK, 0.6),
+    Asking("rips first, two stages, sheet by sheet", 2, "NonExact", "Horizontal", KNAPSACK, 0.6),
+)
+"""Quick askings for sheets of several sizes, where the library knows fewer ways."""
 
 DEEPER = (
-    Asking("rips first, three stages, by patterns", 3, "NonExact", "Horizontal", PATTERNS),
-    Asking("crosscuts first, three stages, by patterns", 3, "NonExact", "Vertical", PATTERNS),
+    Asking("rips first, three stages, by patterns", 3, "NonExact", "Horizontal", PATTERNS, 0.8),
+    Asking("crosscuts first, three stages, by patterns", 3, "NonExact", "Vertical", PATTERNS, 0.8),
 )
 """Slower ones, for when the cost is not shown to be least."""
 
@@ -91,9 +103,14 @@ def _slots(job: Job, kit: int) -> list[_Slot]:
         regions = stock.kits[which].regions
         total = sum(r.area.long * r.area.wide for r in regions)
         for index, region in enumerate(regions):
-            share = stock.cost * region.area.long * region.area.wide / total
+            share = max(stock.cost, nearly_nothing(job)) * region.area.long * region.area.wide / total
             slots.append(_Slot(number, which, index, share))
     return slots
+
+
+def nearly_nothing(job: Job) -> Fraction:
+    """What stock on hand is said to cost, since the library takes no price of nothing."""
+    return min((stock.cost for stock in job.stocks if stock.cost > 0), default=Fraction(1)) / 1000
 
 
 def _optimize(job: Job, slots: Sequence[_Slot], asking: Asking) -> Any:

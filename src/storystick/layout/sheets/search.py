@@ -1,17 +1,17 @@
 """Looks for a good plan: ours and the engine's, judged by one measure. It is never trusted; `refute` looks after it."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from random import Random
 
 from storystick.layout.sheets.begin import reckon
 from storystick.layout.sheets.bound import least_cost
 from storystick.layout.sheets.construct import Filler, Taste, construct
-from storystick.layout.sheets.engine import DEEPER, FIRST, Asking, ask
-from storystick.layout.sheets.plan import Begun, Judged, Plan, Score, judge
+from storystick.layout.sheets.engine import DEEPER, FIRST, SEVERAL, Asking, ask
+from storystick.layout.sheets.plan import Begun, Judge, Judged, Plan, Score
 from storystick.layout.sheets.problem import CROSSCUT, RIP, Job, SheetProblem
-from storystick.layout.sheets.settings import fewest
+from storystick.layout.sheets.settings import fewest, in_turn
 from storystick.layout.sheets.tree import blanks_of, chains
 
 Tell = Callable[[str, float], None]
@@ -22,17 +22,25 @@ Stop = Callable[[], bool]
 class Patience:
     """How long to look. The engine's own bounds apply to each asking; a `stop` ends the search between two steps.
 
-    rounds   our own constructions after the first few
-    asking   ways of asking the engine
-    deeper   slower ways, asked only where the cost is not shown to be least
+    effort    how many blanks are placed, all in all, in our own constructions after the first few
+    asking    ways of asking the engine, for sheets of one size
+    several   ways of asking it for sheets of several sizes
+    deeper    slower ways, asked only where the cost is not shown to be least
     """
 
-    rounds: int = 400
+    effort: int = 16000
     asking: tuple[Asking, ...] = FIRST
+    several: tuple[Asking, ...] = SEVERAL
     deeper: tuple[Asking, ...] = DEEPER
 
 
-HASTY = Patience(0, (), ())
+FINAL_TRIES = 400
+"""How hard the order of settings is looked for once the plan is chosen."""
+
+NOTHING = Judged(Plan(()), Score(0, 0, Fraction(0), 0, 0, 0), ())
+"""The answer where nothing can be cut."""
+
+HASTY = Patience(0, (), (), ())
 """A first answer, in some tenths of a second."""
 
 USUAL = Patience()
@@ -62,7 +70,10 @@ def search(
             tell(says, share)
         if table.best is not None and stop is not None and stop():
             break
-    best = table.best or Judged(Plan(()), Score(len(problem.blanks), 0, Fraction(0), 0, 0, 0), ())
+    best = table.best or NOTHING
+    turns = in_turn(best.plan.chains, FINAL_TRIES)
+    if len(turns) < len(best.turns):
+        best = replace(best, turns=turns)
     return Found(job, best, table.bound, table.tried)
 
 
@@ -70,15 +81,16 @@ class _Table:
     """What is on the table during a search: the question and the best answer so far."""
 
     def __init__(self, job: Job, problem: SheetProblem, bound: Fraction) -> None:
-        self.job, self.problem, self.bound = job, problem, bound
+        self.job, self.bound = job, bound
+        self.judge = Judge(job, problem)
         self.best: Judged | None = None
         self.tried = 0
 
     def offer(self, sheets: list[Begun]) -> None:
         """Look at another answer, and keep it if it is better."""
         self.tried += 1
-        new = judge(self.job, self.problem, sheets)
-        if self.best is None or new.score < self.best.score:
+        new = self.judge.judge(sheets, self.best.score if self.best is not None else None)
+        if new is not None and (self.best is None or new.score < self.best.score):
             self.best = new
 
     @property
@@ -96,8 +108,7 @@ class _Table:
         """True if no layout can cost less or do with fewer settings than its blanks' sizes ask for."""
         if self.best is None or not self.cheapest or self.best.score.broken_rules:
             return False
-        different = fewest(chain for node in self.best.plan.nodes for chain in chains(node))
-        return len(self.best.turns) == different <= len(_needed(self.job))
+        return len(self.best.turns) == fewest(self.best.plan.chains) <= len(_needed(self.job))
 
 
 def _needed(job: Job) -> set[tuple[int, int]]:
@@ -113,14 +124,21 @@ def _answers(table: _Table, patience: Patience) -> Iterator[tuple[str, float, li
     for number, first in enumerate((RIP, CROSSCUT, None)):
         sheets = construct(filler, Taste(even, 0.0, first, 0.0, 0.0, Random(number)))
         yield "strips laid out", 0.02, sheets
+    ways = patience.asking if _slots(job) == 1 else patience.several
     kits = max((len(stock.kits) for stock in job.stocks), default=1)
-    steps = [(asking, kit) for asking in patience.asking for kit in range(min(kits, 2))]
+    steps = [(asking, kit) for asking in ways for kit in range(min(kits, 2))]
     for number, (asking, kit) in enumerate(steps):
-        yield asking.name, 0.05 + 0.4 * number / len(steps), ask(job, asking, kit)
+        yield asking.name, 0.05 + 0.35 * number / len(steps), ask(job, asking, kit)
     for asking in patience.deeper:
         if not table.cheapest and len(job.kinds) > 1:
-            yield asking.name, 0.5, ask(job, asking)
-    yield from _varied(table, filler, patience.rounds)
+            yield asking.name, 0.4, ask(job, asking)
+    placings = sum(job.counts) * sum(len(stock.kits) for stock in job.stocks) or 1
+    yield from _varied(table, filler, patience.effort // placings // 2)
+    yield from _reworked(table, filler, patience.effort // 2)
+
+
+def _slots(job: Job) -> int:
+    return sum(len(kit.regions) for stock in job.stocks for kit in stock.kits[:1])
 
 
 def _varied(table: _Table, filler: Filler, rounds: int) -> Iterator[tuple[str, float, list[Begun] | None]]:
@@ -140,7 +158,32 @@ def _varied(table: _Table, filler: Filler, rounds: int) -> Iterator[tuple[str, f
             worth = [1.0 if dice.random() < 0.1 else w for w in worth]
         else:
             worth = _weighed(job, worth, sheets)
-        yield "strips varied", 0.5 + 0.5 * number / rounds, sheets
+        yield "strips varied", 0.4 + 0.3 * number / rounds, sheets
+
+
+def _reworked(table: _Table, filler: Filler, effort: int) -> Iterator[tuple[str, float, list[Begun] | None]]:
+    """The best layout with one to three of its sheets laid out anew, in strips that other sheets have too."""
+    job = table.job
+    dice = Random(2)
+    spent = 0
+    while spent < effort and table.best is not None and not table.done:
+        sheets = list(table.best.sheets)
+        number = min(len(sheets), dice.choice((1, 1, 2, 2, 3)))
+        chosen = set(dice.sample(range(len(sheets)), number))
+        kept = [sheet for index, sheet in enumerate(sheets) if index not in chosen]
+        some, copies = [0] * len(job.kinds), [0] * len(job.stocks)
+        for index in chosen:
+            copies[sheets[index].stock] += 1
+            for node in sheets[index].nodes:
+                for blank in blanks_of(node) if node is not None else ():
+                    some[blank.kind] += 1
+        liked = frozenset(label for sheet in kept for node in sheet.nodes if node for c in chains(node) for label in c)
+        worth = [0.9 + 0.2 * dice.random() for _ in job.kinds]
+        first = dice.choice((RIP, CROSSCUT, None))
+        taste = Taste(worth, 0.6 * dice.random(), first, dice.choice((0.0, 0.0, 0.15)), 0.0, dice, liked)
+        spent += sum(some) + 5
+        new = construct(filler, taste, None, some, copies)
+        yield "sheets reworked", 0.7 + 0.3 * min(1.0, spent / effort), None if new is None else kept + new
 
 
 def _weighed(job: Job, worth: list[float], sheets: list[Begun]) -> list[float]:

@@ -7,9 +7,10 @@ from typing import Any
 
 from storystick.layout.sheets.begin import reckon
 from storystick.layout.sheets.bound import least_cost
-from storystick.layout.sheets.plan import Begun, Judged, Plan, Score, judge
+from storystick.layout.sheets.engine import nearly_nothing
+from storystick.layout.sheets.plan import Begun, Judge, Judged
 from storystick.layout.sheets.problem import CROSSCUT, Job, Region
-from storystick.layout.sheets.search import Found, Stop, Tell
+from storystick.layout.sheets.search import NOTHING, Found, Stop, Tell
 from storystick.layout.sheets.tree import Node
 from storystick.layout.strips.problem import StripProblem, as_sheets
 
@@ -35,21 +36,20 @@ def search(
     sheets = as_sheets(problem)
     job = reckon(sheets)
     bound = least_cost(job)
+    judge = Judge(job, sheets)
     best: Judged | None = None
     tried = 0
     for share, answer in _answers(job, patience) if job.kinds else ():
         if answer:
             tried += 1
-            new = judge(job, sheets, answer)
-            best = new if best is None or new.score < best.score else best
+            best = judge.judge(answer, best.score if best is not None else None) or best
         if tell is not None:
             tell("sticks laid out", share)
         if best is not None and stop is not None and stop():
             break
         if best is not None and best.score.unplaced == 0 and best.score.cost <= bound and share >= 0.5:
             break
-    none = Judged(Plan(()), Score(len(problem.blanks), 0, bound, 0, 0, 0), ())
-    return Found(job, best or none, bound, tried)
+    return Found(job, best or NOTHING, bound, tried)
 
 
 def _answers(job: Job, patience: Patience) -> Iterator[tuple[float, list[Begun]]]:
@@ -161,7 +161,7 @@ def _optimize(job: Job, means: str, seconds: float) -> Any:
     for stock in job.stocks:
         copies = number if stock.copies is None else min(stock.copies, number)
         length = stock.kits[0].regions[0].area.long
-        builder.add_bin_type(length + job.kerf, cost=float(stock.cost), copies=copies)
+        builder.add_bin_type(length + job.kerf, cost=float(max(stock.cost, nearly_nothing(job))), copies=copies)
     for kind in job.kinds:
         builder.add_item_type(kind.fits[0].long + job.kerf, copies=len(kind.keys))
     parameters = library.OptimizeParameters()
