@@ -17,7 +17,7 @@ from storystick.ground.length import LONGEST, Unit, as_length, down_to, nearest,
 from storystick.ground.marked import Scalar, column_of, plain
 from storystick.ground.misread import Misread
 from storystick.ground.source import practice
-from storystick.ground.sums import Known, Minus, Node, Number, Parser, Pick, Round, Two
+from storystick.ground.sums import LONGEST_SUM, Known, Minus, Node, Number, Parser, Pick, Round, Two
 from storystick.ground.sums import Names as Names
 from storystick.ground.sums import Scope as Scope
 from storystick.ground.tokens import tokens
@@ -61,6 +61,8 @@ def names_in(text: str, known: Collection[str] = ()) -> set[str]:
 
     For putting sums in order; a text that can't be read gives the names up to there.
     """
+    if len(text) > LONGEST_SUM:
+        return set()
     wanted = {plain(name) for name in known}
     found: set[str] = set()
     try:

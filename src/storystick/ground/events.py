@@ -9,12 +9,12 @@ import yaml
 
 from storystick.ground.finding import Finding, Grade, Place, mistake
 from storystick.ground.marked import Mapping, Marked, Scalar, Sequence, nearest, plain
+from storystick.ground.misread import MOST_MISTAKES
 from storystick.ground.slips import explain
 
 MOST_BYTES = 1_000_000
 MOST_LEVELS = 24
 MOST_NODES = 100_000
-MOST_MISTAKES = 200
 
 BREAK = re.compile("\r\n|[\n\r\x85\u2028\u2029]")
 _UNPRINTABLE = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]")

@@ -19,7 +19,7 @@ from storystick.ground.dim import Dim, rule
 from storystick.ground.finding import Broken, Finding, Grade, Place, mistake
 from storystick.ground.length import read_length
 from storystick.ground.marked import Mapping, Marked, Scalar, Sequence, plain
-from storystick.ground.misread import nearest, one_of
+from storystick.ground.misread import MOST_MISTAKES, nearest, one_of
 from storystick.ground.quantities import Angle as AngleValue
 from storystick.ground.quantities import Money as MoneyValue
 from storystick.ground.quantities import Weight as WeightValue
@@ -230,6 +230,8 @@ def fill(fields: Fields, node: Marked, scope: Scope, mistakes: list[Finding], *,
     nodes: dict[str, Marked] = {}
     meant: set[str] = set()  # fields whose word was misspelt: not missing as well
     for key, value in group:
+        if len(mistakes) >= MOST_MISTAKES:
+            break
         field = fields.find(key.text)
         if field is None:
             near = nearest(key.text, fields.words())

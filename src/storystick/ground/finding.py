@@ -80,6 +80,7 @@ class Finding:
 
 def mistake(place: Place, value: str, expected: str, nearest: str = "", code: str = "reading") -> Finding:
     """A value in a file that can't be read: shown with what was expected and the nearest thing that works."""
+    value = value if len(value) <= 60 else value[:57] + "..."
     said = f"{value!r} is not {expected}." if value else f"expected {expected}."
     return Finding(code, Grade.STOP, place, said, f"Write {nearest}." if nearest else "")
 

@@ -24,10 +24,24 @@ class Misread(ValueError):
         return mistake(place, self.value, self.expected, self.nearest)
 
 
+MOST_MISTAKES = 200  # after so many a reader looks no further: the file is something else
+LONGEST_VALUE = 100  # no length, price or weight is longer
+
+
+def not_too_long(text: str, expected: str, nearest: str = "") -> str:
+    """The text without the blanks around it. Raises Misread when it is far too long to be what is expected."""
+    stripped = text.strip()
+    if len(stripped) > LONGEST_VALUE:
+        raise Misread(stripped[:20] + "...", f"{expected}: it is {len(stripped)} characters long", nearest)
+    return stripped
+
+
 def nearest(word: str, choices: Iterable[str]) -> str:
     """The choice most like a word, whatever its capitals; "" when none is much like it."""
     known = {" ".join(choice.casefold().split()): choice for choice in choices}
     asked = " ".join(word.casefold().split())
+    if len(asked) > LONGEST_VALUE:
+        return ""
     if asked in known:
         return known[asked]
     slips = {choice: _slips(asked, choice) for choice in known if abs(len(choice) - len(asked)) <= 2}

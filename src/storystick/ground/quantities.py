@@ -10,7 +10,7 @@ from fractions import Fraction
 from typing import Literal
 
 from storystick.ground.length import LONGEST_TEXT, VULGAR, show_number, written
-from storystick.ground.misread import Misread, nearest
+from storystick.ground.misread import Misread, nearest, not_too_long
 
 POUND = Fraction(45359237, 100_000_000)  # in kilograms, by definition
 
@@ -24,7 +24,7 @@ _CURRENCY = r"[^\W\d_]{1,4}|[$€£¥₹₩₺₽₫]"
 
 def read_number(text: str) -> Fraction:
     """A plain number without a unit: 3, 2.5, 1/3, 2 1/2."""
-    value = _number(text.strip())
+    value = _number(not_too_long(text, "a plain number"))
     if value is None:
         raise Misread(text, "a plain number", text.strip().replace(",", ".") if _comma(text) else "3, 2.5 or 2 1/2")
     return value
@@ -32,7 +32,7 @@ def read_number(text: str) -> Fraction:
 
 def read_count(text: str) -> int:
     """How many: 3, three, none. Raises Misread for anything but a whole number up to ten thousand."""
-    word = text.strip().lower()
+    word = not_too_long(text, "a count, a whole number", "3").lower()
     if word in _COUNT_WORDS:
         return _COUNT_WORDS[word]
     if not re.fullmatch(r"[0-9]{1,6}", word) or int(word) > 10_000:
@@ -44,7 +44,7 @@ def read_count(text: str) -> int:
 
 def read_flag(text: str) -> bool:
     """Yes or no."""
-    word = text.strip().lower()
+    word = not_too_long(text, "yes or no").lower()
     if word in ("yes", "true", "on", "y"):
         return True
     if word in ("no", "false", "off", "n", "none"):
@@ -62,7 +62,7 @@ class Angle:
 
 def read_angle(text: str) -> Angle:
     """An angle: 75 deg, 75°, 22 1/2 degrees, a slope such as 1:8, or a number of degrees."""
-    stripped = text.strip()
+    stripped = not_too_long(text, "an angle", "75 deg or 1:8")
     if slope := re.fullmatch(rf"({_NUMBER})\s*(?::|in)\s*({_NUMBER})", stripped):
         rise, run = _number(slope[1]), _number(slope[2])
         if rise is not None and run is not None and run > 0:
@@ -109,7 +109,7 @@ def read_weight(text: str, bare: WeightUnit | None = None) -> Weight:
 
     bare  the unit of a number that stands alone; None refuses such a number
     """
-    stripped = text.strip()
+    stripped = not_too_long(text, "a weight", "20 kg or 44 lb")
     unit_words = "|".join(sorted(_WEIGHTS, key=len, reverse=True))
     one = re.fullmatch(rf"({_NUMBER})\s*({unit_words})?\.?", stripped, re.IGNORECASE)
     two = re.fullmatch(rf"([0-9]+)\s*(?:lbs?|pounds?)\.?,?\s+({_NUMBER})\s*(?:oz|ounces?)\.?", stripped, re.IGNORECASE)
@@ -154,7 +154,9 @@ class Money:
 
 def read_money(text: str) -> Money:
     """A price: 92.00, $92, € 85, 85 EUR, 1,250.00. The currency is kept and never changed into another."""
-    match = re.fullmatch(rf"({_CURRENCY})?\s*([0-9][0-9,]*(?:\.[0-9]{{1,4}})?)\s*({_CURRENCY})?", text.strip())
+    match = re.fullmatch(
+        rf"({_CURRENCY})?\s*([0-9][0-9,]*(?:\.[0-9]{{1,4}})?)\s*({_CURRENCY})?", not_too_long(text, "a price")
+    )
     grouped = match is not None and re.fullmatch(r"[0-9]+(?:\.[0-9]*)?|[0-9]{1,3}(?:,[0-9]{3})+(?:\.[0-9]*)?", match[2])
     if match is None or not grouped or (match[1] and match[3]) or len(match[2]) > 15:
         comma = re.search(r"[0-9]+,[0-9]{1,2}(?![0-9])", text)
@@ -173,7 +175,7 @@ def show_money(money: Money) -> str:
 
 def read_percent(text: str) -> Fraction:
     """A share in hundredths: 45 %, 45%, 45 percent, 45. Gives 45."""
-    match = re.fullmatch(rf"({_NUMBER})\s*(?:%|percent|per cent)?", text.strip(), re.IGNORECASE)
+    match = re.fullmatch(rf"({_NUMBER})\s*(?:%|percent|per cent)?", not_too_long(text, "a percentage"), re.IGNORECASE)
     value = _number(match[1]) if match else None
     if value is None or not 0 <= value <= 100:
         raise Misread(text, "a percentage from 0 to 100", "45 %")
@@ -183,7 +185,9 @@ def read_percent(text: str) -> Fraction:
 def read_temperature(text: str, bare: Literal["C", "F"] | None = None) -> Fraction:
     """A temperature in degrees Celsius: 20 C, 68 F, 20 °C; `bare` is the scale of a number that stands alone."""
     match = re.fullmatch(
-        rf"({_NUMBER})\s*(?:°|º|deg(?:rees)?)?\s*(c|celsius|f|fahrenheit)?", text.strip(), re.IGNORECASE
+        rf"({_NUMBER})\s*(?:°|º|deg(?:rees)?)?\s*(c|celsius|f|fahrenheit)?",
+        not_too_long(text, "a temperature", "20 C or 68 F"),
+        re.IGNORECASE,
     )
     value = _number(match[1]) if match else None
     scale = (match[2] or bare or "")[:1].upper() if match else ""

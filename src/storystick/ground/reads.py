@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Literal
 from storystick.ground.arithmetic import read_sum
 from storystick.ground.finding import Finding, Grade, mistake
 from storystick.ground.marked import Mapping, Marked, Scalar, Sequence, plain, said
-from storystick.ground.misread import Misread, nearest, one_of
+from storystick.ground.misread import MOST_MISTAKES, Misread, nearest, one_of
 from storystick.ground.quantities import (
     read_angle,
     read_count,
@@ -276,13 +276,13 @@ def _list(reads: ListOf, node: Marked, scope: Scope, mistakes: list[Finding]) ->
         bound = f"at least {reads.least}" if len(items) < reads.least else f"at most {reads.most}"
         mistakes.append(misfit(node, f"a list of {bound}", example(reads)))
         return None
-    values = [read(reads.of, item, scope, mistakes) for item in items]
-    return None if any(value is None for value in values) else tuple(values)
+    values = [read(reads.of, item, scope, mistakes) for item in items if len(mistakes) < MOST_MISTAKES]
+    return None if len(values) < len(items) or any(value is None for value in values) else tuple(values)
 
 
 def _table(reads: Table, node: Marked, scope: Scope, mistakes: list[Finding]) -> object | None:
     if not isinstance(node, Mapping):
         mistakes.append(misfit(node, expected(reads)))
         return None
-    values = [(key, read(reads.of, value, scope, mistakes)) for key, value in node]
-    return None if any(value is None for _, value in values) else Pairs(tuple(values))
+    values = [(key, read(reads.of, value, scope, mistakes)) for key, value in node if len(mistakes) < MOST_MISTAKES]
+    return None if len(values) < len(node) or any(value is None for _, value in values) else Pairs(tuple(values))

@@ -4,7 +4,7 @@ import re
 from fractions import Fraction
 
 from storystick.ground.length import Unit, read_length, written
-from storystick.ground.misread import Misread
+from storystick.ground.misread import Misread, not_too_long
 
 _BY = re.compile(r"\s*[×*]\s*|\s+x\s+|\s+by\s+|(?<=[0-9\"'″′”’])x(?=[0-9.])", re.IGNORECASE)
 _UNIT = re.compile(r"[0-9.½¼¾⅛⅜⅝⅞]\s*([a-z]+)\.?$", re.IGNORECASE)
@@ -15,8 +15,8 @@ def read_sizes(text: str, bare: Unit, least: int = 2, most: int = 3) -> tuple[Fr
 
     Raises Misread when there are fewer than `least` or more than `most`, or one can't be read.
     """
-    parts = [part for part in _BY.split(text.strip()) if part]
     example = "4 ft x 8 ft" if bare == "inch" else "1220 x 2440"
+    parts = [part for part in _BY.split(not_too_long(text, "a size", example)) if part]
     if not least <= len(parts) <= most:
         raise Misread(text, f"a size of {least if least == most else f'{least} to {most}'} lengths", example)
     unit = _UNIT.search(parts[-1])

@@ -56,7 +56,7 @@ def read_heading(root: Mapping, mistakes: list[Finding]) -> Filled:
         return filled
     others = tuple((key, value) for key, value in root if plain(key.text) != "units")
     inch = (Scalar("units", root.place), Scalar("inch", root.place))
-    filled = fill(HEADING, Mapping((*others, inch), root.place), scope, [], partly=True)
+    filled = fill(HEADING, Mapping((inch, *others), root.place), scope, [], partly=True)
     if filled is None:
         raise Broken("the heading of a plan can't be read in part")
     return filled

@@ -3,7 +3,7 @@
 from storystick.ground.finding import Finding, Grade, mistake
 from storystick.ground.length import UNIT_WORDS
 from storystick.ground.marked import Mapping, Scalar, plain
-from storystick.ground.misread import Misread
+from storystick.ground.misread import MOST_MISTAKES, Misread
 from storystick.ground.tokens import tokens
 
 LONGEST_NAME = 60
@@ -14,6 +14,8 @@ def check_names(sections: tuple[Mapping, ...], mistakes: list[Finding]) -> None:
     """Every name must be readable in a sum, and be the only one of its kind in the plan (whatever its capitals)."""
     first: dict[str, Scalar] = {}
     for key, _ in (entry for section in sections for entry in section):
+        if len(mistakes) >= MOST_MISTAKES:
+            break
         if trouble := why_not(key.text):
             mistakes.append(mistake(key.place, key.text, f"a name that can be used: {trouble[0]}", trouble[1], "name"))
             continue

@@ -7,12 +7,12 @@ from fractions import Fraction
 from storystick.ground.finding import Finding, Place
 from storystick.ground.length import read_length
 from storystick.ground.marked import Marked, Scalar, Sequence
-from storystick.ground.misread import Misread
+from storystick.ground.misread import MOST_MISTAKES, Misread, not_too_long
 from storystick.ground.reads import misfit
 from storystick.ground.size_words import read_sizes
 from storystick.ground.sums import Scope
 
-MOST = 200
+MOST = 1000
 _RANGE = re.compile(r"(?P<low>.+?)\s+to\s+(?P<high>.+?)(?:\s+by\s+(?P<step>.+))?", re.IGNORECASE)
 
 
@@ -40,6 +40,8 @@ def read_size_list(node: Marked, scope: Scope, mistakes: list[Finding]) -> Sizes
     before = len(mistakes)
     found: list[Sized] = []
     for item in items:
+        if len(mistakes) > MOST_MISTAKES or len(found) > MOST:
+            break
         if isinstance(item, Scalar):
             try:
                 found.extend(_sized(item, scope))
@@ -47,13 +49,15 @@ def read_size_list(node: Marked, scope: Scope, mistakes: list[Finding]) -> Sizes
                 mistakes.append(wrong.finding(item.place))
         else:
             mistakes.append(misfit(item, "a size", '1/4, "1/2 x 1" or 1/16 to 1/2 by 1/64'))
+    if len(found) > MOST:
+        mistakes.append(misfit(node, f"a list of at most {MOST} sizes"))
     return Sizes(tuple(found)) if len(mistakes) == before else None
 
 
 def read_range(scalar: Scalar, scope: Scope, mistakes: list[Finding]) -> object | None:
     """Two lengths, the least and the most: 1/4 to 13/16."""
-    match = _RANGE.fullmatch(scalar.text.strip())
     try:
+        match = _RANGE.fullmatch(not_too_long(scalar.text, "a range"))
         if match is None or match["step"]:
             raise Misread(scalar.text, "a range", "1/4 to 13/16" if scope.bare == "inch" else "6 to 20")
         low, high = _ends(match, scope)
@@ -64,7 +68,7 @@ def read_range(scalar: Scalar, scope: Scope, mistakes: list[Finding]) -> object 
 
 
 def _sized(item: Scalar, scope: Scope) -> list[Sized]:
-    text = item.text.strip()
+    text = not_too_long(item.text, "a size")
     if match := _RANGE.fullmatch(text):
         low, high = _ends(match, scope)
         if match["step"] is None:
