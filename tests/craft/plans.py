@@ -68,7 +68,7 @@ def case(more: str) -> str:
 
 
 def samples() -> dict[str, str]:
-    """Every plan of this room by name: the kinds' own, one for each joint at a corner, and the piece with everything."""
+    """Every plan of this room by name: the kinds' own, one for each joint, and the piece with everything."""
     found = {f"kind {name}": kind.sample for name, kind in kinds().items() if kind.sample}
     for name, kind in joint_kinds().items():
         if "corner" in kind.seats:

@@ -84,7 +84,6 @@ def _row(said: str, sort: str, scope: Scope, place: Place, mistakes: list[Findin
         )
     trouble: list[Finding] = []
     wheel = read_sum(Scalar(said, place), scope, trouble)
-    wheels = sorted({row.wheel_mm for row in table().values()})
     if wheel is None or trouble:
         near = nearest(table(), said)
         mistakes.append(
@@ -96,8 +95,8 @@ def _row(said: str, sort: str, scope: Scope, place: Place, mistakes: list[Findin
     for row in table().values():
         if row.wheel_mm == wheel.value and f" {sort} " in row.name:
             return row
-    close = min(wheels, key=lambda w: abs(w - wheel.value))
-    example = next(row.name for row in table().values() if row.wheel_mm == close)
+    like = [row for row in table().values() if (" mm " in row.name) == (scope.bare == "mm")]
+    example = min(like, key=lambda row: abs(row.wheel_mm - wheel.value)).name
     mistakes.append(mistake(place, said, "the wheel of a castor in the table", _size_of(table()[example])))
     return None
 

@@ -161,7 +161,7 @@ def _box(
     tray: bool,
 ) -> Box | None:
     """Reckon the box: as wide as the opening less what it runs on, as deep as that, as high as there is air for."""
-    bench, manner = own.bench, own.bench.manner
+    bench, manner, before = own.bench, own.bench.manner, len(own.bench.mistakes)
     side = run.side
     wide = bench.settle("box wide", opening[X] - 2 * side, f"the opening less {run.words} at each side")
     within = bench.settle(
@@ -172,11 +172,9 @@ def _box(
     if deep is None or high is None or wide.value <= 4 * stocks[0].thickness.value:
         clear = f"{show(opening[X].value, manner)} x {show(opening[Z].value, manner)}"
         what = f"a {clear} opening, {show(within.value, manner)} deep"
-        bench.mistakes.append(
-            mistake(
-                own.place, what, f"room enough for a drawer on {run.row.name}s", "a larger bay, or a smaller drawer"
-            )
-        )
+        room_for = f"room enough for a drawer on {run.row.name}s"
+        if len(bench.mistakes) == before:
+            bench.mistakes.append(mistake(own.place, what, room_for, "a larger bay, or a smaller drawer"))
         return None
     low = (
         plus(front.before(X), side),

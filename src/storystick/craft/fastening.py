@@ -12,7 +12,7 @@ from storystick.craft.seat import Stretch, across, common, line
 from storystick.ground.dim import Dim, chosen, rule
 from storystick.ground.fields import Field, Filled, Length, Text
 from storystick.ground.finding import Place, mistake
-from storystick.ground.length import read_length
+from storystick.ground.length import Unit, read_length
 from storystick.ground.misread import Misread
 from storystick.ground.source import Source, practice
 from storystick.model.joining import Drives, Fastener, Joined
@@ -200,7 +200,7 @@ def read_driven(word: str, said: str, bench: Bench, place: Place) -> Driven:
     if said.strip().lower() in ("yes", "true"):
         return Driven(kind, usual)
     parts = re.split(r"\s+(?:x|×|by)\s+", said.strip(), maxsplit=1)
-    row = _row(table, parts[0])
+    row = _row(table, parts[0], bench.manner.unit)
     if row is None:
         example = "#8 x 1 1/4" if word == "screws" else "18 gauge x 1 1/4"
         bench.mistakes.append(mistake(place, said, f"a size of {word} such as {example}", usual.name))
@@ -225,8 +225,11 @@ def _kind(row: Screw | Nail) -> Drives:
     return {"pocket screw": "pocket screw", "lag screw": "lag screw"}.get(row.kind, "screw")  # type: ignore[return-value]
 
 
-def _row(table: dict[str, Screw] | dict[str, Nail], name: str) -> Screw | Nail | None:
-    """A row by the name a plan gives it: `#8`, `no 8`, `8`, `4 mm`, `4.5`, `18 gauge`, `18 ga`, `6d`."""
+def _row(table: dict[str, Screw] | dict[str, Nail], name: str, bare: Unit) -> Screw | Nail | None:
+    """A row by the name a plan gives it: `#8`, `no 8`, `8`, `4 mm`, `4.5`, `18 gauge`, `18 ga`, `6d`.
+
+    A number alone is millimetres in a metric plan and a gauge in an inch one, where there is such a screw.
+    """
     plain = " ".join(name.lower().split()).replace("ga.", "gauge")
     plain = re.sub(r"\bga\b", "gauge", plain)
     found = find(table, plain)
@@ -236,14 +239,26 @@ def _row(table: dict[str, Screw] | dict[str, Nail], name: str) -> Screw | Nail |
     if size is None:
         return None
     number_, unit = Fraction(size[1]), (size[2] or "").strip()
-    for row in table.values():
-        if isinstance(row, Screw):
-            gauge = row.gauge == number_ and unit in ("", "gauge") and row.kind == "wood screw"
-            metric = (
-                row.gauge is None and row.thread_mm == number_ and unit in ("", "mm") and row.kind == "chipboard screw"
-            )
-            if gauge or (metric and not plain.startswith(("#", "no"))):
+    gauge_said, metric_said = unit == "gauge" or plain.startswith(("#", "no")), unit == "mm"
+    first = metric_said or (bare == "mm" and not gauge_said)
+    ways = ((_metric, _gauge) if first else (_gauge, _metric))[: 1 if gauge_said or metric_said else 2]
+    rows: list[Screw | Nail] = list(table.values())
+    for fits in (*ways, _nail):
+        for row in rows:
+            if fits(row, number_, unit):
                 return row
-        elif (row.penny == number_ and unit == "d") or (unit == "gauge" and row.name.startswith(f"{number_} gauge ")):
-            return row
     return None
+
+
+def _gauge(row: Screw | Nail, number_: Fraction, unit: str) -> bool:
+    return isinstance(row, Screw) and row.gauge == number_ and row.kind == "wood screw" and unit != "d"
+
+
+def _metric(row: Screw | Nail, number_: Fraction, unit: str) -> bool:
+    return isinstance(row, Screw) and row.gauge is None and row.thread_mm == number_ and row.kind == "chipboard screw"
+
+
+def _nail(row: Screw | Nail, number_: Fraction, unit: str) -> bool:
+    if not isinstance(row, Nail):
+        return False
+    return (row.penny == number_ and unit == "d") or (unit == "gauge" and row.name.startswith(f"{number_} gauge "))

@@ -14,6 +14,7 @@ from storystick.craft.seat import Stretch
 from storystick.ground.dim import Dim, rule
 from storystick.ground.fields import Choice, Count, Field, Fields, Filled, Length, NameOf, Record, Text
 from storystick.ground.finding import mistake
+from storystick.ground.length import Unit, read_length
 from storystick.ground.misread import one_of
 from storystick.ground.source import practice
 from storystick.model.cut import Bore
@@ -128,16 +129,22 @@ def _magnet(task: Task, ask: Filled) -> Magnet | None:
     plain = re.sub(r"\s+", " ", said.lower().replace("×", "x")).strip()
     row = find(magnets(), plain) or find(magnets(), f"{plain} disc")
     if row is None:
-        near = nearest(magnets(), f"{plain} disc")
-        task.bench.mistakes.append(
-            mistake(
-                ask.place("disc"),
-                said,
-                f"a disc of the table, such as {one_of(list(magnets())[:3])}",
-                near[0].removesuffix(" disc") if near else "",
-            )
-        )
+        near = _near(plain, task.bench.manner.unit)
+        known = one_of(list(magnets())[:3])
+        task.bench.mistakes.append(mistake(ask.place("disc"), said, f"a disc of the table, such as {known}", near))
     return row
+
+
+def _near(said: str, bare: Unit) -> str:
+    """The disc of the table nearest in diameter and thickness; the nearest name where the sizes can't be read."""
+    try:
+        across, thick = (read_length(size, bare) for size in said.removesuffix(" disc").split(" x "))
+    except ValueError:
+        names = nearest(magnets(), f"{said} disc")
+        return names[0].removesuffix(" disc") if names else ""
+    rows = [row for row in magnets().values() if (" mm " in row.name) == (bare == "mm")]
+    close = min(rows, key=lambda r: abs(r.diameter_mm - across) + abs(r.thick_mm - thick))
+    return close.name.removesuffix(" disc")
 
 
 def _spots(task: Task, ask: Filled, thing: Beside, lowest: Draft, across: Dim) -> list[tuple[Dim, Dim]]:
