@@ -1,5 +1,6 @@
 """How deep a channel may be, how thin the wood between two, how thin the lip beside one."""
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -7,7 +8,7 @@ import pytest
 from storystick.ground.finding import Grade
 from storystick.model.build import Build
 from storystick.model.cut import Side
-from tests.checks.by_hand import INCH, METRIC, Number, board, channel, lengths, piece, told, troubles
+from tests.checks.by_hand import INCH, METRIC, Number, board, channel, joined, lengths, piece, told, troubles
 
 
 def shelf_with(depth: Number, thick: Number = 18, **more: object) -> Build:
@@ -84,3 +85,17 @@ def test_the_lip_holds_when_the_advice_is_followed():
     lip, depth = lengths(found.advice)
     assert not troubles("channel-lip", beside_the_edge(lip, 6))
     assert not troubles("channel-lip", beside_the_edge(4, depth))
+
+
+def test_a_channel_from_below_in_a_top_of_two_layers_has_both_to_leave_wood_in():
+    lower = board(
+        "case.lower", (0, 0, 0), (600, 300, 18), cuts=[channel("c", (200, 0), (18, 300), 11, Side.BACK, runs=1)]
+    )
+    lower = replace(lower, datum=(1, 1, 1))
+    upper = board("case.upper", (0, 0, 18), (600, 300, 18))
+    glued = joined("case.upper", "case.lower", "glue", axis=2, sign=-1)
+    assert troubles("channel-depth", piece(lower, upper))
+    (found,) = told("channel-depth", piece(lower, upper, joints=(glued,)))
+    assert (found.grade, found.limit) == (Grade.FINE, 18)
+    above = replace(lower, cuts=(channel("c", (200, 0), (18, 300), 11, Side.FACE, runs=1),))
+    assert troubles("channel-depth", piece(above, upper, joints=(glued,)))

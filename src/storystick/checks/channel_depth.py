@@ -7,7 +7,7 @@ from storystick.checks.saying import at_least, at_most, like_it, mm
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.source import practice
 from storystick.model.check import Asked, Check
-from storystick.model.cut import Channel
+from storystick.model.cut import Channel, Side
 from storystick.model.part import Part
 
 HALF = practice("a channel takes no more than half of a board's thickness")
@@ -19,14 +19,32 @@ def run(asked: Asked) -> Iterator[Finding]:
     for part in asked.build.parts:
         for cut in part.cuts:
             if isinstance(cut, Channel) and cut.side.normal == 2:
-                alike.setdefault((cut.called, cut.depth.value, part.thickness.value), []).append((part, cut))
-    for found in alike.values():
-        yield _finding(asked, found)
+                thick = part.thickness.value + backing(asked, part, cut)
+                alike.setdefault((cut.called, cut.depth.value, thick), []).append((part, cut))
+    for (_, _, thick), found in alike.items():
+        yield _finding(asked, found, thick)
 
 
-def _finding(asked: Asked, found: list[tuple[Part, Channel]]) -> Finding:
+def backing(asked: Asked, part: Part, cut: Channel) -> Fraction:
+    """Thickness of what is glued flat on the other side of a board [mm]: it carries too."""
+    axis = part.lies[2]
+    beyond = (part.datum[2] > 0) == (cut.side is Side.BACK)  # the other side looks up the axis
+    there = part.high(axis) if beyond else part.low(axis)
+    found = Fraction(0)
+    for joint in asked.build.joints:
+        if joint.axis != axis or "glue" not in joint.holds or part.name not in (joint.host, joint.guest):
+            continue
+        other = asked.build.parts_by_name.get(joint.host if joint.guest == part.name else joint.guest)
+        if other is None or other.assembly != part.assembly or other.lies[2] != axis:
+            continue
+        if (other.low(axis) if beyond else other.high(axis)) == there:
+            found += other.thickness.value
+    return found
+
+
+def _finding(asked: Asked, found: list[tuple[Part, Channel]], thick: Fraction) -> Finding:
     manner, (part, cut) = asked.build.manner, found[0]
-    thick, deep = part.thickness.value, cut.depth.value
+    deep = cut.depth.value
     most = thick / 2
     about = tuple(dict.fromkeys(one.name for one, _ in found))
     said = (

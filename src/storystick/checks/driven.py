@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from storystick.model.check import Asked
+from storystick.model.cut import Bore
 from storystick.model.joining import Fastener
 from storystick.shapes.pose import Vector, apply, direct, dot, invert, less, plus, times, unit
 from storystick.shop.tables import find, screws
@@ -96,6 +97,11 @@ def inside(asked: Asked, drive: Drive, part: str) -> Inside | None:
     into = max(range(3), key=lambda axis: abs(way[axis]))
     end = max(enters, min(leaves, drive.long))
     return Inside(enters, leaves, plus(head, times(way, enters)), plus(head, times(way, end)), into, size)
+
+
+def is_for_a_fastener(cut: Bore) -> bool:
+    """Whether a hole is the pilot or the clearance hole of a screw: its own checks look after it."""
+    return any(word in cut.called for word in ("pilot", "clearance"))
 
 
 def apart(one: Drive, other: Drive) -> float:

@@ -45,19 +45,25 @@ class Nearest:
 def run(asked: Asked) -> Iterator[Finding]:
     """Each body of the site: the nearest that anything of the piece comes to it."""
     piece = bodies_of(asked)
-    movers = [*drawers(asked), *leaves(asked)]
+    movers, moved_site = [*drawers(asked), *leaves(asked)], list(site_movers(asked))
     for body in asked.build.site:
         within = float(body.keep or 0) + NEWS_MM
         shapes = shapes_of(body)
         carried = _carried_by(asked, body)
         found = list(_at_rest(piece, shapes, within, carried))
         for mover in movers:
-            found += _in_motion(asked, mover, mover.bodies, shapes, within)
-        for moving, mover in site_movers(asked):
+            found += _in_motion(mover, mover.bodies, shapes, _least(found, within))
+        for moving, mover in moved_site:
             if moving is body:
-                found += _in_motion(asked, mover, piece, [solid for _, solid in mover.bodies], within, site_moves=True)
+                solids = [solid for _, solid in mover.bodies]
+                found += _in_motion(mover, piece, solids, _least(found, within), site_moves=True)
         if found:
             yield _finding(asked, body, min(found, key=lambda one: (one.order, one.part)))
+
+
+def _least(found: Sequence[Nearest], within: float) -> float:
+    """How near a thing must come to be nearer than what was found so far [mm]; not less than a touch."""
+    return max(TOUCH_MM, min((one.distance for one in found), default=within))
 
 
 def _carried_by(asked: Asked, body: SiteBody) -> frozenset[str]:
@@ -98,7 +104,7 @@ def _rests(solid: Solid, shape: Solid) -> bool:
 
 
 def _in_motion(
-    asked: Asked, mover: Mover, piece: Sequence[Named], shapes: Sequence[Solid], within: float, site_moves: bool = False
+    mover: Mover, piece: Sequence[Named], shapes: Sequence[Solid], within: float, site_moves: bool = False
 ) -> Iterator[Nearest]:
     """The nearest that things come while one side moves; `piece` names the piece's bodies, moving or not."""
     solids = [solid for _, solid in piece]

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from fractions import Fraction
 
+from storystick.checks.driven import is_for_a_fastener
 from storystick.checks.saying import listed, mm
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.source import practice
@@ -22,14 +23,13 @@ CUTTER = practice("a channel is cut with a router bit or blade no wider than its
 def run(asked: Asked) -> Iterator[Finding]:
     """Each size of hole, its depth against the bit's reach, and each width of channel."""
     holes: dict[tuple[Fraction, Fraction, Fraction], list[tuple[Part, Bore, Fraction]]] = {}
-    driven = {name for fastener in asked.build.fasteners for name in (fastener.joint, fastener.name) if name}
     widths: dict[Fraction, list[tuple[Part, Channel]]] = {}
     for part in asked.build.parts:
         for cut in part.cuts:
             if isinstance(cut, Bore):
                 through = part.size[cut.side.normal].value
                 deep = cut.depth.value if cut.depth else through
-                holes.setdefault((cut.diameter.value, *give(cut, driven)), []).append((part, cut, deep))
+                holes.setdefault((cut.diameter.value, *give(cut)), []).append((part, cut, deep))
                 if cut.step is not None:
                     near = (NEAR_ENOUGH, NEAR_ENOUGH)
                     holes.setdefault((cut.step[0].value, *near), []).append((part, cut, cut.step[1].value))
@@ -41,9 +41,9 @@ def run(asked: Asked) -> Iterator[Finding]:
         yield from _channel(asked, width, widths[width])
 
 
-def give(cut: Bore, driven: set[str]) -> tuple[Fraction, Fraction]:
+def give(cut: Bore) -> tuple[Fraction, Fraction]:
     """How much smaller and how much larger a bit may be than the hole [mm]."""
-    if cut.joint not in driven and cut.name.rsplit(" ", 1)[0] not in driven:
+    if not is_for_a_fastener(cut):
         return NEAR_ENOUGH, NEAR_ENOUGH
     return (NEAR_ENOUGH, CLEARANCE) if cut.depth is None else (PILOT, PILOT)
 
