@@ -138,6 +138,15 @@ class Job:
         return buy(self.build, self.cuttings, self.order, self.shop)
 
     @cached_property
+    def proved(self) -> tuple[Finding, ...]:
+        """Checks, and whether each cut can be made with the shop's tools; without laying out any sheet."""
+        from storystick.ground.dim import Book
+        from storystick.work import plan_work
+
+        ways = plan_work(self.build, (), self.shop, Book(pages=dict(self.build.pages)))
+        return in_order((*self.findings, *ways.findings))
+
+    @cached_property
     def all_findings(self) -> tuple[Finding, ...]:
         """Checks, and what layout and work found."""
         return in_order((*self.findings, *self.laid_out.findings, *self.order.findings))

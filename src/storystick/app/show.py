@@ -92,9 +92,8 @@ def checked(job: Job, found: Sequence[Finding], manner: Manner, *, as_json: bool
     told = [f for f in found if f.grade is not Grade.FINE]
     fine = len(found) - len(told)
     kinds = len({p.letter for p in build.parts})
-    sheets = counted(sum(len(c.layout.trees) for c in job.cuttings if c.stock.form == "sheet"), "sheet")
     out(
-        f"{build.title}: {counted(len(build.parts), 'part')} ({kinds} different), {counted(len(build.joints), 'joint')}, {sheets}."
+        f"{build.title}: {counted(len(build.parts), 'part')} ({kinds} different), {counted(len(build.joints), 'joint')}."
     )
     out(f"{counted(fine, 'check')} found good; {counted(len(told), 'thing')} to look at.\n")
     for one in found if everything else told:

@@ -93,7 +93,7 @@ def answered(run: Callable[[Words], int]) -> Callable[[Words], int]:
 def check(words: Words) -> int:
     """Everything that can be found wrong, and what was found good with how much to spare."""
     job = job_of(words)
-    found = job.all_findings
+    found = job.proved
     tell.done()
     show.checked(job, found, manner_of(words, job), as_json=words.json, everything=words.all)
     return 1 if worst(found) is Grade.STOP else 0

@@ -1,0 +1,102 @@
+"""How long the whole tool takes, and how that grows. Run it: .venv/bin/python bench/whole.py [--quick]
+
+1. The main sample, as a person would ask: interpreter start included, each call a new process, several runs; least, middle and
+   most seconds, and the most memory.
+2. Growth: plans of 20 to 2,000 parts, each stage in one process; seconds and the ratio to the size before it.
+
+Times differ from machine to machine; the ratios within one run are what to compare.
+"""
+
+import argparse
+import resource
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+ROOT = Path(__file__).parents[1]
+sys.path.insert(0, str(ROOT / "src"))
+
+from storystick.app.pipeline import Job, Texts  # noqa: E402
+
+SAMPLE = ROOT / "samples" / "lathe-cabinet.yaml"
+
+
+def cold(words: list[str], runs: int) -> tuple[list[float], float]:
+    """Seconds of some runs of the command line, and the most memory of any of them [MB]."""
+    seconds = []
+    for _ in range(runs):
+        start = time.perf_counter()
+        subprocess.run(
+            [sys.executable, "-m", "storystick", *words], cwd=ROOT, env={"PYTHONPATH": str(ROOT / "src"), "PATH": ""},
+            check=False, stdout=subprocess.DEVNULL,
+        )  # fmt: skip
+        seconds.append(time.perf_counter() - start)
+    return seconds, resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024
+
+
+def spread(seconds: list[float]) -> str:
+    """least / middle / most"""
+    return f"{min(seconds):.2f} / {statistics.median(seconds):.2f} / {max(seconds):.2f} s"
+
+
+def plan_of(parts: int) -> str:
+    """A plan of about so many parts: open cases side by side, ten boards in each."""
+    cases = max(1, parts // 10)
+    entries = "\n".join(
+        f"  case {i}:\n"
+        f"    case: {{wide: {600 + i % 7 * 20}, deep: 300, high: 900, stock: ply, back: {{stock: thin, joint: groove}},"
+        f" bays: {{columns: [[open, fixed shelf, open, fixed shelf, open], [open, fixed shelf, open]]}}}}\n"
+        f"    sits: {{on: floor, left at: {i * 800}}}"
+        for i in range(cases)
+    ).replace("[[", "[{rows: [").replace("], [", "]}, {rows: [").replace("]]}", "]}]}")
+    return (
+        "title: growth\nunits: mm\n"
+        "stock:\n  ply: {sheet: birch plywood, readings: [17.8], sizes: {2440 x 1220: 90}}\n"
+        "  thin: {sheet: birch plywood, readings: [5.7], sizes: {2440 x 1220: 40}}\n"
+        f"build:\n{entries}\n"
+    )
+
+
+def grow(quick: bool) -> None:
+    """Stages on plans of growing size."""
+    stages: list[tuple[str, Callable[[Job], object]]] = [
+        ("resolve", lambda job: job.build),
+        ("solids", lambda job: job.scene.parts),
+        ("checks", lambda job: job.findings),
+        ("layout", lambda job: job.cuttings),
+        ("work", lambda job: job.order),
+    ]
+    before: dict[str, float] = {}
+    print(f"{'parts':>6}  " + "  ".join(f"{name:>16}" for name, _ in stages))
+    for size in (20, 60, 200) if quick else (20, 60, 200, 600, 2000):
+        job = Job(Texts(plan_of(size), "growth.yaml"))
+        cells = []
+        for name, run in stages:
+            start = time.perf_counter()
+            run(job)
+            took = time.perf_counter() - start
+            ratio = f" (x{took / before[name]:.1f})" if name in before else ""
+            before[name] = took
+            cells.append(f"{took:7.2f} s{ratio:>7}")
+        print(f"{len(job.build.parts):>6}  " + "  ".join(f"{cell:>16}" for cell in cells), flush=True)
+
+
+def main() -> None:
+    """Print the tables."""
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("--quick", action="store_true", help="fewer runs, up to 200 parts")
+    quick = parser.parse_args().quick
+    runs = 3 if quick else 7
+    with tempfile.TemporaryDirectory() as folder:
+        for words in (["check", str(SAMPLE)], ["packet", str(SAMPLE), "--to", f"{folder}/p.pdf"], ["--help"]):
+            seconds, memory = cold(words, runs)
+            print(f"{words[0]:>8}: {spread(seconds)}  (so far at most {memory:.0f} MB)")
+    grow(quick)
+
+
+if __name__ == "__main__":
+    main()
