@@ -114,7 +114,10 @@ def test_the_rest_of_the_list_is_read(shop):
 
 
 def test_what_the_list_leaves_out_is_the_usual_shops_and_said_to_be():
-    shop = read_shop("units: inch\nsaws: [table saw]\nbits: none\n").made
+    outcome = read_shop("units: inch\nsaws: [table saw]\nbits: none\n")
+    shop = outcome.made
+    assert outcome.sound
+    assert "nothing of dado set, router" in outcome.findings[0].says
     assert shop.bits == ()
     assert shop.drills == default_shop("inch").drills
     assert "drill bits" in shop.assumed

@@ -37,7 +37,12 @@ def read_shop(text: str, file: str = "") -> Outcome[Shop]:
     shop = _shop(filled, units, OWN, mistakes) if filled is not None else None
     if filled is None or shop is None or worst(mistakes) == Grade.STOP:
         return Outcome(None, in_order(mistakes))
-    return Outcome(_with_usual(shop, filled, default_shop(units)), in_order(mistakes))
+    shop = _with_usual(shop, filled, default_shop(units))
+    if shop.assumed:
+        says = f"The shop file says nothing of {', '.join(shop.assumed)}: those of a usual small shop are assumed."
+        advice = "Write what you have, or none."
+        mistakes.append(Finding("assumed", Grade.NOTE, filled.place(), says, advice, USUAL))
+    return Outcome(shop, in_order(mistakes))
 
 
 @cache
