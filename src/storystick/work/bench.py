@@ -9,7 +9,7 @@ from storystick.model.build import Build
 from storystick.model.cut import Bore, Cut
 from storystick.model.joining import Fastener, Joined
 from storystick.model.layers import layered
-from storystick.model.part import Part
+from storystick.model.part import Assembly, Part
 from storystick.model.work import Cutting
 from storystick.shop.shop import Shop
 from storystick.shop.tables import cautions
@@ -30,22 +30,54 @@ class Bench:
 
     @cached_property
     def fitted(self) -> dict[str, str]:
-        """The assembly whose dry fit a part's last sizes are taken from, by the part's name."""
+        """The assembly whose dry fit a part's last sizes come from, by the part's name; "" for the place itself."""
         openings = {one.name: one.assembly for one in self.build.openings}
         found: dict[str, str] = {}
         for part in self.build.parts:
             to = part.fit_to
-            if not to:
-                continue
-            target = openings.get(to) or (self.build.part(to).assembly if to in self.build.parts_by_name else to)
-            if target in self.build.assemblies_by_name and self._may_wait(part.assembly, target):
-                found[part.name] = target
-        return {name: target for name, target in found.items() if self._has_firm(target, found)}
+            if to:
+                near = self.build.parts_by_name.get(to)
+                target = openings.get(to) or (near.assembly if near else to)
+                known = target in self.build.assemblies_by_name and self._may_wait(part.assembly, target)
+                found[part.name] = target if known else ""
+        firm = {name: target for name, target in found.items() if target and self._has_firm(target, found)}
+        return {name: firm.get(name, "") for name in found}
+
+    @cached_property
+    def alike(self) -> tuple[tuple[Assembly, ...], ...]:
+        """Assemblies that are made alike, drawers of one case, in groups; the others by themselves."""
+        groups: dict[tuple[object, ...], list[Assembly]] = {}
+        for one in self.build.assemblies:
+            mark = (one.inside_of, one.kind, *sorted(self._made(one.name))) if one.inside_of else (one.name,)
+            groups.setdefault(mark, []).append(one)
+        return tuple(tuple(group) for group in groups.values())
+
+    def _made(self, assembly: str) -> list[str]:
+        """What an assembly is made of, told alike for those that are made alike: joints by the parts' own names."""
+        of = self.build.parts_by_name
+        found = [f"{part.name.rpartition('.')[2]}" for part in self.parts_of(assembly)]
+        for j in self.build.joints:
+            if of[j.host].assembly == of[j.guest].assembly == assembly:
+                ends = (j.host.rpartition(".")[2], j.guest.rpartition(".")[2])
+                found.append(f"{ends} {j.axis} {j.sign} {j.glued}")
+        return found
+
+    def _first(self, assembly: str) -> str:
+        return next(group[0].name for group in self.alike if any(one.name == assembly for one in group))
+
+    def dry_key(self, assembly: str) -> str:
+        """The key of the job that fits an assembly dry."""
+        return f"dry fit {self._first(assembly)}"
+
+    def glue_key(self, assembly: str, number: int) -> str:
+        """The key of the job that is an assembly's glue-up of that number."""
+        return f"glue {self._first(assembly)} {number}"
 
     def _may_wait(self, own: str, target: str) -> bool:
         """Parts wait for their own assembly or one that is laid earlier, never round in a circle."""
         order = [one.name for one in self.build.assemblies]
-        return order.index(target) <= order.index(own)
+        apart = own == target or self._first(own) != self._first(target)
+        return apart and order.index(target) <= order.index(own)
 
     def _has_firm(self, target: str, fitted: dict[str, str]) -> bool:
         """Something is left to dry-fit when the parts that wait for it are put aside."""

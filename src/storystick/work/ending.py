@@ -211,5 +211,5 @@ def ends(bench: Bench) -> dict[str, str]:
     for one in bench.build.assemblies:
         count = len(goes(bench, one.name))
         if count:
-            found[one.name] = f"glue {one.name} {count}"
+            found[one.name] = bench.glue_key(one.name, count)
     return found

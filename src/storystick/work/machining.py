@@ -9,7 +9,7 @@ from storystick.model.part import Part
 from storystick.model.work import MadeBy, Setup, Stage
 from storystick.work.bench import Bench, caution
 from storystick.work.jobs import Job
-from storystick.work.saying import all_called, cap, many, said
+from storystick.work.saying import all_called, and_of, cap, many, plural, said
 from storystick.work.ways import Offer
 
 MOVED = frozenset({"fence", "stop", "guide", "second guide", "second fence", "mouth", "spacing"})
@@ -67,7 +67,7 @@ def _job(bench: Bench, batch: Batch, key: str, before: dict[str, tuple[str, ...]
     offers = [offer for _, _, _, offer in batch.made if offer is not None]
     waits = {key for part in parts for key in before.get(part.name, ())}
     if batch.held:
-        waits |= {f"dry fit {batch.held}"}
+        waits |= {bench.dry_key(batch.held)}
     tests = dict.fromkeys(one.test for one in setups.values() if one.test)
     cuts = tuple((part.name, cut.name) for part, cut, _, _ in batch.made)
     # Cuts of one name in one part are made in one go.
@@ -97,7 +97,7 @@ def _job(bench: Bench, batch: Batch, key: str, before: dict[str, tuple[str, ...]
 
 def _title(batch: Batch, count: int) -> str:
     words = dict.fromkeys(cut.called for _, cut, _, _ in batch.made)
-    what = " and ".join([f"{one}s" if count > 1 else one for one in list(words)[:2]]) + (
+    what = and_of([plural(one) if count > 1 else one for one in list(words)[:2]]) + (
         " and more" if len(words) > 2 else ""
     )
     if batch.held:

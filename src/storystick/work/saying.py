@@ -10,6 +10,7 @@ from storystick.model.build import Build
 from storystick.model.part import Part
 
 SIXTY_FOURTHS = 64
+MANY = 5  # more parts than this are told by their letters
 
 
 def and_of(words: Iterable[str]) -> str:
@@ -27,9 +28,9 @@ def tool_size(size: Fraction) -> str:
 
 
 def short(part: Part, build: Build) -> str:
-    """A part's name without its assembly where there is only one assembly."""
-    only = len({one.assembly for one in build.parts}) == 1
-    return part.name.rpartition(".")[2] if only else part.name.replace(".", " ")
+    """A part's name without what all parts of the piece have in common: "right side", "drawer 1 left side"."""
+    tops = {one.assembly.split(".")[0] for one in build.parts}
+    return " ".join(part.name.split(".")[1 if len(tops) == 1 and "." in part.name else 0 :])
 
 
 def called(part: Part, build: Build) -> str:
@@ -38,8 +39,13 @@ def called(part: Part, build: Build) -> str:
 
 
 def all_called(parts: Sequence[Part], build: Build) -> str:
-    """Parts by letter and name, each once: "A left side, A right side and C bottom"."""
+    """Parts by letter and name: "A left side, A right side and C bottom"; of many the letters, and what they are."""
     names = Counter(called(part, build) for part in parts)
+    if len(names) > MANY and all(part.letter for part in parts):
+        letters = Counter(part.letter for part in parts)
+        roles = Counter(part.role for part in parts)
+        said = and_of(f"{letter} ({count} of them)" if count > 1 else letter for letter, count in letters.items())
+        return f"{said} ({and_of(many(count, role) for role, count in roles.items())})"
     return and_of(f"{name} ({count} of them)" if count > 1 else name for name, count in names.items())
 
 
@@ -55,9 +61,22 @@ def cap(text: str) -> str:
 
 def many(count: int, one: str, several: str = "") -> str:
     """So many of something: "1 screw", "4 screws"."""
-    return f"{count} {one if count == 1 else several or one + 's'}"
+    return f"{count} {one if count == 1 else several or plural(one)}"
+
+
+def plural(word: str) -> str:
+    """More than one of it: "notches", "holes for a pull"."""
+    head, link, rest = word.partition(" for ")
+    if not link:
+        head, link, rest = word.partition(" of ")
+    if not head.endswith("s") or head.endswith("ss"):
+        head += "es" if head.endswith(("ch", "sh", "x", "ss")) else "s"
+    return head.replace("shelfs", "shelves") + link + rest
 
 
 def spoken(assembly: str) -> str:
-    """An assembly in a sentence: "the cabinet drawer 1"."""
-    return "the " + assembly.replace(".", " ")
+    """An assembly in a sentence: "the cabinet", "drawer 1 of the cabinet"."""
+    *outer, own = assembly.split(".")
+    if not outer:
+        return f"the {own}"
+    return f"{own if own[-1:].isdigit() else 'the ' + own} of {spoken('.'.join(outer))}"

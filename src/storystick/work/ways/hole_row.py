@@ -11,7 +11,8 @@ from storystick.work.ways import Ask, Offer, Way, minutes, once, setup
 from storystick.work.ways.drill import WAY as DRILL
 from storystick.work.ways.hole import hole_of
 
-LEAST = 3
+LEAST = 4
+APART = 100  # holes farther apart are as quickly marked one by one [mm]
 
 
 def row_of(ask: Ask) -> tuple[Bore, ...]:
@@ -43,7 +44,7 @@ def _deep(cut: Bore) -> object:
 
 def _even(row: list[Bore], along: int) -> bool:
     steps = {b.at[along].value - a.at[along].value for a, b in itertools.pairwise(row)}
-    return len(steps) == 1
+    return len(steps) == 1 and max(steps) <= APART
 
 
 def offers(ask: Ask) -> Iterator[Offer]:

@@ -10,7 +10,7 @@ from storystick.work.ways.fence import fence_setup, height_setup, saw_for
 from storystick.work.ways.trough import trough_of, wide_deep
 
 TOOL = "stack of blades"
-UNGUARDED = "The guard cannot be used for this cut: featherboard and push block, and no cut that runs into the hands."
+UNGUARDED = "Keep both hands clear of where the blade comes out; push block, and the part flat on the table."
 
 
 def offers(ask: Ask) -> Iterator[Offer]:

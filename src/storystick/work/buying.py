@@ -1,0 +1,186 @@
+"""The buying list: stock as it was laid out, what holds it together, hardware, glue, finish and edge band."""
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from math import ceil
+
+from storystick.ground.length import FOOT, Manner, show, show_number, up_to
+from storystick.ground.source import practice
+from storystick.model.build import Build
+from storystick.model.cutting import Sheet
+from storystick.model.layers import layered
+from storystick.model.part import Part
+from storystick.model.stock import Stock
+from storystick.model.work import Buy, Buying, Cutting, Stage, WorkOrder
+from storystick.shop.shop import Shop
+from storystick.shop.tables import finishes
+from storystick.work.ending import FINISH
+from storystick.work.prices import cost, cost_by_length
+from storystick.work.saying import tool_size
+from storystick.work.together import GLUE
+
+SPREAD = practice("about 0.2 litre of glue for each square metre, squeeze-out included")
+LITRES_PER_M2 = Fraction(1, 5)
+BOTTLES = (Fraction(1, 4), Fraction(1, 2), Fraction(1))
+WASTE = practice("a tenth more edge band than the edges measure")
+BAND = "veneer edge band"
+WORDS = {"sheet": "sheet", "board": "board", "strip": "strip", "bar": "bar", "band": "roll"}
+
+
+def buy(build: Build, cuttings: Sequence[Cutting], order: WorkOrder, shop: Shop) -> Buying:
+    """Everything to be bought or taken from the rack, in groups.
+
+    Prices come from the plan's sizes, then the shop file, then the table; those of the table are marked as guesses.
+    """
+    lines = [
+        *_stock(build, cuttings, shop),
+        *_fasteners(build, shop),
+        *_hardware(build, shop),
+        *_glue(build, shop),
+        *_finish(build, order, shop),
+        *_bands(build, shop),
+    ]
+    return Buying(tuple(lines), build.currency or shop.currency)
+
+
+def _stock(build: Build, cuttings: Sequence[Cutting], shop: Shop) -> Iterator[Buy]:
+    for cutting in cuttings:
+        used: dict[str, list[Sheet]] = {}
+        for tree in cutting.layout.trees:
+            used.setdefault(tree.sheet.name, []).append(tree.sheet)
+        for name, sheets in used.items():
+            yield _sheet(build, cutting.stock, name, sheets, shop)
+
+
+def _sheet(build: Build, stock: Stock, name: str, sheets: Sequence[Sheet], shop: Shop) -> Buy:
+    first, count = sheets[0], len(sheets)
+    what = f"{stock.material or stock.name}, {tool_size(stock.nominal.value)}"
+    size = name if first.on_hand else _size(first, build.manner, name)
+    asked = next((s.price for s in stock.sizes if s.called == name and s.price is not None and not s.on_hand), None)
+    price, guessed = asked, False
+    if asked is None and not first.on_hand:
+        own = cost(shop, (f"{what}, {name}", f"{stock.name}, {name}", what, stock.name))
+        if own.price is not None and not own.guessed:
+            price = own.price
+        elif first.price >= 1:  # what the layout reckoned with; smaller ones only stand for an area
+            price, guessed = first.price, True
+    return Buy(
+        what, size, count, WORDS[stock.form], None if first.on_hand else price, count if first.on_hand else 0,
+        stock.name, guessed, "stock",
+    )  # fmt: skip
+
+
+def _size(sheet: Sheet, manner: Manner, name: str) -> str:
+    return name or f"{show(sheet.wide, manner)} x {show(sheet.long, manner)}"
+
+
+def _fasteners(build: Build, shop: Shop) -> Iterator[Buy]:
+    counts = Counter((one.kind, one.row, one.length.value) for one in build.fasteners)
+    uses: dict[tuple[str, Fraction], dict[str, None]] = {}
+    for one in build.fasteners:
+        uses.setdefault((one.row, one.length.value), {})[one.assembly.replace(".", " ")] = None
+    for (_, row, long), count in sorted(counts.items(), key=lambda pair: (pair[0][1], pair[0][2])):
+        size = f"x {show(long, build.manner)}"
+        had = cost(shop, (f"{row} {size}", row))
+        yield Buy(row, size, count, "each", had.price, 0, ", ".join(uses[row, long]), had.guessed, "fasteners")
+
+
+def _hardware(build: Build, shop: Shop) -> Iterator[Buy]:
+    counts: dict[tuple[str, str, str, str], int] = {}
+    uses: dict[tuple[str, str, str, str], dict[str, None]] = {}
+    for item in build.items:
+        key = (item.kind or item.name.rpartition(".")[2], item.said, item.unit, item.price_key)
+        counts[key] = counts.get(key, 0) + item.count
+        uses.setdefault(key, {})[item.assembly.replace(".", " ")] = None
+    for key, count in counts.items():
+        what, said, unit, price_key = key
+        size = said.removeprefix(what).strip(" ,")
+        had = cost(shop, (price_key, said, what))
+        yield Buy(what, size, count, unit, had.price, 0, ", ".join(uses[key]), had.guessed, "hardware")
+
+
+def glue_area(build: Build) -> Fraction:
+    """Area that is glued [mm2]: along each glued joint the guest's thickness, between layers the whole face."""
+    total = Fraction(0)
+    in_layers = [{part.name for part in group} for group in layered(build)]
+    for joint in build.joints:
+        if not joint.glued or any({joint.host, joint.guest} <= group for group in in_layers):
+            continue
+        total += _meeting(build.part(joint.host), build.part(joint.guest), joint.axis)
+    for group in layered(build):
+        face = group[0].length.value * group[0].width.value
+        total += face * (sum(part.layers for part in group) - 1)
+    return total
+
+
+def _meeting(host: Part, guest: Part, axis: int) -> Fraction:
+    """Where two parts touch, across the axis they come together along [mm2]; as if flush in different assemblies."""
+    sides = []
+    for other in (a for a in range(3) if a != axis):
+        if host.assembly == guest.assembly:
+            both = min(host.high(other), guest.high(other)) - max(host.low(other), guest.low(other))
+        else:
+            both = min(host.along(other).value, guest.along(other).value)
+        sides.append(max(both, Fraction(0)))
+    return sides[0] * sides[1]
+
+
+def _bottle(litres: Fraction) -> tuple[int, Fraction]:
+    """How many bottles or tins of which size: the smallest that is enough, else whole litres."""
+    for size in BOTTLES:
+        if litres <= size:
+            return 1, size
+    return ceil(litres), Fraction(1)
+
+
+def _litres(size: Fraction, shop: Shop) -> str:
+    if shop.units == "inch":
+        return f"{show_number(size * 32, 0)} fl oz ({show_number(size, 2)} l)"
+    return f"{show_number(size, 2)} l"
+
+
+def _glue(build: Build, shop: Shop) -> Iterator[Buy]:
+    area = glue_area(build)
+    if not area:
+        return
+    count, size = _bottle(area / 10**6 * LITRES_PER_M2)
+    each = cost(shop, (GLUE,))
+    price = each.price * size if each.price is not None else None
+    words = f"{float(area) / 1e6:.2f} m2 of joints"
+    yield Buy(GLUE, _litres(size, shop), count, "bottle", price, 0, words, each.guessed, "glue and finish")
+
+
+def _finish(build: Build, order: WorkOrder, shop: Shop) -> Iterator[Buy]:
+    if not any(step.stage is Stage.FINISH for step in order.steps) or not build.parts:
+        return
+    row = finishes()[FINISH]
+    area = sum((2 * part.length.value * part.width.value for part in build.parts), Fraction(0)) / 10**6
+    count, size = _bottle(area * row.coats / Fraction(str(row.cover_m2_l)))
+    each = cost(shop, (FINISH,))
+    price = each.price * size if each.price is not None else None
+    words = f"{float(area):.1f} m2, {row.coats} coats; or another finish"
+    yield Buy(FINISH, _litres(size, shop), count, "tin", price, 0, words, each.guessed, "glue and finish")
+
+
+def band_length(build: Build) -> Fraction:
+    """Length of all banded edges [mm]: an end is as long as the part is wide, an edge as the part is long."""
+    ends = ("end", "reference end", "far end")
+    return sum(
+        ((part.width if edge in ends else part.length).value for part in build.parts for edge in part.banded),
+        Fraction(0),
+    )
+
+
+def _bands(build: Build, shop: Shop) -> Iterator[Buy]:
+    length = band_length(build) * Fraction(11, 10)
+    if not length:
+        return
+    own = next((stock for stock in build.stock if stock.form == "band"), None)
+    name = own.material if own is not None else BAND
+    inch = build.manner.unit == "inch"
+    whole = up_to(length, FOOT if inch else Fraction(1000))
+    size = f"{whole / FOOT} ft" if inch else f"{whole / 1000} m"
+    had = cost_by_length(shop, (own.name if own else "", name), whole)
+    widest = max(part.thickness.value for part in build.parts if part.banded)
+    yield Buy(name, size, 1, "roll", had.price, 0, f"edges up to {tool_size(widest)} thick", had.guessed, "stock")
