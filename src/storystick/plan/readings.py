@@ -93,15 +93,16 @@ APART = practice("readings of one thing agree within 6 mm (1/4 in) or one part i
 
 
 def far_apart(name: str, readings: Readings, unit: Unit) -> Finding | None:
-    """A word of care where readings of one thing lie farther apart than a slip of the tape: a slip of the pen, perhaps."""
+    """A word of care where readings of one thing lie farther apart than a tape slips: a slip of the pen, perhaps."""
     least, most = min(readings.values), max(readings.values)
-    if most - least <= max(Fraction(6), most / 50):
+    limit = max(Fraction(6), most / 50)
+    if most - least <= limit:
         return None
     manner = Manner(unit, 32)
+    apart, low, high = (show(length, manner) for length in (most - least, least, most))
     return Finding(
-        "readings-apart", Grade.CARE, readings.place,
-        f"The readings of {name} lie {show(most - least, manner)} apart: {show(least, manner)} to {show(most, manner)}.",
-        "Measure again, or write a comma as a point: 34.5.", APART, number=most - least, limit=max(Fraction(6), most / 50), unit="mm",
+        "readings-apart", Grade.CARE, readings.place, f"The readings of {name} lie {apart} apart: {low} to {high}.",
+        "Measure again, or write a comma as a point: 34.5.", APART, number=most - least, limit=limit, unit="mm",
     )  # fmt: skip
 
 
