@@ -60,7 +60,7 @@ def test_wide_and_slope_together_are_a_mistake():
 BOX = HEAD + (
     "  cabinet:\n    case: {wide: 800, deep: 450, high: 700, stock: ply18}\n"
     "  bin:\n    box: {wide: 300, deep: 120, high: 400, stock: ply12, MORE}\n"
-    "    sits: {hung on: back of cabinet, bottom at: 200, left at: 0}\n"
+    "    sits: {hung on: back of cabinet, bottom at: 200, left at: -100}\n"
 )
 
 
@@ -85,11 +85,18 @@ def test_a_box_open_at_the_front_has_a_top():
 def test_a_box_hangs_by_screws_in_the_boards_that_it_touches():
     build = built(BOX.replace("MORE", "screwed to: cabinet"))
     screws = [f for f in build.fasteners if f.into.startswith("cabinet.")]
-    # The cabinet has no back: the box touches the rear edge of the left side.
+    # The cabinet has no back: the box touches the rear edge of the left side, 100 from its own left end.
+    assert {mm(f.at[0]) for f in screws} == {100 + 9}
     assert {f.into for f in screws} == {"cabinet.left side"}
     assert {f.through for f in screws} == {"bin.front"}
     assert {f.way for f in screws} == {(0, -1, 0)}
     assert build.assembly("bin").held_by == tuple(f.name for f in screws)
+
+
+def test_a_box_on_a_thick_back_hangs_in_that_and_not_in_a_sliver_of_the_side():
+    text = BOX.replace("MORE", "screwed to: cabinet").replace("left at: -100", "left at: 0")
+    build = built(text.replace("stock: ply18}", "stock: ply18, back: {stock: ply12, joint: rabbet}}"))
+    assert {f.into for f in build.fasteners if f.through == "bin.front"} == {"cabinet.back"}
 
 
 def test_a_box_that_touches_nothing_says_so():

@@ -91,6 +91,15 @@ def test_a_channel_is_wider_and_deeper_than_the_way_that_it_goes_over():
     assert mm(fit.gap) == 4
 
 
+def test_a_channel_goes_through_the_edging_too():
+    build = built(top("layers: 2, wide: 900, deep: 300, edge: {stock: beech}, channels: {over: way, deeper by: 2}"))
+    for name in ("left", "right"):
+        (cut,) = (c for c in build.part(f"top.{name} edge").cuts if isinstance(c, Channel))
+        assert cut.side is Side.EDGE
+        # 3 wider than 40, from 75 + 20 - 1.5 behind the front; through all of the strip's 20.
+        assert [mm(d) for d in (*cut.at, *cut.size, cut.depth)] == [93.5, 0, 43, 20, 12]
+
+
 def test_a_channel_over_something_short_ends_where_it_ends():
     build = built(top("wide: 900, deep: 300, channels: {over: post, wider by: 4, deeper by: 2}"))
     (cut,) = (c for c in build.part("top.top").cuts if isinstance(c, Channel))
@@ -117,7 +126,7 @@ def test_a_channel_that_would_come_out_on_top_is_a_mistake():
 def test_magnets_sit_over_the_steel_in_bores_just_deeper_than_they_are():
     build = built(top("wide: 900, deep: 300, held by: {magnets: {disc: 25 mm x 3 mm, on: bed}}"))
     bores = [c for c in build.part("top.top").cuts if isinstance(c, Bore)]
-    assert {(mm(c.diameter), mm(c.depth)) for c in bores if c.depth} == {(25.2, 3.3)}
+    assert {(mm(c.diameter), mm(c.depth)) for c in bores if c.depth} == {(25, 3.3)}
     assert len(bores) == 4
     # The bed lies from 75 to 225 under the top; the discs stay 25 in from its edges.
     assert {mm(c.at[1]) for c in bores} == {100, 200}

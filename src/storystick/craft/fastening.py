@@ -28,6 +28,7 @@ FASTENED = (
 SPACING = practice("screws along a panel joint no farther apart than 150 mm (6 in)")
 NAIL_SPACING = practice("brads along a glued joint no farther apart than 100 mm (4 in)")
 ENDS = practice("first and last 40 mm (1 1/2 in) from the ends of the joint, a quarter of it on short ones")
+FAR_IN = practice("75 mm (3 in) from ends that hold screws of their own, so that the two do not meet")
 BRAD = "18 gauge brad"
 USUAL = {"inch": "#8 wood screw", "mm": "4.0 mm chipboard screw"}
 
@@ -156,11 +157,18 @@ def driven_at(
     return tuple(made)
 
 
-def spread_along(stretch: Stretch, bench: Bench, options: Filled | None, *, nailed: bool = False) -> list[Dim]:
-    """Places along a stretch: first and last in from its ends, the rest at equal distances; one on a very short one."""
+def spread_along(
+    stretch: Stretch, bench: Bench, options: Filled | None, *, nailed: bool = False, far_in: bool = False
+) -> list[Dim]:
+    """Places along a stretch: first and last in from its ends, the rest at equal distances; one on a very short one.
+
+    far_in  for screws through a board whose ends hold screws of their own: out of their way
+    """
     long = minus(stretch.high, stretch.low)
     asked = options.maybe_length("from ends") if options else None
     usual = rule("from the ends", bench.step("3/2", "40"), ENDS)
+    if far_in:
+        usual = rule("from the ends", bench.step("3", "75"), FAR_IN)
     ends = asked or (usual if 4 * usual.value <= long.value else long / 4)
     far = (options.maybe_length("spacing") if options else None) or (
         rule("brads apart", bench.step("4", "100"), NAIL_SPACING)

@@ -11,7 +11,7 @@ from storystick.craft.fastening import centre, screw_down, spread_along
 from storystick.craft.kinds import Task
 from storystick.craft.neighbours import Beside, beside, screw_to
 from storystick.craft.seat import Stretch
-from storystick.ground.dim import Dim, rule
+from storystick.ground.dim import Dim, chosen, rule
 from storystick.ground.fields import Choice, Count, Field, Fields, Filled, Length, NameOf, Record, Text
 from storystick.ground.finding import mistake
 from storystick.ground.length import Unit, read_length
@@ -22,7 +22,8 @@ from storystick.model.joining import Item, Joined
 from storystick.shop.tables import find, magnets, nearest
 from storystick.shop.tables.rows import Magnet
 
-SLIP = practice("a magnet's bore is 0.2 mm wider than the magnet and 0.3 mm deeper")
+BORE = practice("a magnet goes into a bore of its own size: a bit cuts a little over, a magnet measures a little under")
+BELOW = practice("a magnet lies 0.3 mm (1/64 in) below the surface, so that it does not scratch")
 PLAY = practice("strips under a lift-off top stand 1.5 mm (1/16 in) off what they go round")
 STRIP = practice("strips under a lift-off top are 40 mm (1 1/2 in) wide and end 20 mm (3/4 in) from its ends")
 IN = practice("magnets sit their own diameter in from the edge of the steel")
@@ -81,14 +82,10 @@ def _magnets(task: Task, ask: Filled, layers: Sequence[Draft], troughs: Mapping[
         return []
     across = rule(f"{row.name} wide", row.diameter_mm, row.comes_from)
     thick = rule(f"{row.name} thick", row.thick_mm, row.comes_from)
-    wide = bench.settle(
-        "magnet bore wide",
-        across + rule("slip of a magnet", bench.step("1/128", "0.2"), SLIP),
-        "the magnet and its slip",
-    )
+    wide = bench.settle("magnet bore wide", chosen(row.diameter_mm, BORE, across), "the magnet's own size")
     let_in = bench.settle(
         "magnet bore deep",
-        thick + rule("magnet below the surface", bench.step("1/64", "0.3"), SLIP),
+        thick + rule("magnet below the surface", bench.step("1/64", "0.3"), BELOW),
         "just below the surface",
     )
     floor = next((deep for over, deep in troughs.items() if over.lower() == name.lower()), NO_LENGTH)

@@ -12,7 +12,9 @@ from storystick.ground.misread import nearest, one_of
 from storystick.model.joining import Fastener
 from storystick.model.part import Three
 
-DEEP = 12  # boards with less wood along the screw than this [mm] are passed over
+DEEP = 9  # boards with less wood along the screw than this [mm] are passed over
+BROAD = 12  # boards that share less breadth than this [mm] are passed over: a screw would split them
+ROOMY = 150  # faces that share more than this both ways [mm] get screws in rows
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -103,7 +105,7 @@ def _shared(mine: Draft, theirs: Draft, shift: Three, axis: int) -> Stretch | No
     """Where two boards lie beside each other along an axis, in this assembly's axes; None where they don't."""
     low = max((mine.lower(axis), plus(theirs.lower(axis), shift[axis])), key=lambda d: d.value)
     high = min((mine.upper(axis), plus(theirs.upper(axis), shift[axis])), key=lambda d: d.value)
-    return Stretch(low, high) if high.value - low.value > 5 else None
+    return Stretch(low, high) if high.value - low.value > BROAD else None
 
 
 def _between(
@@ -123,7 +125,9 @@ def _between(
     along = max(others, key=lambda a: shared[a].high.value - shared[a].low.value)
     over = next(a for a in others if a != along)
     middle = plus(shared[over].low, minus(shared[over].high, shared[over].low) / 2)
-    spots = [{along: at, over: middle} for at in spread_along(shared[along], task.bench, None)]
+    roomy = theirs.thick == axis and mine.thick == axis and shared[over].high.value - shared[over].low.value > ROOMY
+    rows = spread_along(shared[over], task.bench, None) if roomy else [middle]
+    spots = [{along: at, over: row} for row in rows for at in spread_along(shared[along], task.bench, None)]
     name = f"{mine.name} to {theirs.name}"
     if from_mine:
         return screw_down(task.bench, name, mine, theirs, axis, sign, spots, said=said, place=place, shift=shift)

@@ -261,7 +261,7 @@ def _lay_plinth(task: Task, carcass: Carcass, standing: Standing) -> Feet:
     inner = Stretch(carcass.bottom.low[X], plus(carcass.bottom.low[X], carcass.bottom.span[X]))
     for one in (front, rear):
         middle = centre(one, Y)
-        spots = [{X: x, Y: middle} for x in spread_along(inner, bench, None)]
+        spots = [{X: x, Y: middle} for x in spread_along(inner, bench, None, far_in=True)]
         screw_down(
             bench, f"{one.name} top", carcass.bottom, one, Z, -1, spots, said=standing.screws, place=standing.place
         )
@@ -294,10 +294,13 @@ def _lay_base(task: Task, carcass: Carcass, standing: Standing) -> Feet:
     )
     panel.place = standing.place
     bottom = carcass.bottom
+    inner = Stretch(bottom.low[X], plus(bottom.low[X], bottom.span[X]))
     spots = [
         {X: x, Y: y}
         for y in spread_along(Stretch(bottom.lower(Y), bottom.upper(Y)), bench, None)
-        for x in _two(spread_along(Stretch(bottom.low[X], plus(bottom.low[X], bottom.span[X])), bench, None))
+        for x in _two(
+            spread_along(Stretch(bottom.low[X], plus(bottom.low[X], bottom.span[X])), bench, None, far_in=True)
+        )
     ]
     screw_down(bench, f"{panel.name} top", bottom, panel, Z, -1, spots, said=standing.screws, place=standing.place)
     if standing.castors is None:

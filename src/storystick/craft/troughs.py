@@ -31,19 +31,21 @@ CHANNELS = Fields(
 )
 
 
-def cut_channels(task: Task, ask: Filled, layers: Sequence[Draft]) -> Mapping[str, Dim]:
-    """Cut a channel over each thing named; how deep each is, by the name of the thing."""
+def cut_channels(task: Task, ask: Filled, layers: Sequence[Draft], strips: Sequence[Draft]) -> Mapping[str, Dim]:
+    """Cut a channel over each thing named, also through the edging; how deep each is, by the name of the thing."""
     found: dict[str, Dim] = {}
     for name in ask.texts("over"):
         thing = beside(task, name, ask.place("over"))
         if thing is not None:
-            depth = _cut_one(task, ask, name, thing, layers)
+            depth = _cut_one(task, ask, name, thing, layers, strips)
             if depth is not None:
                 found[name] = depth
     return found
 
 
-def _cut_one(task: Task, ask: Filled, name: str, thing: Beside, layers: Sequence[Draft]) -> Dim | None:
+def _cut_one(
+    task: Task, ask: Filled, name: str, thing: Beside, layers: Sequence[Draft], strips: Sequence[Draft]
+) -> Dim | None:
     bench, manner, place = task.bench, task.bench.manner, ask.place("over")
     reach = thing.high(Z)
     if reach.value <= 0:
@@ -78,6 +80,8 @@ def _cut_one(task: Task, ask: Filled, name: str, thing: Beside, layers: Sequence
         deep = thick if rest.value > thick.value else rest
         _trough(task, layer, f"{task.name}.channel over {name}", along, thing, (start, wide), deep)
         rest = rest - thick
+    for strip in strips:
+        _trough(task, strip, f"{task.name}.channel over {name}", along, thing, (start, wide), depth)
     bench.piece.fits.append(
         Fit(
             f"{task.name}.channel over {name}.width",
@@ -95,18 +99,26 @@ def _cut_one(task: Task, ask: Filled, name: str, thing: Beside, layers: Sequence
     return depth
 
 
-def _trough(task: Task, layer: Draft, name: str, along: int, thing: Beside, across: tuple[Dim, Dim], deep: Dim) -> None:
-    """One layer's share of a channel: right through where the thing goes past the slab's end."""
+def _trough(task: Task, draft: Draft, name: str, along: int, thing: Beside, across: tuple[Dim, Dim], deep: Dim) -> None:
+    """One board's share of a channel: right through where the thing goes past the slab's end."""
     over = Y if along == X else X
-    first = layer.lower(along) if thing.low[along].value <= layer.lower(along).value else thing.low[along]
-    last = layer.upper(along) if thing.high(along).value >= layer.upper(along).value else thing.high(along)
-    if last.value <= first.value:
-        return
+    first, last = thing.low[along], thing.high(along)
+    if first.value <= 0 or first.value <= draft.lower(along).value:
+        first = draft.lower(along)
+    if last.value >= task.size[along].value or last.value >= draft.upper(along).value:
+        last = draft.upper(along)
     low, high = across[0], plus(across[0], across[1])
-    spots = {along: layer.own(along, first, last), over: (layer.own(over, low, high)[0], across[1])}
-    own = sorted((along, over), key=layer.lies.index)
-    side = layer.side_toward(Z, -1)
-    layer.cuts.append(
+    whole = draft.lower(over).value < low.value and high.value < draft.upper(over).value
+    if not whole:
+        low = max((low, draft.lower(over)), key=lambda d: d.value)
+        high = min((high, draft.upper(over)), key=lambda d: d.value)
+    if last.value <= first.value or high.value <= low.value:
+        return
+    start, size = draft.own(over, low, high)
+    spots = {along: draft.own(along, first, last), over: (start, across[1] if whole else size)}
+    side = draft.side_toward(Z, -1)
+    own = sorted((along, over), key=draft.lies.index)
+    draft.cuts.append(
         Channel(
             name,
             side,

@@ -175,7 +175,7 @@ stock:
   birch12: {sheet: birch plywood, sold as: 12 mm, readings: [11.8 mm]}
 build:
   cabinet:
-    case: {wide: 30, deep: 18, high: 28, stock: birch18}
+    case: {wide: 30, deep: 18, high: 28, stock: birch18, back: {stock: birch12, joint: rabbet}}
   gouge box:
     box: {wide: 12, deep: 5, high: 16, stock: birch12, screwed to: cabinet}
     sits: {hung on: back of cabinet, bottom at: 6, left at: 0}

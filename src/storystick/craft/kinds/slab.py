@@ -106,10 +106,9 @@ def make(task: Task) -> Assembly:
     record = ask.maybe_record("edge")
     edging = read_edging(task, record) if record is not None else None
     layers = _lay_layers(task, edging)
-    if edging is not None:
-        lay_edging(task, edging, layers)
+    strips = tuple(lay_edging(task, edging, layers).values()) if edging is not None else ()
     channels = ask.maybe_record("channels")
-    troughs = cut_channels(task, channels, layers) if channels is not None else {}
+    troughs = cut_channels(task, channels, layers, strips) if channels is not None else {}
     lay_tracks(task, ask, layers[-1])
     held_record = ask.maybe_record("held by")
     held = hold_down(task, held_record, layers, troughs) if held_record is not None else ()
