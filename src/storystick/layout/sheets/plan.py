@@ -81,7 +81,7 @@ class Judge:
         self.keep = tuple(sorted((units_up(problem.keep_long), units_up(problem.keep_wide))))
         self.known: dict[int, _Seen] = {}
 
-    def judge(self, sheets: Sequence[Begun], best: Score | None = None, tries: int = 10) -> Judged | None:
+    def judge(self, sheets: Sequence[Begun], best: Score | None = None, width: int = 2) -> Judged | None:
         """An answer made ready and scored; None as soon as it is plain that it is no better than `best`."""
         seen = [self._seen(sheet) for sheet in sheets]
         groups = Counter(group for one in seen for group in one.groups)
@@ -93,7 +93,7 @@ class Judge:
         least = Score(unplaced, broken, cost, fewest(told), leftover, len(sheets))
         if best is not None and not least < best:
             return None
-        turns = in_turn(told, tries)
+        turns = in_turn(told, width)
         plan = Plan(tuple(one.ready for one in seen if any(node is not None for node in one.ready.nodes)))
         score = Score(unplaced, broken, cost, len(turns), leftover, len(sheets))
         return Judged(plan, score, turns, tuple(sheets))

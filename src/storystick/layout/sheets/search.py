@@ -34,7 +34,7 @@ class Patience:
     deeper: tuple[Asking, ...] = DEEPER
 
 
-FINAL_TRIES = 400
+FINAL_WIDTH = 40
 """How hard the order of settings is looked for once the plan is chosen."""
 
 NOTHING = Judged(Plan(()), Score(0, 0, Fraction(0), 0, 0, 0), ())
@@ -71,7 +71,7 @@ def search(
         if table.best is not None and stop is not None and stop():
             break
     best = table.best or NOTHING
-    turns = in_turn(best.plan.chains, FINAL_TRIES)
+    turns = in_turn(best.plan.chains, FINAL_WIDTH)
     if len(turns) < len(best.turns):
         best = replace(best, turns=turns)
     return Found(job, best, table.bound, table.tried)
