@@ -67,6 +67,19 @@ def test_sizes_are_read_as_they_are_said():
         assert {(f.row, round(mm(f.length), 2)) for f in build.fasteners} == {(row, long)}
 
 
+def test_a_thin_edge_gets_a_thinner_screw():
+    build = built(case("drawers: {stock: ply12, joint: screws, front: none}\n      bays: [drawer 200, open]"))
+    screws = [f for f in build.fasteners if f.into == "cabinet.drawer 1.box front"]
+    # Two diameters on either side: 12 / 4 = 3. Three times 12 is 36; screws of 3 mm are sold up to 30.
+    assert {(f.row, mm(f.length)) for f in screws} == {("3.0 mm chipboard screw", 30)}
+
+
+def test_under_a_thin_board_a_screw_still_has_15_mm_in_the_other():
+    build = built(case("bays: open").replace("back: {stock: ply6}", "back: {stock: ply6, joint: screwed on}"))
+    # 3 x 6 = 18, but 6 + 15 = 21: the nearest of 4 mm screws sold is 20.
+    assert {mm(f.length) for f in build.fasteners} == {20}
+
+
 def test_brads_stand_closer_and_bore_nothing():
     build = built(case("joint: nails"))
     spots = [mm(f.at[1]) for f in build.fasteners if f.joint == "cabinet.top in left side"]

@@ -60,13 +60,12 @@ def _sides(asked: Asked, sliders: list[Slider]) -> Finding:
 
 
 def _in_opening(asked: Asked, slider: Slider, opening: Opening) -> Iterator[Finding]:
-    """The box's depth and height against its opening; the face front is wider and left out."""
+    """The box's depth and height against its opening; the face front has its own gaps and is left out."""
     manner = asked.build.manner
     home = asked.build.assembly(slider.assembly)
     parts = [part for part in asked.build.parts if part.assembly == slider.assembly]
     at, size = opening.at, opening.size
-    box_wide = size[0].value - 2 * slider.side_gap.value
-    inner = [part for part in parts if part.along(0).value <= box_wide + Fraction(1, 2)]  # a face front is wider
+    inner = [part for part in parts if part.role != "drawer face"]
     if not inner:
         return
     about = (slider.assembly,)

@@ -30,7 +30,10 @@ NAIL_SPACING = practice("brads along a glued joint no farther apart than 100 mm 
 ENDS = practice("first and last 40 mm (1 1/2 in) from the ends of the joint, a quarter of it on short ones")
 FAR_IN = practice("75 mm (3 in) from ends that hold screws of their own, so that the two do not meet")
 BRAD = "18 gauge brad"
-USUAL = {"inch": "#8 wood screw", "mm": "4.0 mm chipboard screw"}
+USUAL: dict[Unit, tuple[str, ...]] = {
+    "inch": ("#8 wood screw", "#6 wood screw", "#4 wood screw"),
+    "mm": ("4.0 mm chipboard screw", "3.5 mm chipboard screw", "3.0 mm chipboard screw"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +52,8 @@ def fastened(wanted: Wanted, bench: Bench, kind: str, *, glued: bool, also: tupl
     for word in ("screws", "nails"):
         said = options.maybe_text(word)
         if said and said.strip().lower() not in ("no", "none"):
-            drive(wanted, bench, read_driven(word, said, bench, options.place(word)), options)
+            driven = read_driven(word, said, bench, options.place(word), _edge(wanted))
+            drive(wanted, bench, driven, options)
             holds += (word,)
     return Joined(
         wanted.name,
@@ -197,14 +201,29 @@ def _beside(wanted: Wanted, over: int) -> Dim:
     return plus(shared.low, minus(shared.high, shared.low) / 2)
 
 
-def read_driven(word: str, said: str, bench: Bench, place: Place) -> Driven:
+def _edge(wanted: Wanted) -> Dim | None:
+    """Thickness of the board that is screwed into, where that is into its edge or end; None into a face."""
+    into = wanted.host if wanted.guest.thick == wanted.axis else wanted.guest
+    return into.span[into.thick] if into.thick != wanted.axis else None
+
+
+def _usual(word: str, bench: Bench, edge: Dim | None) -> Screw | Nail:
+    """What is driven where the plan only says yes: into an edge the thickest with two diameters on either side."""
+    if word == "nails":
+        return nails()[BRAD]
+    rows = [screws()[name] for name in USUAL[bench.manner.unit]]
+    fitting = [row for row in rows if edge is None or 4 * row.thread_mm <= edge.value]
+    return fitting[0] if fitting else rows[-1]
+
+
+def read_driven(word: str, said: str, bench: Bench, place: Place, edge: Dim | None = None) -> Driven:
     """`yes`, `#8`, `#8 x 1 1/4`, `4 x 40 mm`, `18 gauge x 1 1/4` -> what is driven.
 
-    A mistake is noted, and the usual one used.
+    A mistake is noted, and the usual one used. `edge` is the thickness of a board that is screwed into from its edge.
     """
     table: dict[str, Screw] | dict[str, Nail] = dict(screws()) if word == "screws" else dict(nails())
     kind: Drives = "screw" if word == "screws" else "brad"
-    usual = table[USUAL[bench.manner.unit] if word == "screws" else BRAD]
+    usual = _usual(word, bench, edge)
     if said.strip().lower() in ("yes", "true"):
         return Driven(kind, usual)
     parts = re.split(r"\s+(?:x|×|by)\s+", said.strip(), maxsplit=1)

@@ -191,7 +191,7 @@ def _notch(task: Task, face: Draft, box_front: Draft) -> None:
 
 def _pull(task: Task, row: Pull, face: Draft, box_front: Draft) -> None:
     bench = task.bench
-    screw = find(screws(), "m4 pull screw" if row.screw_mm == 4 else "8-32 pull screw")
+    screw = find(screws(), "m4 pull screw" if bench.manner.unit == "mm" or row.screw_mm == 4 else "8-32 pull screw")
     assert screw is not None
     wide = bench.settle(
         "hole for the pull",

@@ -9,7 +9,10 @@ from storystick.ground.length import show
 from storystick.ground.source import practice
 from storystick.shop.tables.rows import Nail, Screw
 
-THREE_TIMES = practice("a screw or nail about three times as long as the board under its head is thick")
+THREE_TIMES = practice(
+    "a screw or nail about three times as long as the board under its head is thick, with 15 mm (5/8 in) in the other"
+)
+THREAD = Fraction(15)  # [mm]; see THREE_TIMES
 SPARE = practice("the point of a screw stays 3 mm (1/8 in) short of any far side")
 
 
@@ -41,13 +44,13 @@ def long_enough(
     place: Place,
     shift: Shift = NO_SHIFT,
 ) -> Dim:
-    """The length sold nearest to three times the board under the head that stays short of the far side.
+    """The length sold nearest to three times the board under the head, longer under thin boards, short of the far side.
 
     Where nothing sold is short enough the shortest is taken and a finding says so.
     """
     first, second = under_head(through, into, axis, sign, shift), into.whole(axis)
     most = first + second - spare(bench)
-    wanted = 3 * through.whole(axis).value
+    wanted = max(3 * through.whole(axis).value, first.value + THREAD)
     fitting = [long for long in row.lengths_mm if long <= most.value]
     holding = [long for long in fitting if long > first.value]
     if not holding:

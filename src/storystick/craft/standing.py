@@ -298,9 +298,7 @@ def _lay_base(task: Task, carcass: Carcass, standing: Standing) -> Feet:
     spots = [
         {X: x, Y: y}
         for y in spread_along(Stretch(bottom.lower(Y), bottom.upper(Y)), bench, None)
-        for x in _two(
-            spread_along(Stretch(bottom.low[X], plus(bottom.low[X], bottom.span[X])), bench, None, far_in=True)
-        )
+        for x in _two(spread_along(inner, bench, None, far_in=True))
     ]
     screw_down(bench, f"{panel.name} top", bottom, panel, Z, -1, spots, said=standing.screws, place=standing.place)
     if standing.castors is None:
