@@ -26,6 +26,12 @@ def small(value: Fraction | float, manner: Manner) -> str:
     return show_number(exact(value), 2) + " mm"
 
 
+def thin(value: Fraction | float, manner: Manner) -> str:
+    """A thickness of a screw to stay within, rounded down, finer than a rule shows."""
+    step = INCH / 1000 if manner.unit == "inch" else Fraction(1, 10)
+    return small(down_to(exact(value), step), manner)
+
+
 def at_least(value: Fraction | float, manner: Manner) -> str:
     """A length to make something at least, rounded up to a mark."""
     return show(up_to(exact(value), manner.mark), manner)
@@ -64,7 +70,9 @@ def listed(names: Iterable[str], most: int = 4) -> str:
 def where(point: tuple[float, float, float], manner: Manner) -> str:
     """A place in the room, as one would point at it."""
     x, y, z = point
-    return f"{mm(x, manner)} from the left, {mm(y, manner)} from the front, {mm(z, manner)} up"
+    left = f"{mm(x, manner)} from the left" if x >= 0 else f"{mm(-x, manner)} left of the room's corner"
+    front = f"{mm(y, manner)} from the front" if y >= 0 else f"{mm(-y, manner)} in front of it"
+    return f"{left}, {front}, {mm(z, manner)} up"
 
 
 def like_it(count: int) -> str:

@@ -4,13 +4,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from storystick.checks.driven import EDGE, END, FACE, Drive, Inside, alike, drives, inside
-from storystick.checks.saying import at_least, at_most, mm
+from storystick.checks.saying import at_least, mm, thin
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.source import Source, practice
 from storystick.model.check import Asked, Check
 from storystick.model.cut import Bore
 from storystick.model.part import Part
 from storystick.physics.screws import least_distances_mm
+from storystick.shop.tables import screws
 
 TABLE = Source(
     "National Design Specification for Wood Construction, commentary: edge 2.5 D, end 5 D bored, 10 D not", "memory"
@@ -40,15 +41,16 @@ class Near:
 
 
 def run(asked: Asked) -> Iterator[Finding]:
-    """Every screw and nail, told by the pair of boards that it holds; of the good ones the nearest of each size."""
-    groups: dict[tuple[str, str, str], list[tuple[Drive, Near]]] = {}
+    """Every screw and nail; those that are alike are told together, of the good ones the nearest of each size."""
+    groups: dict[tuple[str, int, float, float], list[tuple[Drive, Near]]] = {}
     for drive in drives(asked):
         near = [*_in_receiver(asked, drive), *_under_head(asked, drive)]
         if near:
-            key = (drive.of.through, drive.of.into, drive.of.row)
-            groups.setdefault(key, []).append((drive, max(near, key=lambda one: one.short)))
+            worst = max(near, key=lambda one: one.short)
+            key = (drive.of.row, worst.axis, round(worst.distance, 1), round(worst.wanted, 2))
+            groups.setdefault(key, []).append((drive, worst))
     tightest: dict[str, Finding] = {}
-    for (_, _, row), group in groups.items():
+    for (row, *_), group in groups.items():
         found = _finding(asked, group)
         if found.grade > Grade.FINE:
             yield found
@@ -96,7 +98,7 @@ def _bored(part: Part, drive: Drive) -> bool:
 def _finding(asked: Asked, group: list[tuple[Drive, Near]]) -> Finding:
     manner = asked.build.manner
     drive, near = max(group, key=lambda found: found[1].short)
-    about = (drive.of.through, drive.of.into)
+    about = tuple(dict.fromkeys(name for one, _ in group for name in (one.of.through, one.of.into)))
     said = (
         f"{alike([one for one, _ in group])}: the nearest is {mm(near.distance, manner)} from the {SIDES[near.axis]} "
         f"of {near.part}; {mm(near.wanted, manner)} is wanted"
@@ -116,7 +118,9 @@ def _advice(asked: Asked, drive: Drive, near: Near) -> str:
     size = float(asked.build.part(near.part).size[near.axis])
     if 2 * near.wanted > size:
         thick = float(drive.of.diameter) * size / 2 / near.wanted
-        return f"Take a screw no thicker than {at_most(thick, manner)}, in the middle of the {SIDES[near.axis]}."
+        fits = [row for row in screws().values() if drive.row and row.kind == drive.row.kind and row.thread_mm <= thick]
+        such = f", such as a {max(fits, key=lambda row: row.thread_mm).name}," if fits else ""
+        return f"Take a screw no thicker than {thin(thick, manner)}{such} and set it in the middle."
     return f"Set it {at_least(near.wanted, manner)} or more from the {SIDES[near.axis]} of {near.part}."
 
 
