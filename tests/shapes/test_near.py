@@ -12,7 +12,7 @@ from storystick.shapes.clash import clashes, clashes_between, near
 from storystick.shapes.near import gap, overlap
 from storystick.shapes.outline import polygon
 from storystick.shapes.pose import Pose, Vector, apply, compose, length, less, shifted, turned
-from storystick.shapes.solid import Floats, Solid, box, box_between, cylinder, minus, moved, prism, tube_frame
+from storystick.shapes.solid import Floats, Solid, box, box_between, cylinder, minus, moved, prism, tube_frame, union
 from storystick.shapes.triangles import boxes as boxes_of
 from storystick.shapes.triangles import distances, near_pairs
 
@@ -70,6 +70,19 @@ def test_a_tenth_of_a_millimetre_too_deep_is_found_and_measured() -> None:
         assert found.at == pytest.approx(apply(turn, (11.95, 200, 309)), abs=1e-6)
         snug = box_between((12, 0, 300), (500, 400, 318))
         assert overlap(moved(side, turn), moved(snug, turn)) is None
+
+
+def test_a_hundredth_of_a_millimetre_is_a_touch_however_wide_and_a_speck_beside_it_is_not() -> None:
+    for turn in (shifted((0, 0, 0)), turned((1, 2, 3), 30)):
+        top = moved(box(600, 400, 18), turn)
+        pressed = box_between((100, 50, 17.995), (500, 350, 40))
+        assert overlap(top, moved(pressed, turn)) is None
+        proud = minus(pressed, [box_between((90, 40, 17.9), (510, 360, 18))])  # flush, but for a screw head
+        speck = box_between((300, 200, 17.5), (306, 206, 20))
+        found = overlap(top, moved(union([proud, speck]), turn))
+        assert found is not None
+        assert found.volume == pytest.approx(18, rel=1e-6)
+        assert found.thickness == pytest.approx(0.5, abs=0.01)
 
 
 def test_a_body_inside_another_overlaps_it() -> None:

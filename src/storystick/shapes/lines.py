@@ -81,12 +81,12 @@ def _on_one_line(strokes: Strokes) -> Iterator[list[_Run]]:
     last = np.where(back[:, None], strokes.first, strokes.last)
     angle = np.arctan2(way[:, 1], way[:, 0])
     places = (last[:, 1], last[:, 0], first[:, 1], first[:, 0])
-    same_way = _clusters(np.zeros(len(angle), np.int64), angle, SAME_WAY)
+    same_way = clusters(np.zeros(len(angle), np.int64), angle, SAME_WAY)
     order = np.lexsort((*places, -size, same_way))
     longest = order[np.searchsorted(same_way[order], np.arange(same_way.max() + 1))]
     way = way[longest][same_way]  # of strokes that go one way, the longest knows the way best
     aside = way[:, 0] * first[:, 1] - way[:, 1] * first[:, 0]
-    line = _clusters(same_way, aside, SAME_LINE)
+    line = clusters(same_way, aside, SAME_LINE)
     starts = way[:, 0] * first[:, 0] + way[:, 1] * first[:, 1]
     ends = way[:, 0] * last[:, 0] + way[:, 1] * last[:, 1]
     order = np.lexsort((*places, ends, starts, strokes.owners, ~strokes.seen, line))
@@ -103,7 +103,7 @@ def _on_one_line(strokes: Strokes) -> Iterator[list[_Run]]:
     yield runs
 
 
-def _clusters(groups: Counts, values: Floats, tolerance: float) -> Counts:
+def clusters(groups: Counts, values: Floats, tolerance: float) -> Counts:
     """A number for each value: the same for those of one group that hang together by steps within `tolerance`."""
     order = np.lexsort((values, groups))
     new = np.ones(len(values), dtype=np.int64)

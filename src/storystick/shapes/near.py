@@ -10,12 +10,15 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from storystick.shapes.lines import clusters
 from storystick.shapes.pose import Vector
 from storystick.shapes.solid import Floats, Solid, boxes_apart, meet, pieces
-from storystick.shapes.triangles import boxes, distances, near_pairs
+from storystick.shapes.triangles import boxes, cross, distances, near_pairs
 
 THINNEST = 0.01
 """Pieces of an overlap thinner than this are slivers, not wood against wood [mm]."""
+FLUSH = 1e-4
+"""Faces nearer than this are in one plane [mm]."""
 LEAST_VOLUME = 0.5
 """An overlap smaller than this is none [mm3]."""
 
@@ -45,7 +48,7 @@ def overlap(a: Solid, b: Solid) -> Overlap | None:
     common = meet(a, b)
     if common.volume < LEAST_VOLUME:
         return None
-    real = [(piece, thick) for piece in pieces(common) if (thick := _thickness(piece))]
+    real = [(piece, thick) for piece in pieces(common) if (thick := _thickness(piece)) >= THINNEST]
     volume = sum(piece.volume for piece, _ in real)
     if volume < LEAST_VOLUME:
         return None
@@ -89,21 +92,31 @@ def _farthest(a: Solid, b: Solid) -> float:
 
 
 def _thickness(piece: Solid) -> float:
-    """How thick a piece is, on the whole, in the direction of one of its faces where that is least; 0 for a sliver.
+    """How thick a piece is, on the whole, in the direction of one of its faces where that is least.
 
-    Its volume over the area that it covers, seen along that direction. Sheets of no thickness may hang on to the
-    overlap of turned bodies, so its extent alone would not do.
+    Its volume over the area that it covers, seen along that direction. Sheets of no thickness often hang on to an
+    overlap where the bodies also touch; their two sides lie in one plane and cancel, so they count for nothing.
     """
-    corners = piece.mesh.vertices[piece.mesh.triangles]
-    doubled = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
-    sizes = np.linalg.norm(doubled, axis=1)
-    normals = doubled[sizes > 1e-9] / sizes[sizes > 1e-9, None]
-    directions = np.unique(np.round(np.concatenate([normals, np.eye(3)]), 6), axis=0)
-    along = piece.mesh.vertices @ directions.T
-    if (along.max(axis=0) - along.min(axis=0)).min() < THINNEST:
-        return 0.0
-    covers = np.abs(doubled @ directions.T).sum(axis=0) / 4
+    normals, areas = _planes(piece)
+    directions = np.unique(np.concatenate([normals, np.eye(3)]), axis=0)
+    covers = np.abs(directions @ normals.T) @ areas / 2
     return float(piece.volume / covers.max())
+
+
+def _planes(piece: Solid) -> tuple[Floats, Floats]:
+    """Each plane that a piece has faces in: its direction, and the area facing one way less that facing the other."""
+    corners = piece.mesh.vertices[piece.mesh.triangles]
+    doubled = cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    sizes = np.linalg.norm(doubled, axis=1)
+    corners, doubled, sizes = (rows[sizes > 1e-9] for rows in (corners, doubled, sizes))
+    normals = np.round(doubled / sizes[:, None], 6) + 0.0
+    leading = normals[np.arange(len(normals)), (np.abs(normals) > 1e-5).argmax(axis=1)]
+    normals = np.where(leading[:, None] < 0, -normals, normals) + 0.0
+    _, direction = np.unique(normals, axis=0, return_inverse=True)
+    plane = clusters(direction.ravel(), np.einsum("ij,ij->i", normals, corners[:, 0]), FLUSH)
+    net = np.bincount(plane, weights=sizes * np.sign(leading) / 2)
+    first = np.unique(plane, return_index=True)[1]
+    return normals[first], np.abs(net)
 
 
 def _vector(row: Floats) -> Vector:

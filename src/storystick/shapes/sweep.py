@@ -82,8 +82,9 @@ def least_gap(
 ) -> Least | None:
     """The least gap between two sets of bodies over a motion of the first (and of the second, if it moves too).
 
-    0 as soon as any two touch or overlap anywhere on the way. None where no two come within `within` [mm], less
-    the tolerance, or there is nothing to compare. Pairs of numbers in `apart` are not looked at: what rests on something always touches it.
+    0 as soon as any two touch or overlap anywhere on the way. None where no two come within `within` [mm], less the
+    tolerance, or there is nothing to compare. Pairs of numbers in `apart` are not looked at: what rests on something
+    always touches it.
     ValueError for an empty body.
     """
     if any(solid.is_empty for solid in (*moving, *others)):
