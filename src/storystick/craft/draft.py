@@ -12,8 +12,8 @@ from fractions import Fraction
 from storystick.craft.naming import named_cuts
 from storystick.ground.dim import Book, Dim, Named, Op, number, rewritten
 from storystick.ground.fields import Filled
-from storystick.ground.finding import NOWHERE, Broken, Finding, Place, mistake
-from storystick.ground.length import Manner
+from storystick.ground.finding import NOWHERE, Broken, Finding, Grade, Place, mistake
+from storystick.ground.length import Manner, show
 from storystick.ground.marked import plain
 from storystick.ground.misread import nearest, one_of
 from storystick.model.build import Move, Opening, Slider, Span
@@ -257,9 +257,10 @@ def freeze(benches: Sequence[Bench]) -> Iterator[Part]:
     for bench in benches:
         for draft in bench.piece.drafts.values():
             _size(draft, replace(bench.book, scope=""))
+            bench.mistakes.extend(_nothing_left(draft, bench))
     for bench in benches:
         for wanted in bench.piece.joints:
-            bench.piece.joined.append(wanted.kind.cut(wanted, bench))
+            bench.piece.joined.append(wanted.kind.cut(wanted, wanted.bench or bench))
     for bench in benches:
         named: dict[int, Dim] = {}
         for draft in bench.piece.drafts.values():
@@ -287,6 +288,16 @@ def _new_names(before: Sequence[Cut], after: Sequence[Cut]) -> dict[int, Dim]:
 def _size(draft: Draft, book: Book) -> None:
     for word, axis in zip(("length", "width", "thickness"), draft.lies, strict=True):
         draft.sized[axis] = book.settle(f"{draft.name}.{word}", draft.whole(axis), draft.reason(axis))
+
+
+def _nothing_left(draft: Draft, bench: Bench) -> Iterator[Finding]:
+    """A board whose size comes out at nothing or less can't be cut: what it is reckoned from leaves no room for it."""
+    for word, axis in zip(("long", "wide", "thick"), draft.lies, strict=True):
+        value = draft.whole(axis).value
+        if value <= 0:
+            says = f"{draft.name} comes out {show(value, bench.manner)} {word}: there is no room for it."
+            reason = f"It is reckoned so: {draft.reason(axis)}."
+            yield Finding("no-room", Grade.STOP, draft.place, says, f"{reason} Make what it goes into larger.")
 
 
 def _part(draft: Draft, book: Book) -> Part:
