@@ -261,7 +261,7 @@ def test_never_more_room_than_a_simulation_finds(moving: Solid, other: Solid, mo
 @given(bodies, bodies, simple, simple)
 def test_never_more_room_than_a_simulation_finds_when_carried(a: Solid, b: Solid, by: Motion, own: Motion) -> None:
     motion = Carried(by, own)
-    found = least_gap([a], [b], motion)
+    found = least_gap([a], [b], motion, tolerance=0.5)
     assert found is not None
     assert found.gap <= sampled(a, b, motion, each=9) + 1e-7
 
