@@ -196,7 +196,8 @@ def new(words: Words) -> int:
         except Misread as trouble:
             sys.stderr.write(f"storystick: --{word}: {trouble}.\n")
             return 2
-    answers = Answers(title, words.units, *sizes)
+    wide, deep, high = sizes
+    answers = Answers(title, words.units, wide, deep, high)
     if not write_new(target, skeleton(answers).encode()):
         sys.stderr.write(f"storystick: {target.name} exists already; nothing was written.\n")
         return 2
