@@ -1,6 +1,7 @@
 """From a build and a shop to the layouts: for each stock the question, its answer, and what could not be placed."""
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from fractions import Fraction
 
 from storystick.ground.finding import Finding, Grade, in_order
@@ -21,6 +22,7 @@ from storystick.shop.shop import Saw, Shop
 type Tell = Callable[[str, float], None]
 type Stop = Callable[[], bool]
 
+LIFT = practice("what the shop file says that one person there lifts, times the people there")
 KERF = Fraction("3.2")
 NARROWEST = Fraction(50)
 ROUGH = practice("a rough breakdown leaves 6 mm (1/4 in) to trim")
@@ -57,8 +59,8 @@ def _lay_out_one(
     blanks = blanks_of(build, stock)
     had = sold(stock, build, shop, blanks)
     sheets, kerf = had.sheets, kerf_of(shop)
-    by_length = _by_length(stock, blanks, sheets)
-    if by_length:
+    helped: tuple[str, ...] = ()
+    if _by_length(stock, blanks, sheets):
         problem = StripProblem(blanks, sheets, kerf, shop.trim)
         quick = strips.HASTY if patience == HASTY else strips.USUAL
         found = lay_out_strips(problem, patience=quick, tell=tell, stop=stop)
@@ -67,7 +69,15 @@ def _lay_out_one(
         weight = stock.thickness.value * Fraction(str(stock.density)) / 10**9
         asked = SheetProblem(blanks, sheets, kerf, trim, limits_of(shop), weight)
         found = lay_out_sheets(asked, patience=patience, tell=tell, stop=stop)
-    findings = tuple(_unplaced(build, stock, shop, found, blanks, sheets))
+        if found.layout.unplaced:  # what one person can't break down and lift, two can
+            freely = replace(asked, limits=Limits(None, None, asked.limits.narrowest_rip))
+            more = lay_out_sheets(freely, patience=patience, tell=tell, stop=stop)
+            if len(more.layout.unplaced) < len(found.layout.unplaced):
+                helped, found = found.layout.unplaced, more
+    findings = (
+        *_unplaced(build, stock, shop, found, blanks, sheets),
+        *([_for_two(build, stock, shop, helped)] if helped else []),
+    )
     return Cutting(stock, found.layout, kerf, found.least_cost, (*had.notes, *found.notes), findings)
 
 
@@ -156,3 +166,26 @@ def _used_up(build: Build, stock: Stock, short: Sequence[Blank]) -> Finding:
     says = f"{stock.name} is used up before {', '.join(names)} ({len(short)} of its parts, {area:.2f} m2) can be cut."
     advice = f"Give {stock.name} a size that can be bought, or more of those on hand."
     return Finding("stock-used-up", Grade.STOP, stock.place, says, advice, about=names)
+
+
+def _for_two(build: Build, stock: Stock, shop: Shop, keys: Sequence[str]) -> Finding:
+    names = tuple(dict.fromkeys(key.partition(LAYER)[0] for key in keys))
+    heaviest = max((build.part(name) for name in names), key=lambda part: part.length.value * part.width.value)
+    area = heaviest.length.value * heaviest.width.value * heaviest.thickness.value
+    kilograms = float(area) * 1e-9 * stock.density
+    says = (
+        f"The sheet that gives {', '.join(names)} can't be broken down into pieces that one person lifts: "
+        f"{heaviest.name} alone weighs {kilograms:.0f} kg."
+    )
+    return Finding(
+        "for-two",
+        Grade.CARE,
+        heaviest.place,
+        says,
+        "Have a helper for its first cuts, or have it cut where it is bought.",
+        LIFT,
+        kilograms,
+        float(shop.lift * (1 + shop.helpers)),
+        "kg",
+        names,
+    )

@@ -96,8 +96,10 @@ class Bench:
             host, guest = (self.build.parts_by_name.get(name) for name in (one.through, one.into))
             if host is None or guest is None or host.assembly != guest.assembly:
                 continue
+            said = one.name.removeprefix(f"{one.assembly}.") + " "
             for cut in guest.cuts:
-                if isinstance(cut, Bore) and cut.depth is not None and cut.name.startswith(one.name + " "):
+                named = cut.name.removeprefix(f"{guest.name}.").removeprefix(f"{one.assembly}.")
+                if isinstance(cut, Bore) and cut.depth is not None and named.startswith(said):
                     found[guest.name, cut.name] = guest.assembly
         return found
 

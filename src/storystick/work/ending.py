@@ -26,23 +26,25 @@ SORTS: tuple[tuple[str, Callable[[str], bool], str, str], ...] = (
 )  # fmt: skip
 
 
-def joining(bench: Bench, last: dict[str, str]) -> Iterator[Job]:
-    """Assemblies and boards that are fixed to one another for good; `last` is the job that ends each assembly."""
+def fixed_pairs(bench: Bench) -> dict[tuple[str, str], list[str]]:
+    """Assemblies that are fixed to one another for good, host and guest, with the names of their joints."""
     of = bench.build.parts_by_name
-    groups: dict[tuple[str, str], list[str]] = {}
+    found: dict[tuple[str, str], list[str]] = {}
     for joint in bench.build.joints:
         host, guest = of[joint.host].assembly, of[joint.guest].assembly
         if host != guest:
-            groups.setdefault((host, guest), []).append(joint.name)
+            found.setdefault((host, guest), []).append(joint.name)
+    order = [one.name for one in bench.build.assemblies]
     for one in bench.between_parts:
-        through, into = of[one.through].assembly, of[one.into].assembly
-        if through != into and one.joint not in [name for names in groups.values() for name in names]:
-            groups.setdefault((into, through), [])
-    done: set[tuple[str, str]] = set()
-    for (host, guest), names in groups.items():
-        if (guest, host) in done:
-            continue
-        done.add((host, guest))
+        ends = sorted({of[one.through].assembly, of[one.into].assembly}, key=order.index)
+        if len(ends) == 2 and (ends[0], ends[1]) not in found and (ends[1], ends[0]) not in found:
+            found[ends[0], ends[1]] = []
+    return found
+
+
+def joining(bench: Bench, last: dict[str, str]) -> Iterator[Job]:
+    """Assemblies and boards that are fixed to one another for good; `last` is the job that ends each assembly."""
+    for (host, guest), names in fixed_pairs(bench).items():
         between = _between(bench, host, guest)
         rows: dict[tuple[str, Fraction], int] = {}
         for one in between:
@@ -164,8 +166,7 @@ def drawers_in(bench: Bench) -> Iterator[Job]:
 
 def installing(bench: Bench) -> Iterator[Job]:
     """Each of the plan's own entries into its place, in the order in which one stands on another."""
-    of = bench.build.parts_by_name
-    fixed = {of[j.guest].assembly for j in bench.build.joints if of[j.host].assembly != of[j.guest].assembly}
+    fixed = {guest for _, guest in fixed_pairs(bench)}
     tops = [one for one in bench.build.assemblies if not one.inside_of]
     names = {one.name for one in tops}
     for one in tops:

@@ -41,11 +41,19 @@ def machining(bench: Bench, before: dict[str, tuple[str, ...]], machined: Machin
     for part, cut in sorted(bench.all_cuts(), key=lambda pair: EARLY[type(pair[1])]):
         made, offer = bench.chosen[part.name, cut.name]
         place = bench.drilled_in_place.get((part.name, cut.name), "")
-        held = place or (f"fit {bench.fitted[part.name]}" if part.name in bench.fitted else "")
+        held = (bench.dry_key(place) if place else "") or (
+            f"fit {bench.fitted[part.name]}" if part.name in bench.fitted else ""
+        )
         stage = Stage.DRILL if isinstance(cut, Bore) else Stage.MACHINE
         still = _held(made)
         # In place, each assembly is drilled by itself; else parts of all assemblies go through the machine together.
-        key = (stage, place, held, made.method if made else cut.called, tuple(one.key for one in still))
+        key = (
+            stage,
+            bench.dry_key(place) if place else "",
+            held,
+            made.method if made else cut.called,
+            tuple(one.key for one in still),
+        )
         method = made.method if made else f"{cut.called}: no way in this shop"
         batches.setdefault(key, Batch(stage, method, place)).made.append((part, cut, made, offer))
     for number, batch in enumerate(batches.values(), 1):
