@@ -69,15 +69,20 @@ def _loose_parts(build: Build, tied: dict[str, str], resting: dict[str, str]) ->
         for part in parts:
             if tied[part.name] != main:
                 groups.setdefault(tied[part.name], []).append(part)
+        lying: list[Part] = []
         for group in groups.values():
-            yield _loose(group, all(resting[part.name] == rests_on_main for part in group))
+            if all(resting[part.name] == rests_on_main for part in group):
+                lying += group
+            else:
+                yield _loose(group)
+        if lying:
+            names = tuple(part.name for part in lying)
+            said = f"Only resting on what is below, to be lifted out: {listed(names)}."
+            yield Finding(CHECK.code, Grade.NOTE, lying[0].place, said, "", HELD, about=names)
 
 
-def _loose(group: list[Part], rests: bool) -> Finding:
+def _loose(group: list[Part]) -> Finding:
     names = tuple(part.name for part in group)
-    if rests:
-        said = f"Only resting on its neighbours, to be lifted out: {listed(names)}."
-        return Finding(CHECK.code, Grade.NOTE, group[0].place, said, "", HELD, about=names)
     said = f"Nothing holds {listed(names)} to the rest of {group[0].assembly}."
     advice = f"Give {names[0]} a joint or screws to a board that it touches."
     return Finding(CHECK.code, Grade.STOP, group[0].place, said, advice, HELD, about=names)
