@@ -1,10 +1,11 @@
 """A small cabinet set down by hand: what the packet is drawn from while its pages are tested.
 
-In inches: 24 wide, 14 deep, 30 high, of half-sheet 3/4 plywood as sold; sides with channels, rows of pin holes and a notch
-at the foot, a bottom, a top, a shelf, a back that is cut to fit.
+In inches: 24 wide, 14 deep, 30 high, of half-sheet 3/4 plywood as sold; sides with channels, rows of pin holes
+and a notch at the foot, a bottom, a top, a shelf, a back that is cut to fit.
 """
 
 from fractions import Fraction
+from functools import cache
 
 from storystick.ground.dim import Dim, Named, given
 from storystick.ground.finding import Finding, Grade, Place
@@ -36,13 +37,24 @@ def three(a: str, b: str, c: str) -> Three:
 
 
 PLY = Stock(
-    "birch 3/4", "sheet", "birch plywood", d("23/32"), d("3/4"),
-    (SoldAs(inch(96), inch(48), Fraction(92), called="4 ft x 8 ft"),), density=680.0, measured=True,
-)  # fmt: skip
+    "birch 3/4",
+    "sheet",
+    "birch plywood",
+    d("23/32"),
+    d("3/4"),
+    (SoldAs(inch(96), inch(48), Fraction(92), called="4 ft x 8 ft"),),
+    density=680.0,
+    measured=True,
+)
 THIN = Stock(
-    "birch 1/4", "sheet", "birch plywood", d("7/32"), d("1/4"),
-    (SoldAs(inch(48), inch(48), Fraction(31), called="4 ft x 4 ft"),), density=680.0,
-)  # fmt: skip
+    "birch 1/4",
+    "sheet",
+    "birch plywood",
+    d("7/32"),
+    d("1/4"),
+    (SoldAs(inch(48), inch(48), Fraction(31), called="4 ft x 4 ft"),),
+    density=680.0,
+)
 
 PINS = ("6", "8", "10", "12", "14", "16", "18", "20", "22", "24")
 
@@ -66,7 +78,16 @@ def side_cuts() -> tuple[Channel | Bore | Notch, ...]:
         for u in PINS
     )
     through = (Bore("cable", Side.FACE, (d("27"), d("12 1/4")), d("1 1/2"), None, "cable hole"),)
-    toe = Notch("toe", (Corner(d("0"), d("0")), Corner(d("3 1/2"), d("0")), Corner(d("3 1/2"), d("2 1/2")), Corner(d("0"), d("2 1/2"))), "toe notch")  # fmt: skip
+    toe = Notch(
+        "toe",
+        (
+            Corner(d("0"), d("0")),
+            Corner(d("3 1/2"), d("0")),
+            Corner(d("3 1/2"), d("2 1/2")),
+            Corner(d("0"), d("2 1/2")),
+        ),
+        "toe notch",
+    )
     screws = (
         Bore("screw 1", Side.BACK, (d("4 23/64"), d("2")), d("5/32"), None, "screw hole", sink=d("11/32")),
         Bore("screw 2", Side.BACK, (d("4 23/64"), d("7")), d("5/32"), None, "screw hole", sink=d("11/32")),
@@ -79,26 +100,64 @@ def parts() -> tuple[Part, ...]:
     """Left and right side (a mirrored pair), bottom, top, shelf, back."""
     sides = tuple(
         Part(
-            f"cabinet.{hand} side", "side", "cabinet", PLY, (d("30"), d("14"), d("23/32")), (2, 1, 0),
-            three(x, "0", "0"), (1, 1, out), side_cuts(), letter="A" if hand == "left" else "B",
+            f"cabinet.{hand} side",
+            "side",
+            "cabinet",
+            PLY,
+            (d("30"), d("14"), d("23/32")),
+            (2, 1, 0),
+            three(x, "0", "0"),
+            (1, 1, out),
+            side_cuts(),
+            letter="A" if hand == "left" else "B",
         )
         for hand, x, out in (("left", "0", 1), ("right", "23 9/32", -1))
-    )  # fmt: skip
+    )
     level = tuple(
         Part(
-            f"cabinet.{name}", name, "cabinet", PLY, (d(long), d("13 1/2"), d("23/32")), (0, 1, 2),
-            three(x, "0", z), (1, 1, 1), cuts, letter=letter, banded=("reference edge",),
+            f"cabinet.{name}",
+            name,
+            "cabinet",
+            PLY,
+            (d(long), d("13 1/2"), d("23/32")),
+            (0, 1, 2),
+            three(x, "0", z),
+            (1, 1, 1),
+            cuts,
+            letter=letter,
+            banded=("reference edge",),
         )
         for name, long, x, z, letter, cuts in (
-            ("bottom", "23 1/16", "15/32", "4", "C", (Bore("foot hole", Side.BACK, (d("2"), d("2")), d("3/8"), d("1/2"), "foot hole"), Bore("dowel 1", Side.END, (d("3"), d("23/64")), d("3/8"), d("1"), "end hole"), Bore("dowel 2", Side.END, (d("10"), d("23/64")), d("3/8"), d("1"), "end hole"))),  # fmt: skip
+            (
+                "bottom",
+                "23 1/16",
+                "15/32",
+                "4",
+                "C",
+                (
+                    Bore("foot hole", Side.BACK, (d("2"), d("2")), d("3/8"), d("1/2"), "foot hole"),
+                    Bore("dowel 1", Side.END, (d("3"), d("23/64")), d("3/8"), d("1"), "end hole"),
+                    Bore("dowel 2", Side.END, (d("10"), d("23/64")), d("3/8"), d("1"), "end hole"),
+                ),
+            ),
             ("top", "23 5/16", "11/32", "29 9/32", "D", (Bevel("front slope", Side.EDGE, 30.0, "sloped front"),)),
             ("shelf", "22 1/2", "3/4", "16 1/4", "E", ()),
         )
-    )  # fmt: skip
+    )
     back = Part(
-        "cabinet.back", "back", "cabinet", THIN, (d("26 3/4"), d("23 1/16"), d("7/32")), (2, 0, 1),
-        three("15/32", "13 1/2", "3"), (1, 1, -1), (), letter="F", fit_to="the dry-fitted cabinet", turnable=True,
-    )  # fmt: skip
+        "cabinet.back",
+        "back",
+        "cabinet",
+        THIN,
+        (d("26 3/4"), d("23 1/16"), d("7/32")),
+        (2, 0, 1),
+        three("15/32", "13 1/2", "3"),
+        (1, 1, -1),
+        (),
+        letter="F",
+        fit_to="the dry-fitted cabinet",
+        turnable=True,
+    )
     return (*sides, *level, back)
 
 
@@ -119,11 +178,18 @@ def build() -> Build:
         for host, sign in (("left", -1), ("right", 1))
     )
     return Build(
-        "Lathe cabinet", Manner("inch", 32), (Assembly("cabinet", "case", three("0", "0", "0"), three("24", "14", "30")),),
-        parts(), joints, site=(SiteBody("wall", (wall,), three("-6", "15", "0"), three("40", "1", "40")),),
-        stock=(PLY, THIN), pages=pages, drivers=("alcove.wide",), about=f"Stands in the alcove behind the lathe. {NASTY}",
+        "Lathe cabinet",
+        Manner("inch", 32),
+        (Assembly("cabinet", "case", three("0", "0", "0"), three("24", "14", "30")),),
+        parts(),
+        joints,
+        site=(SiteBody("wall", (wall,), three("-6", "15", "0"), three("40", "1", "40")),),
+        stock=(PLY, THIN),
+        pages=pages,
+        drivers=("alcove.wide",),
+        about=f"Stands in the alcove behind the lathe. {NASTY}",
         currency="$",
-    )  # fmt: skip
+    )
 
 
 KERF = inch("1/8")
@@ -140,16 +206,23 @@ def cutting() -> Cutting:
     pieces = (
         Piece(0, Fraction(0), Fraction(0), long, wide),
         piece(1, "0", "1/4", "96", "47 3/4"),
-        piece(2, "0", "1/4", "96", "14"), piece(3, "0", "14 3/8", "96", "33 5/8"),
-        piece(4, "0", "14 3/8", "96", "13 1/2"), piece(5, "0", "28", "96", "20", "", True),
+        piece(2, "0", "1/4", "96", "14"),
+        piece(3, "0", "14 3/8", "96", "33 5/8"),
+        piece(4, "0", "14 3/8", "96", "13 1/2"),
+        piece(5, "0", "28", "96", "20", "", True),
         piece(6, "1/4", "1/4", "95 3/4", "14"),
-        piece(7, "1/4", "1/4", "30", "14", "cabinet.left side"), piece(8, "30 3/8", "1/4", "65 5/8", "14"),
-        piece(9, "30 3/8", "1/4", "30", "14", "cabinet.right side"), piece(10, "60 1/2", "1/4", "35 1/2", "14"),
+        piece(7, "1/4", "1/4", "30", "14", "cabinet.left side"),
+        piece(8, "30 3/8", "1/4", "65 5/8", "14"),
+        piece(9, "30 3/8", "1/4", "30", "14", "cabinet.right side"),
+        piece(10, "60 1/2", "1/4", "35 1/2", "14"),
         piece(11, "1/4", "14 3/8", "95 3/4", "13 1/2"),
-        piece(12, "1/4", "14 3/8", "23 1/16", "13 1/2", "cabinet.bottom"), piece(13, "23 7/16", "14 3/8", "72 9/16", "13 1/2"),
-        piece(14, "23 7/16", "14 3/8", "23 5/16", "13 1/2", "cabinet.top"), piece(15, "46 7/8", "14 3/8", "49 1/8", "13 1/2"),
-        piece(16, "46 7/8", "14 3/8", "22 1/2", "13 1/2", "cabinet.shelf"), piece(17, "69 1/2", "14 3/8", "26 1/2", "13 1/2"),
-    )  # fmt: skip
+        piece(12, "1/4", "14 3/8", "23 1/16", "13 1/2", "cabinet.bottom"),
+        piece(13, "23 7/16", "14 3/8", "72 9/16", "13 1/2"),
+        piece(14, "23 7/16", "14 3/8", "23 5/16", "13 1/2", "cabinet.top"),
+        piece(15, "46 7/8", "14 3/8", "49 1/8", "13 1/2"),
+        piece(16, "46 7/8", "14 3/8", "22 1/2", "13 1/2", "cabinet.shelf"),
+        piece(17, "69 1/2", "14 3/8", "26 1/2", "13 1/2"),
+    )
 
     def cut(
         n: int, of: int, way: Way, at: str, to: str | None, frees: tuple[int, ...], why: Purpose = Purpose.SIZE
@@ -158,12 +231,16 @@ def cutting() -> Cutting:
 
     cuts = (
         Pass(1, 0, Way.RIP, trim - KERF, KERF, None, (1,), Purpose.TRIM),
-        cut(2, 1, Way.RIP, "14 1/4", "14", (2, 3)), cut(3, 3, Way.RIP, "27 7/8", "13 1/2", (4, 5)),
-        cut(4, 2, Way.CROSSCUT, "1/8", None, (6,), Purpose.TRIM), cut(5, 6, Way.CROSSCUT, "30 1/4", "30", (7, 8)),
-        cut(6, 8, Way.CROSSCUT, "60 3/8", "30", (9, 10)), cut(7, 4, Way.CROSSCUT, "1/8", None, (11,), Purpose.TRIM),
-        cut(8, 11, Way.CROSSCUT, "23 5/16", "23 1/16", (12, 13)), cut(9, 13, Way.CROSSCUT, "46 3/4", "23 5/16", (14, 15)),
+        cut(2, 1, Way.RIP, "14 1/4", "14", (2, 3)),
+        cut(3, 3, Way.RIP, "27 7/8", "13 1/2", (4, 5)),
+        cut(4, 2, Way.CROSSCUT, "1/8", None, (6,), Purpose.TRIM),
+        cut(5, 6, Way.CROSSCUT, "30 1/4", "30", (7, 8)),
+        cut(6, 8, Way.CROSSCUT, "60 3/8", "30", (9, 10)),
+        cut(7, 4, Way.CROSSCUT, "1/8", None, (11,), Purpose.TRIM),
+        cut(8, 11, Way.CROSSCUT, "23 5/16", "23 1/16", (12, 13)),
+        cut(9, 13, Way.CROSSCUT, "46 3/4", "23 5/16", (14, 15)),
         cut(10, 15, Way.CROSSCUT, "69 3/8", "22 1/2", (16, 17)),
-    )  # fmt: skip
+    )
     tree = CutTree(Sheet("4 ft x 8 ft", long, wide, Fraction(92)), 1, pieces, cuts)
     return Cutting(PLY, Layout((tree,)), KERF, notes=('Kerf of 1/8" as measured on this saw.',))
 
@@ -199,13 +276,80 @@ def order() -> WorkOrder:
     )
     sides, names = ("cabinet.left side", "cabinet.right side"), tuple(p.name for p in parts())
     steps = (
-        Step(1, Stage.MEASURE, "Measure the alcove", ("Take the width at the floor, at half height and at the top.",), reads=("alcove.wide",), hands_on=10),
-        Step(2, Stage.SAW, "Rip the sides", ("Set the fence to 14\" and rip the two sides one after the other.", "Mark the face and the reference edge of each as it leaves the saw."), sides, (rip,), sides, sides, "Lay the two on each other: their edges agree by touch.", "Keep to the left of the blade; use a push block for the last foot.", hands_on=15),
-        Step(3, Stage.MACHINE, "Cut the channels in the sides", ("Clamp the two sides front edge to front edge, faces up.", "Cut across both with one guide."), sides, (bit,), sides, check="An offcut of the shelf stock goes in by hand and stays when the board is turned over.", hands_on=40),
-        Step(4, Stage.DRY_FIT, "Put bottom and top between the sides", ("Stand the left side on its back edge.", f"Bring in bottom and top. {NASTY}"), names[:4], (), names[:4], names[2:4], "The diagonals are equal within 1/32\".", hands_on=20, after=(3,)),
-        Step(5, Stage.GLUE, "Slide in the back and glue up", ("Measure the opening and cut the back to it.",), names, (), names, ("cabinet.back",), "Check the diagonals before the glue grabs.", "Glue sets in 10 minutes: have the clamps open and laid out.", hands_on=30, waits=60),
-        Step(6, Stage.HARDWARE, "Put in the shelf", ("Set four pins at the height you want.",), names[4:5], (), names, ("cabinet.shelf",), hands_on=5),
-    )  # fmt: skip
+        Step(
+            1,
+            Stage.MEASURE,
+            "Measure the alcove",
+            ("Take the width at the floor, at half height and at the top.",),
+            reads=("alcove.wide",),
+            hands_on=10,
+        ),
+        Step(
+            2,
+            Stage.SAW,
+            "Rip the sides",
+            (
+                'Set the fence to 14" and rip the two sides one after the other.',
+                "Mark the face and the reference edge of each as it leaves the saw.",
+            ),
+            sides,
+            (rip,),
+            sides,
+            sides,
+            "Lay the two on each other: their edges agree by touch.",
+            "Keep to the left of the blade; use a push block for the last foot.",
+            hands_on=15,
+        ),
+        Step(
+            3,
+            Stage.MACHINE,
+            "Cut the channels in the sides",
+            ("Clamp the two sides front edge to front edge, faces up.", "Cut across both with one guide."),
+            sides,
+            (bit,),
+            sides,
+            check="An offcut of the shelf stock goes in by hand and stays when the board is turned over.",
+            hands_on=40,
+        ),
+        Step(
+            4,
+            Stage.DRY_FIT,
+            "Put bottom and top between the sides",
+            ("Stand the left side on its back edge.", f"Bring in bottom and top. {NASTY}"),
+            names[:4],
+            (),
+            names[:4],
+            names[2:4],
+            'The diagonals are equal within 1/32".',
+            hands_on=20,
+            after=(3,),
+        ),
+        Step(
+            5,
+            Stage.GLUE,
+            "Slide in the back and glue up",
+            ("Measure the opening and cut the back to it.",),
+            names,
+            (),
+            names,
+            ("cabinet.back",),
+            "Check the diagonals before the glue grabs.",
+            "Glue sets in 10 minutes: have the clamps open and laid out.",
+            hands_on=30,
+            waits=60,
+        ),
+        Step(
+            6,
+            Stage.HARDWARE,
+            "Put in the shelf",
+            ("Set four pins at the height you want.",),
+            names[4:5],
+            (),
+            names,
+            ("cabinet.shelf",),
+            hands_on=5,
+        ),
+    )
     ways = (
         MadeBy("cabinet.left side", "foot", "router and guide", (bit,), "the bit is as wide as the sheet is thick"),
     )
@@ -242,12 +386,33 @@ def findings() -> tuple[Finding, ...]:
     """A good one, one to know, one to look at."""
     rule = practice("an eighth of an inch in a yard")
     return (
-        Finding("sag", Grade.FINE, Place("plan.yaml", 12), "The shelf sags 0.9 mm under 20 kg after a year.", source=rule, number=0.9, limit=2.0, unit="mm", about=("cabinet.shelf",)),
-        Finding("tips", Grade.CARE, Place("plan.yaml", 3), "A pull of 100 N at the top tips it when it is empty.", "Fix it to the wall with two screws.", practice("tip test by hand"), 88.0, 100.0, "N"),
+        Finding(
+            "sag",
+            Grade.FINE,
+            Place("plan.yaml", 12),
+            "The shelf sags 0.9 mm under 20 kg after a year.",
+            source=rule,
+            number=0.9,
+            limit=2.0,
+            unit="mm",
+            about=("cabinet.shelf",),
+        ),
+        Finding(
+            "tips",
+            Grade.CARE,
+            Place("plan.yaml", 3),
+            "A pull of 100 N at the top tips it when it is empty.",
+            "Fix it to the wall with two screws.",
+            practice("tip test by hand"),
+            88.0,
+            100.0,
+            "N",
+        ),
         Finding("movement", Grade.NOTE, Place(), f"All parts are plywood: nothing moves. {NASTY}"),
-    )  # fmt: skip
+    )
 
 
+@cache
 def folder(fonts: str = "") -> Folder:
     """The whole folder."""
     whole = build()

@@ -1,15 +1,16 @@
 """What a page is put together from: blocks that say what is on it; the press alone knows how they look.
 
-Every block turns into plain data (`data`), which goes to the press as JSON: text from a plan is text there and never markup.
+Every block turns into plain data (`data`), which goes to the press as JSON: text of a plan stays text, never markup.
 """
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from math import ceil
 from typing import Literal, Protocol
 
 from storystick.paper.drawing.drawn import Drawn
-from storystick.paper.lettering import Vulgar, runs, set_width
+from storystick.paper.lettering import closely, runs, set_width
 
 type Data = str | float | bool | Sequence["Data"] | Mapping[str, "Data"] | None
 type Tone = Literal["", "caution", "quiet", "strong", "good", "care"]
@@ -23,8 +24,28 @@ class Block(Protocol):
 
 
 def rich(text: str) -> Data:
-    """A text as runs: plain ones, and fractions as pairs."""
-    return [[run.upper, run.lower] if isinstance(run, Vulgar) else run for run in runs(text)]
+    """A text as runs: plain ones, and numbers with a fraction as four pieces that stay together on a line.
+
+    The four: what stands before the fraction, its upper and lower number, what follows it closely.
+    """
+    found: list[Data] = []
+    rest = list(runs(closely(text)))
+    for i, run in enumerate(rest):
+        if isinstance(run, str):
+            if run:
+                found.append(run)
+            continue
+        before = after = ""
+        if found and isinstance(found[-1], str) and (whole := re.search(r"\d+ $", found[-1])):
+            before, found[-1] = whole[0], found[-1][: whole.start()]
+            if not found[-1]:
+                found.pop()
+        following = rest[i + 1] if i + 1 < len(rest) else ""
+        if isinstance(following, str) and (close := re.match(r"[\"+−,;.:)]+", following)):
+            after = close[0]
+            rest[i + 1] = following[close.end() :]
+        found.append([before, run.upper, run.lower, after])
+    return found
 
 
 @dataclass(frozen=True, slots=True)
@@ -270,13 +291,13 @@ def depth_of(table: Table, room: float) -> float:
     """About how high a table of plain cells comes out on a page with so much width [mm]."""
     fixed = sum(9.0 for column in table.columns if not column.share)
     whole = sum(column.share for column in table.columns) or 1.0
-    high = 6.0 + INSET + 7.0
+    high = 6.0 + INSET + 3.0
     for row in table.rows:
         lines = 1
         for column, cell in zip(table.columns, row, strict=True):
             wide = (room - fixed) * column.share / whole - 3.6
             if column.share and isinstance(cell, str):
-                lines = max(lines, ceil(set_width(cell, 11.5) * 1.06 / max(5.0, wide)))
+                lines = max(lines, ceil(set_width(closely(cell), 11.5) * 1.06 / max(5.0, wide)))
         high += CAPITAL + INSET + LINE * (lines - 1)
     return high
 

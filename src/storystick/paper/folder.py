@@ -2,13 +2,14 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from fractions import Fraction
 from functools import cached_property
 
 from storystick.ground.dim import Dim
 from storystick.ground.finding import Finding
-from storystick.model.body import solid_of
-from storystick.model.build import Build
-from storystick.model.cut import Notch
+from storystick.model.body import solid_of, solid_of_shape
+from storystick.model.build import Build, Shape
+from storystick.model.cut import Bore, Cut
 from storystick.model.part import Part
 from storystick.model.scene import Scene
 from storystick.model.work import Buying, Cutting, MadeBy, WorkOrder
@@ -51,14 +52,26 @@ class Folder:
 
     @cached_property
     def plain(self) -> Mapping[str, Solid]:
-        """Each part in the room with nothing cut but what is sawn right through: quick to look at."""
+        """Each part in the room without its small holes: quick to draw, and enough for a small picture."""
         poses = self.scene.part_poses
-        return {
-            part.name: moved(
-                solid_of(replace(part, cuts=tuple(c for c in part.cuts if isinstance(c, Notch)))), poses[part.name]
-            )
-            for part in self.build.parts
-        }
+        by_letter: dict[str, Solid] = {}
+        found: dict[str, Solid] = {}
+        for part in self.build.parts:
+            letter = self.letter_of[part.name]
+            if letter not in by_letter:
+                by_letter[letter] = solid_of(replace(part, cuts=tuple(cut for cut in part.cuts if not _is_small(cut))))
+            found[part.name] = moved(by_letter[letter], poses[part.name])
+        return found
+
+    @cached_property
+    def hardware(self) -> Mapping[str, Solid]:
+        """Hardware that takes up room, as plain bodies in the room."""
+        found: dict[str, Solid] = {}
+        for item in self.build.items:
+            if item.box is not None and all(size.value > 0 for size in item.box[1]):
+                shape = Shape("cylinder" if item.round else "box", *item.box)
+                found[item.name] = moved(solid_of_shape(shape), self.scene.poses[item.assembly])
+        return found
 
     @cached_property
     def ways(self) -> Mapping[tuple[str, str], MadeBy]:
@@ -77,3 +90,11 @@ class Folder:
     def driver(self, name: str) -> Dim | None:
         """The number of that name; None where there is none."""
         return self.build.pages.get(name)
+
+
+SMALL = Fraction(20)
+"""A hole of a smaller diameter is left out of a small picture [mm]."""
+
+
+def _is_small(cut: Cut) -> bool:
+    return isinstance(cut, Bore) and cut.diameter.value < SMALL

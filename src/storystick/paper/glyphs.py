@@ -1,4 +1,4 @@
-"""How wide the packet's letters are, and which of them it has: read from the typeface itself, which is installed beside us."""
+"""How wide the packet's letters are, and which of them it has: read from the typeface itself."""
 
 import struct
 import unicodedata

@@ -18,6 +18,7 @@ RAISED = 0.25
 """How far the upper number stands above the line, as a share of the text's size."""
 STROKE = "⁄"
 
+_SHADE = re.compile(r"(?<=[\d\"]) (heavy|scant)\b")
 _FRACTION = re.compile(r"(?<![\w/.⁄])(\d{1,2})/(2|4|8|16|32|64)(?![\w/⁄]|\.\d)")
 
 
@@ -37,8 +38,17 @@ LEGEND = "+ heavy, − scant: a little more or less than the mark"
 
 def said(length: Dim | Fraction, manner: Manner, bare: bool = False) -> str:
     """A length in the build's manner; heavy and scant as the + and − that are written beside a number on the work."""
-    text = show(length.value if isinstance(length, Dim) else length, manner, bare)
-    return text.replace(" heavy", "+").replace(" scant", "−")
+    return closely(show(length.value if isinstance(length, Dim) else length, manner, bare))
+
+
+def set_to(number: Dim, manner: Manner) -> str:
+    """What something is set to: a length in the build's manner, a plain number as degrees."""
+    return said(number, manner) if number.power else f"{show_number(number.value, 2)}°"
+
+
+def closely(text: str) -> str:
+    """A text with heavy and scant, where they follow a number, as the + and − beside it."""
+    return _SHADE.sub(lambda match: "+" if match[1] == "heavy" else "−", text)
 
 
 def runs(text: str) -> tuple[Run, ...]:

@@ -1,7 +1,7 @@
 """A sheet of drawing paper: pens, lettering, and the SVG of what was drawn.
 
-Everything is in millimetres of paper, x to the right and y down. Lettering is sized in points and remembered as boxes, so
-that what is placed later can keep clear of it.
+Everything is in millimetres of paper, x to the right and y down. Lettering is sized in points and remembered as
+boxes, so that what is placed later can keep clear of it.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
@@ -108,6 +108,12 @@ class Canvas:
     def box(self, box: Box, pen: Pen = "edge", tint: Tint = "") -> None:
         """A rectangle."""
         size = f'width="{_n(box.right - box.left)}" height="{_n(box.bottom - box.top)}"'
+        self.marks.append(f'<rect x="{_n(box.left)}" y="{_n(box.top)}" {size}{_ink(pen, tint)}/>')
+
+    def pill(self, box: Box, pen: Pen = "edge", tint: Tint = "") -> None:
+        """A rectangle with round ends."""
+        radius = _n((box.bottom - box.top) / 2)
+        size = f'width="{_n(box.right - box.left)}" height="{_n(box.bottom - box.top)}" rx="{radius}"'
         self.marks.append(f'<rect x="{_n(box.left)}" y="{_n(box.top)}" {size}{_ink(pen, tint)}/>')
 
     def ring(self, middle: Spot, radius: float, pen: Pen = "edge", tint: Tint = "") -> None:

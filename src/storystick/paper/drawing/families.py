@@ -96,7 +96,7 @@ def depth_said(cut: Cut, manner: Manner) -> str:
 
 
 def places(family: Family) -> Iterable[tuple[tuple[Dim, ...], tuple[Dim, ...]]]:
-    """Where the cuts of a family are: rows of (distances along the first coordinate, along the second) that belong together."""
+    """Where the cuts of a family are: rows of distances along its two coordinates that belong together."""
     match family.cuts[0]:
         case Notch(corners=corners):
             yield _each_once(c.u for c in corners), _each_once(c.v for c in corners)

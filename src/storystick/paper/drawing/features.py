@@ -71,7 +71,7 @@ def _cross(canvas: Canvas, at: Spot, reach: float) -> None:
 
 
 def _bevel(canvas: Canvas, sight: Sight, cut: Bevel) -> Box:
-    """The edge that a bevel leaves on this side: in full where it is cut back here, dashed where it is on the other side."""
+    """The edge that a bevel leaves on this side: in full where it is seen from here, dashed where it is not."""
     lean = float(sight.part.thickness) * math.tan(math.radians(cut.degrees))
     along = cut.side.normal
     whole = float(sight.part.size[along])

@@ -15,10 +15,7 @@ def numbered_ring(canvas: Canvas, at: Spot, number: int | str) -> Box:
     if len(text) == 1:
         canvas.ring(at, RING, "fine", "paper")
     else:
-        canvas.marks.append(
-            f'<rect x="{outline.left:.3f}" y="{outline.top:.3f}" width="{2 * wide:.3f}" height="{2 * RING:.3f}" rx="{RING}"'
-            ' fill="#ffffff" stroke="#1f1c19" stroke-width="0.18"/>'
-        )
+        canvas.pill(outline, "fine", "paper")
     canvas.text((at[0], at[1] + RING_NUMBER * POINT * 0.33), text, RING_NUMBER, "middle", "semibold")
     return outline
 

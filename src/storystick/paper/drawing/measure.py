@@ -21,7 +21,7 @@ AWAY = 3.0
 JOG = 3.2
 """Room for the lines that lead from tick to number [mm]."""
 NUMBER = 11.0
-SMALL_NUMBER = 9.0
+SMALL_NUMBER = 10.0
 OVERALL = 16.0
 
 
@@ -41,34 +41,47 @@ def once_each(lengths: Sequence[Dim], whole: Fraction) -> list[Dim]:
 
 @dataclass(frozen=True, slots=True)
 class Lettered:
-    """Numbers placed: size in points, whether they stand upright, the middles, and how far they reach from the strip [mm]."""
+    """Numbers placed: size in points, whether they stand upright, their middles and how deep they reach [mm]."""
 
     points: float
     upright: bool
-    middles: tuple[float, ...]
+    middles: tuple[float | None, ...]
     deep: float
 
 
 def numbers_along(ticks: Sequence[Tick], manner: Manner, low: float, high: float) -> Lettered:
-    """Place the numbers under a level strip between `low` and `high`: level if there is room, else upright, else smaller."""
+    """Place numbers under a level strip, from `low` to `high`: level if there is room, else upright, else smaller."""
     texts = [said(tick.length, manner, bare=True) for tick in ticks]
     order = sorted(range(len(ticks)), key=lambda i: ticks[i].at)
     wanted = [ticks[i].at for i in order]
-    for points, upright in ((NUMBER, False), (NUMBER, True), (SMALL_NUMBER, True), (7.5, True)):
-        gap = 1.8 if not upright else 0.9
+    for points, upright, gap in ((NUMBER, False, 1.8), (NUMBER, True, 0.9), (SMALL_NUMBER, True, 0.4)):
         sizes = [(points * POINT if upright else set_width(texts[i], points)) + gap for i in order]
         placed = spread_out(wanted, sizes, low, high)
         if placed is not None:
-            middles = [0.0] * len(ticks)
+            middles: list[float | None] = [None] * len(ticks)
             for i, middle in zip(order, placed, strict=True):
                 middles[i] = middle
-            longest = max((set_width(text, points) for text in texts), default=0.0)
-            return Lettered(points, upright, tuple(middles), longest if upright else points * POINT)
-    return Lettered(7.5, True, tuple(wanted), max(set_width(text, 7.5) for text in texts))
+            return _lettered(texts, points, upright, middles)
+    return _lettered(texts, SMALL_NUMBER, True, _as_many_as_go(ticks, order))
+
+
+def _as_many_as_go(ticks: Sequence[Tick], order: Sequence[int]) -> list[float | None]:
+    """Numbers at their ticks, leaving out those that would lie on the one before; the table of cuts has them all."""
+    middles: list[float | None] = [None] * len(ticks)
+    taken = float("-inf")
+    for i in order:
+        if ticks[i].at - taken >= SMALL_NUMBER * POINT + 0.4:
+            middles[i] = taken = ticks[i].at
+    return middles
+
+
+def _lettered(texts: Sequence[str], points: float, upright: bool, middles: Sequence[float | None]) -> Lettered:
+    longest = max((set_width(text, points) for text in texts), default=0.0)
+    return Lettered(points, upright, tuple(middles), longest if upright else points * POINT)
 
 
 def level_stick(canvas: Canvas, ticks: Sequence[Tick], manner: Manner, zero: float, end: float, top: float) -> float:
-    """Draw a level stick from `zero` to `end` whose strip begins at `top`, numbers below; where the numbers end [mm]."""
+    """Draw a level stick from `zero` to `end` with its strip at `top`, numbers below; where these end [mm]."""
     low, high = min(zero, end), max(zero, end)
     below = top + STRIP
     canvas.box(Box(low, top, high, below), "fine", "wood")
@@ -79,6 +92,8 @@ def level_stick(canvas: Canvas, ticks: Sequence[Tick], manner: Manner, zero: flo
     base = below + JOG
     for tick, middle in zip(ticks, set_out.middles, strict=True):
         canvas.line((tick.at, top), (tick.at, below + 0.8), "edge")
+        if middle is None:
+            continue
         if abs(middle - tick.at) > 0.2:
             canvas.run([(tick.at, below + 0.8), (middle, base - 0.4)], "fine")
         else:
@@ -99,7 +114,7 @@ def _number(canvas: Canvas, tick: Tick, manner: Manner, at: Spot, set_out: Lette
 def upright_stick(
     canvas: Canvas, ticks: Sequence[Tick], manner: Manner, zero: float, end: float, near: float, leftward: bool
 ) -> float:
-    """Draw an upright stick from `zero` (below) to `end` (above), its strip at `near`, numbers on the far side of the part.
+    """Draw an upright stick from `zero` (below) to `end` (above), its strip at `near`, numbers away from the part.
 
     Returns how far the numbers reach [mm].
     """

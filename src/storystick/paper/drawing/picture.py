@@ -19,7 +19,8 @@ from storystick.shapes.view import View, isometric, on_paper
 
 ROUND = 6.0  # paper left free round a picture [mm]
 LETTER = 13.0
-GRID = 100  # spots across a picture at which it is asked which part is seen there
+FEW = 4  # so many parts are drawn with all their holes
+GRID = 80  # spots across a picture at which it is asked which part is seen there
 
 
 @dataclass(frozen=True)
@@ -35,6 +36,15 @@ class Frame:
         """Share of true size and the shifts that bring the frame into the middle of a paper."""
         share = min(wide / (self.right - self.left), high / (self.high - self.low))
         return share, wide / 2 - share * (self.left + self.right) / 2, high / 2 + share * (self.low + self.high) / 2
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """Where a part is seen best: a spot well inside what is seen of it, the free room round it, and the area seen."""
+
+    at: Spot
+    room: float
+    area: float
 
 
 def frame_of(solids: Iterable[Solid], view: View) -> Frame:
@@ -58,15 +68,16 @@ def picture(
     wide: float,
     high: float,
     letters: Mapping[str, str],
-    plain: Sequence[tuple[str, Solid]],
+    seen: Mapping[str, Seen],
     alt: str,
     round_it: float = ROUND,
 ) -> Drawn:
     """Draw bodies in a frame; `letters` of those to be pointed out, by name; `pens` other than for an edge.
 
-    `plain` are the same bodies without their small cuts, for finding where each is seen best.
+    `seen` says where each is seen best.
     """
     canvas = Canvas(wide, high)
+    see_through = "site" in pens.values()
     aside = 12.0 if letters else round_it
     share, dx, dy = frame.into(wide - 2 * aside, high - 2 * round_it)
 
@@ -74,13 +85,14 @@ def picture(
         return (spot[0] * share + dx, dy - spot[1] * share)
 
     _tint(canvas, [solid for name, solid in bodies if pens.get(name) != "site"], view, at)
-    lines = draw(bodies, view, hidden=False)
+    lines = [line for line in draw(bodies, view, hidden=False) if pens.get(line.owner) == "site" or not see_through]
+    if see_through:  # the surroundings hide nothing of the piece
+        lines += draw([(name, solid) for name, solid in bodies if pens.get(name) != "site"], view, hidden=False)
     for heavy in ("site", "edge", "new"):  # the heaviest on top
         for line in lines:
             if pens.get(line.owner, "edge") == heavy:
                 canvas.run([at(spot) for spot in line.points], heavy)
     if letters:
-        seen = seen_spots(plain, view, frame)
         sides = at((frame.left, frame.low))[0], at((frame.right, frame.low))[0]
         place_labels(
             canvas,
@@ -94,15 +106,6 @@ def picture(
 def _tint(canvas: Canvas, solids: Sequence[Solid], view: View, at: Callable[[Spot], Spot]) -> None:
     """The whole shape of the wood in its pale colour, so that it stands off the paper."""
     canvas.areas([[at(spot) for spot in ring] for ring in shadow(solids, view)], "wood")
-
-
-@dataclass(frozen=True, slots=True)
-class Seen:
-    """Where a part is seen best: a spot well inside what is seen of it, the free room round it, and how much is seen."""
-
-    at: Spot
-    room: float
-    area: float
 
 
 def seen_spots(bodies: Sequence[tuple[str, Solid]], view: View, frame: Frame) -> dict[str, Seen]:
@@ -151,7 +154,7 @@ def _lay_down(corners: Floats, frame: Frame, step: float, depth: Floats, owner: 
 
 
 def _heart(mask: "np.ndarray[tuple[int, int], np.dtype[np.bool_]]") -> tuple[float, float, int] | None:
-    """The spot of a mask that is farthest from its rim (row, column), and how many steps that is; None for an empty one."""
+    """The spot of a mask farthest from its rim (row, column), and how many steps that is; None for an empty one."""
     if not mask.any():
         return None
     left = np.pad(mask, 1)
@@ -179,7 +182,7 @@ def whole_piece(folder: Folder, wide: float, high: float) -> Drawn:
     if site:
         frame = frame_of([solid for _, solid in (*wood, *site)], view)
     alt = f"{folder.build.title}: the finished piece, seen from its left front and above."
-    return picture((*wood, *site), {name: "site" for name, _ in site}, frame, view, wide, high, {}, (), alt)
+    return picture((*wood, *site), {name: "site" for name, _ in site}, frame, view, wide, high, {}, {}, alt)
 
 
 def _is_small(folder: Folder) -> bool:
@@ -194,28 +197,50 @@ def _is_small(folder: Folder) -> bool:
     )
 
 
-def after_step(folder: Folder, shows: Sequence[str], new: Collection[str], wide: float, high: float, alt: str) -> Drawn:
+def after_step(
+    folder: Folder, shows: Sequence[str], new: Collection[str], wide: float, high: float, alt: str
+) -> Drawn | None:
     """The state after a step: what is new in heavy lines and with its letter. All steps have the same frame.
 
-    The eye is at the left front, unless what is new can only be seen from behind.
+    The eye is at the left front, unless what is new can only be seen from behind. None where nothing is to be shown.
     """
-    bodies = [(name, folder.scene.parts[name]) for name in dict.fromkeys(shows) if name in folder.scene.parts]
+    names = [name for name in dict.fromkeys(shows) if name in folder.scene.parts]
+    wood = folder.scene.parts if len(names) <= FEW else folder.plain
+    bodies = [(name, wood[name]) for name in names]
+    bodies += [(name, folder.hardware[name]) for name in dict.fromkeys(shows) if name in folder.hardware]
+    if not bodies:
+        return None
     view, behind = isometric(from_right=False), isometric(from_right=True, from_front=False)
-    plain = [(name, folder.plain[name]) for name, _ in bodies]
-    if new and _area_seen(plain, view, new) < 0.35 * _area_seen(plain, behind, new):
-        view, alt = behind, alt + " Seen from behind."
+    plain = [(name, folder.plain.get(name, body)) for name, body in bodies]
+    seen = seen_spots(plain, view, frame_of([solid for _, solid in plain], view))
+    if _share_seen(seen, plain, view, new) < 0.35:
+        other = seen_spots(plain, behind, frame_of([solid for _, solid in plain], behind))
+        if _share_seen(seen, plain, view, new) < 0.5 * _share_seen(other, plain, behind, new):
+            view, seen, alt = behind, other, alt + " Seen from behind."
     few = frame_of([solid for _, solid in bodies], view)
     frame = frame_of(folder.scene.parts.values(), view)
     if max((few.right - few.left) / (frame.right - frame.left), (few.high - few.low) / (frame.high - frame.low)) < 0.45:
         frame = few
     pens: dict[str, Pen] = dict.fromkeys(new, "new")
     letters = {name: folder.letter_of[name] for name in new if name in folder.letter_of}
-    return picture(bodies, pens, frame, view, wide, high, letters, plain, alt)
+    return picture(bodies, pens, frame, view, wide, high, letters, seen, alt)
 
 
-def _area_seen(bodies: Sequence[tuple[str, Solid]], view: View, names: Collection[str]) -> float:
-    seen = seen_spots(bodies, view, frame_of([solid for _, solid in bodies], view))
-    return sum(spot.area for name, spot in seen.items() if name in names)
+def _share_seen(
+    seen: Mapping[str, Seen], bodies: Sequence[tuple[str, Solid]], view: View, names: Collection[str]
+) -> float:
+    """How much of the named bodies is seen, against what each would show if it stood alone; 1 where none is named."""
+    here = [(name, solid) for name, solid in bodies if name in names]
+    alone = sum(_turned_to(solid, view) for _, solid in here)
+    return sum(seen[name].area for name, _ in here if name in seen) / alone if alone else 1.0
+
+
+def _turned_to(solid: Solid, view: View) -> float:
+    """Area on paper of all faces turned to the eye [mm2]."""
+    flat = solid.mesh.vertices @ np.array([view.right, view.up]).T
+    corners = flat[solid.mesh.triangles]
+    a, b = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
+    return float(np.maximum(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0], 0.0).sum()) / 2
 
 
 def pulled_apart(folder: Folder, assembly: str, wide: float, high: float) -> Drawn:
@@ -225,13 +250,14 @@ def pulled_apart(folder: Folder, assembly: str, wide: float, high: float) -> Dra
     away = ways_apart(folder.build, folder.scene, names)
     bodies = [(name, moved(folder.scene.parts[name], shifted(away[name]))) for name in names]
     plain = [(name, moved(folder.plain[name], shifted(away[name]))) for name in names]
+    seen = seen_spots(plain, view, frame_of([solid for _, solid in plain], view))
     letters = {name: folder.letter_of[name] for name in names}
     alt = f"{assembly}: its parts pulled apart, with their letters."
-    return picture(bodies, {}, frame_of([solid for _, solid in bodies], view), view, wide, high, letters, plain, alt)
+    return picture(bodies, {}, frame_of([solid for _, solid in bodies], view), view, wide, high, letters, seen, alt)
 
 
 def ways_apart(build: Build, scene: Scene, names: Sequence[str]) -> dict[str, Vector]:
-    """How far each part is drawn away from its place [mm]: every joint opened by one gap, as nearly as they allow together."""
+    """How far each part is drawn away from its place [mm]: every joint opened by one gap, or nearly."""
     number = {name: i for i, name in enumerate(names)}
     solids = [scene.parts[name] for name in names if not scene.parts[name].is_empty]
     reach = max((max(b[i] - a[i] for i in range(3)) for a, b in (s.bounds for s in solids)), default=100.0)

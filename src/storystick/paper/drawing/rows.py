@@ -1,10 +1,10 @@
-"""Placing things that must not overlap: along a line, in their order, each as near as can be to where it wants to be."""
+"""Placing things that must not overlap: along a line, in their order, each as near as can be to its own spot."""
 
 from collections.abc import Sequence
 
 
 def spread_out(wanted: Sequence[float], sizes: Sequence[float], low: float, high: float) -> list[float] | None:
-    """Middles for things of some sizes that want to stand at `wanted` (rising), between `low` and `high`; None: no room.
+    """Middles for things of some sizes that want to be at `wanted` (rising), between `low` and `high`; None: no room.
 
     The least sum of squared shifts, by pooling neighbours that would overlap. Source: M. Ayer et al., An empirical
     distribution function for sampling with incomplete information, Ann. Math. Stat. 26 (1955), p. 641 (memory).

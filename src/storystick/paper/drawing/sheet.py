@@ -1,4 +1,4 @@
-"""Sheet maps: a sheet or stick to scale, its pieces lettered and sized, its cuts numbered in the order they are made."""
+"""Sheet maps: a sheet or stick to scale, its pieces lettered and sized, its cuts numbered in their order."""
 
 import math
 from collections.abc import Mapping
@@ -83,23 +83,23 @@ def _whole(canvas: Canvas, sheet: Box, tree: CutTree, manner: Manner) -> None:
 
 
 def _lettered(canvas: Canvas, box: Box, letter: str, piece: Piece, manner: Manner) -> None:
-    """A piece's letter in its middle, its long size along the top, the other one along its left side, where there is room."""
+    """A piece's letter in its middle, its long size along the top, the other along its left side, where they go."""
     wide, high = box.right - box.left, box.bottom - box.top
     middle = ((box.left + box.right) / 2, (box.top + box.bottom) / 2)
     keep = piece.keep
     weight: Weight = "regular" if keep else "semibold"
-    for size in (12.0, 9.0) if keep else (20.0, 16.0, 12.0, 9.0, 7.5):
+    for size in (12.0, 10.0, 8.0) if keep else (20.0, 16.0, 12.0, 10.0, 8.0):
         if set_width(letter, size) + 2 <= wide and size * POINT * 0.9 + 1 <= high:
             canvas.text((middle[0], middle[1] + size * POINT * 0.33), letter, size, "middle", weight)
             break
-    for size in (11.0, 9.0, 7.5):
+    for size in (11.0, 10.0):
         text = said(piece.long, manner, bare=True)
         at = (middle[0], box.top + size * POINT * 0.95 + 0.4)
         trial = around((middle[0], at[1] - size * POINT * 0.3), set_width(text, size) + 1, size * POINT)
         if trial.within(box) and canvas.is_free(trial, 0.2):
             canvas.text(at, text, size, "middle", says={"mm": str(piece.long)})
             break
-    for size in (11.0, 9.0, 7.5):
+    for size in (11.0, 10.0):
         text = said(piece.wide, manner, bare=True)
         at = (box.left + size * POINT * 0.95 + 2.4, middle[1])
         trial = around((at[0] - size * POINT * 0.3, middle[1]), size * POINT, set_width(text, size) + 1)

@@ -76,8 +76,13 @@ def _here(part: Part, side: Side) -> list[Cut]:
         cut
         for cut in part.cuts
         if side_of(cut) is side or (side in FLAT and isinstance(cut, Bevel | Notch))
-        or (side in FLAT and isinstance(cut, Bore) and cut.depth is None and cut.lean == 0 and cut.side is OPPOSITE[side])
+        or (side in FLAT and isinstance(cut, Bore) and comes_out(cut) and cut.side is OPPOSITE[side])
     ]  # fmt: skip
+
+
+def comes_out(cut: Bore) -> bool:
+    """True for a hole that goes straight through to the opposite side."""
+    return cut.depth is None and cut.lean == 0
 
 
 def _distances(part: Part, side: Side) -> tuple[list[Dim], list[Dim]]:

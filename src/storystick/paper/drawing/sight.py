@@ -16,7 +16,7 @@ FLAT = (Side.FACE, Side.BACK)
 
 
 def runs_rightward(part: Part, side: Side) -> bool:
-    """True where the side, looked at from outside with its second coordinate up, has its first one running to the right."""
+    """True where a side, looked at from outside with its second coordinate up, has its first running to the right."""
     a, b = side.axes
     even = (a, b, side.normal) != (0, 2, 1)
     signs = (1 if even else -1) * (1 if side.is_far else -1) * (1 if part.is_left_handed else -1)

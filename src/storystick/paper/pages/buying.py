@@ -10,8 +10,8 @@ from storystick.paper.pages import Page
 from storystick.paper.press import Paper
 
 COLUMNS = (
-    Column(""), Column("what", 2.4), Column("need", 0.7, "right"), Column("have", 0.7, "right"), Column("buy", 0.8, "right"),
-    Column("each", 0.9, "right"), Column("total", 0.9, "right"),
+    Column(""), Column("what", 2.4), Column("need", 0.7, "right"), Column("have", 0.7, "right"),
+    Column("buy", 0.8, "right"), Column("each", 0.9, "right"), Column("total", 0.9, "right"),
 )  # fmt: skip
 
 

@@ -18,7 +18,8 @@ from storystick.paper.lettering import said
 from storystick.paper.pages import Page
 from storystick.paper.press import Paper
 
-HEAD, CAPTION = 36.0, 11.0  # of a card's head without remarks, of what is round a drawing [mm]
+HEAD, CAPTION = 32.0, 9.5  # of a card's head without remarks, of what is round a drawing [mm]
+LATER = 95.0  # of a drawing on a card's second page [mm]
 LARGE_ENOUGH = 60.0  # below this a side with all its numbers gets cramped [mm]
 SEEN = {
     Side.FACE: "face",
@@ -89,26 +90,32 @@ def card(folder: Folder, letter: str, paper: Paper) -> Card:
     """The drawings of one letter's part."""
     part = folder.letters[letter][0]
     sides = sides_to_draw(part)
-    high = room_for_one(folder, letter, paper, sides)
-    return Card(
-        part, tuple((side, draw_side(part, side, folder.build.manner, paper.room, high, letter)) for side in sides)
+    first, later = rooms(folder, letter, paper, sides)
+    manner = folder.build.manner
+    drawn = (
+        draw_side(part, side, manner, paper.room, later if number else first, letter)
+        for number, side in enumerate(sides)
     )
+    return Card(part, tuple(zip(sides, drawn, strict=True)))
 
 
-def room_for_one(folder: Folder, letter: str, paper: Paper, sides: Sequence[Side]) -> float:
-    """How high a drawing of a whole side may be [mm].
+def rooms(folder: Folder, letter: str, paper: Paper, sides: Sequence[Side]) -> tuple[float, float]:
+    """How high the drawing of the first side may be, and of each other one [mm].
 
-    The whole card goes on one page if its drawings stay large enough; else the first one with the table, the others on the
-    next page.
+    The whole card goes on one page if its drawings stay large enough; else the first one with the table, the others on
+    the next page.
     """
     part = folder.letters[letter][0]
     if not part.cuts:
-        return paper.depth * 0.5 - HEAD - 13.0 - CAPTION
+        alone = paper.depth * 0.5 - HEAD - 13.0 - CAPTION
+        return alone, alone
     table = cut_table(families(part, folder.build.manner), folder.build.manner)
     left = paper.depth - height_of(card_head(folder, letter), paper) - depth_of(table, paper.room)
     flat = sum(side in FLAT for side in sides)
     shared = (left - (40.0 + CAPTION) * (len(sides) - flat)) / flat - CAPTION
-    return max(50.0, shared if shared >= LARGE_ENOUGH else left - CAPTION)
+    if shared >= LARGE_ENOUGH:
+        return shared, shared
+    return max(50.0, left - CAPTION), LATER
 
 
 def named(folder: Folder, parts: Sequence[Part]) -> str:
@@ -178,7 +185,8 @@ def caption(letter: str, part: Part, side: Side, drawn: Drawn) -> str:
     hand = "left" if runs_rightward(part, side) else "right"
     start = "reference edge" if side in (Side.END, Side.FAR_END) else "reference end"
     below = "reference edge" if side in FLAT else "face"
-    return f"{letter}: {SEEN[side]}, {scale_said(drawn.scale)}. Measured from the {start} ({hand}) and the {below} (below)."
+    shown = f"{letter}: {SEEN[side]}, {scale_said(drawn.scale)}."
+    return f"{shown} Measured from the {start} ({hand}) and the {below} (below)."
 
 
 HEADS = ("from end", "from edge", "from face")

@@ -1,11 +1,11 @@
 """Checks: what was looked at, the number, the limit, the margin, and who says so."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.length import Manner, show_number
-from storystick.paper.blocks import Block, Column, Heading, Table, Text
+from storystick.paper.blocks import Block, Cell, Column, Heading, Table, Text
 from storystick.paper.folder import Folder
 from storystick.paper.lettering import said
 from storystick.paper.pages import Page
@@ -19,27 +19,72 @@ HEADS = {
 }
 
 
+COLUMNS = (
+    Column("what", 3.0), Column("number", 0.9, "right"), Column("limit", 0.9, "right"), Column("margin", 0.9, "right"),
+    Column("source", 0, "right"),
+)  # fmt: skip
+
+
 def make(folder: Folder, paper: Paper) -> Iterator[Block]:
-    """The worst first; what passed with its margins last."""
-    manner = folder.build.manner
+    """The worst first; what passed last, each kind of check once, by the one that has least to spare."""
+    sources: dict[str, int] = {}
     for grade, head in HEADS.items():
         found = [finding for finding in folder.findings if finding.grade is grade]
-        if not found:
-            continue
-        yield Heading(head)
-        numbered = [finding for finding in found if finding.number is not None]
-        for finding in found:
-            if finding.number is None:
-                source = f" {finding.source}." if finding.source else ""
-                yield Text(f"{finding.says} {finding.advice}".strip() + source)
-        if numbered:
-            yield Table(
-                (Column("what", 2.6), Column("number", 0.8, "right"), Column("limit", 0.8, "right"), Column("margin", 0.8, "right"), Column("source", 1.4)),
-                tuple(
-                    ((finding.says, finding.advice) if finding.advice else finding.says, shown(finding.number, finding, manner), shown(finding.limit, finding, manner), shown(finding.margin, finding, manner), str(finding.source or ""))
-                    for finding in numbered
-                ),
-            )  # fmt: skip
+        if found:
+            yield Heading(head)
+            yield from (
+                told(found, folder.build.manner, sources)
+                if grade is not Grade.FINE
+                else passed(found, folder.build.manner, sources)
+            )
+    if sources:
+        yield Heading("Sources")
+        yield from (Text(f"{number}. {source}", "quiet") for source, number in sources.items())
+
+
+def told(found: Sequence[Finding], manner: Manner, sources: dict[str, int]) -> Iterator[Block]:
+    """Each finding by itself: those with numbers in a table."""
+    for finding in found:
+        if finding.number is None:
+            mark = f" [{cited(finding, sources)}]" if finding.source else ""
+            yield Text(f"{finding.says} {finding.advice}".strip() + mark)
+    numbered = tuple(row(finding, "", manner, sources) for finding in found if finding.number is not None)
+    if numbered:
+        yield Table(COLUMNS, numbered)
+
+
+def passed(found: Sequence[Finding], manner: Manner, sources: dict[str, int]) -> Iterator[Block]:
+    """One row for each kind of check: the finding with the least margin, and how many others have more."""
+    kinds: dict[tuple[str, str], list[Finding]] = {}
+    for finding in found:
+        kinds.setdefault((finding.code, finding.unit), []).append(finding)
+    rows = []
+    for group in kinds.values():
+        tightest = min(group, key=spare)
+        more = f"{len(group) - 1} more of this kind with no less to spare." if len(group) > 1 else ""
+        rows.append(row(tightest, more, manner, sources))
+    yield Table(COLUMNS, tuple(rows))
+
+
+def spare(finding: Finding) -> float:
+    """The margin as a share of the limit: what is tightest comes first."""
+    if finding.margin is None or not finding.limit:
+        return float("inf")
+    return finding.margin / abs(float(finding.limit))
+
+
+def row(finding: Finding, more: str, manner: Manner, sources: dict[str, int]) -> tuple[Cell, ...]:
+    """What was looked at, the number, its limit, the margin, and which source."""
+    words = tuple(text for text in (finding.says, finding.advice, more) if text)
+    numbers = (finding.number, finding.limit, finding.margin)
+    return (words, *(shown(number, finding, manner) for number in numbers), cited(finding, sources))
+
+
+def cited(finding: Finding, sources: dict[str, int]) -> str:
+    """The number of a finding's source in the list below."""
+    if finding.source is None:
+        return ""
+    return str(sources.setdefault(str(finding.source), len(sources) + 1))
 
 
 def shown(number: Fraction | float | None, finding: Finding, manner: Manner) -> str:
@@ -48,7 +93,9 @@ def shown(number: Fraction | float | None, finding: Finding, manner: Manner) -> 
         return ""
     exact = Fraction(number).limit_denominator(10**6)
     if finding.unit == "mm":
-        return said(exact, manner) if manner.unit == "mm" or exact >= manner.mark else f"{show_number(exact, 2)} mm"
+        return (
+            said(exact, manner) if manner.unit == "mm" or abs(exact) >= manner.mark else f"{show_number(exact, 2)} mm"
+        )
     return f"{show_number(exact, 2)} {finding.unit}".strip()
 
 

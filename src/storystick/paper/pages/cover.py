@@ -14,7 +14,7 @@ from storystick.paper.press import Paper
 def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     """The cover's one block."""
     build = folder.build
-    outer = [one for one in build.assemblies if not one.inside_of][:3]
+    outer = [one for one in build.assemblies if not one.inside_of][:5]
     words = ("wide", "deep", "high")
     sizes = tuple(
         (
@@ -31,7 +31,7 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
         if counts[stock.name]
     )
     dated = ", ".join(word for word in (f"Version {folder.version}" if folder.version else "", folder.dated) if word)
-    picture = whole_piece(folder, paper.room, paper.high * 0.42)
+    picture = whole_piece(folder, paper.room, paper.high * (0.42 if len(outer) == 1 else 0.38))
     yield Cover(build.title, build.about, picture, sizes, made, dated)
 
 

@@ -30,8 +30,8 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     if not rows:
         return
     yield Text(
-        "Take each at three places, or three times, with the rule that you will cut by. Write down what you read, not what "
-        "you expected. If one is off, change it in the plan and print again before you cut."
+        "Take each at three places, or three times, with the rule that you will cut by. Write down what you read, not "
+        "what you expected. If one is off, change it in the plan and print again before you cut."
     )
     columns = (
         Column("number", 1.5),

@@ -6,7 +6,7 @@ from storystick.model.cutting import Setting
 from storystick.model.work import Cutting, Setup
 from storystick.paper.blocks import Blank, Block, Boxes, Cell, Column, Heading, Large, Table, Text
 from storystick.paper.folder import Folder
-from storystick.paper.lettering import said
+from storystick.paper.lettering import said, set_to
 from storystick.paper.pages import Page
 from storystick.paper.pages.sheets import blanks_inside, piece_said
 from storystick.paper.press import Paper
@@ -31,9 +31,11 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     for cutting in sawn:
         yield Heading(cutting.stock.name)
         yield Table(COLUMNS, tuple(sawn_row(folder, cutting, setting) for setting in cutting.layout.settings))
-    machines = dict.fromkeys(setup.machine for setup in folder.order.setups)
-    for machine in machines:
-        setups = [setup for setup in folder.order.setups if setup.machine == machine]
+    told = {setting.size for cutting in sawn for setting in cutting.layout.settings}
+    used = {setup.key for way in folder.order.ways for setup in way.setups}
+    rest = [s for s in folder.order.setups if s.key in used or s.to is None or s.to.value not in told]
+    for machine in dict.fromkeys(setup.machine for setup in rest):
+        setups = [setup for setup in rest if setup.machine == machine]
         yield Heading(f"{machine.capitalize()}")
         yield Table(
             (Column("set", 1.2), Column("to", 0.8), Column("for", 1.8), Column("proved on scrap", 0.9)),
@@ -63,7 +65,7 @@ def is_blank(pieces: tuple[object, ...], number: int) -> bool:
 
 def setup_row(folder: Folder, setup: Setup) -> tuple[Cell, ...]:
     """One set-up of another machine: what is set, to what, for which cuts, and how it is proved."""
-    to: Cell = Large(said(setup.to, folder.build.manner)) if setup.to is not None else ""
+    to: Cell = Large(set_to(setup.to, folder.build.manner)) if setup.to is not None else ""
     cuts: dict[str, None] = {}
     for way in folder.order.ways:
         if any(one.key == setup.key for one in way.setups):

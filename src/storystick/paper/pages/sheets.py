@@ -41,7 +41,7 @@ def one_sheet(folder: Folder, cutting: Cutting, number: int, tree: CutTree, pape
     saw = f"kerf {said(cutting.kerf, manner)}"
     yield Figure(
         drawn,
-        f"{scale.capitalize()}; {saw}. The near edge of the sheet is below. Hatched is waste; dashed cuts trim an edge.",
+        f"{scale.capitalize()}; {saw}. The sheet's near edge is below. Hatched is waste; dashed cuts trim an edge.",
     )
     yield Table(
         COLUMNS,
@@ -49,7 +49,8 @@ def one_sheet(folder: Folder, cutting: Cutting, number: int, tree: CutTree, pape
     )
     for leftover in tree.leftovers:
         yield Text(
-            f"Keep: {said(leftover.long, manner)} x {said(leftover.wide, manner)} of {cutting.stock.name}. Write on it what it is."
+            f"Keep: {said(leftover.long, manner)} x {said(leftover.wide, manner)} of {cutting.stock.name}. "
+            "Write on it what it is."
         )
     yield from (Text(note, "quiet") for note in cutting.notes)
 
@@ -77,7 +78,10 @@ def cut_row(cut: Cut, tree: CutTree, letters: Mapping[str, str], manner: Manner)
 
 def freed_said(cut: Cut, tree: CutTree, letters: Mapping[str, str]) -> str:
     """What a cut frees: pieces by letter, strips by the letters in them, what is kept, what is waste."""
-    return "; ".join(piece_said(number, tree, letters) for number in cut.frees)
+    if cut.purpose is Purpose.TRIM:
+        return ""
+    words = [piece_said(number, tree, letters) for number in cut.frees]
+    return "; ".join(sorted(words, key=lambda word: word == "waste"))
 
 
 def piece_said(number: int, tree: CutTree, letters: Mapping[str, str]) -> str:

@@ -7,7 +7,7 @@ from storystick.paper.blocks import Block, Heading, StepBlock
 from storystick.paper.drawing.drawn import Drawn
 from storystick.paper.drawing.picture import after_step
 from storystick.paper.folder import Folder
-from storystick.paper.lettering import said
+from storystick.paper.lettering import said, set_to
 from storystick.paper.pages import Page
 from storystick.paper.press import Paper
 
@@ -21,28 +21,38 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
         if step.stage is not stage:
             stage = step.stage
             yield Heading(stage.value.capitalize())
-        yield StepBlock(
-            step.number, step.title, step.does, tuple(setting(setup, folder) for setup in step.setups), step_picture(folder, step),
-            letters(folder, step), step.check, step.caution, tuple(asked(folder, name) for name in step.reads), minutes(step),
-        )  # fmt: skip
+        yield step_block(folder, step)
+
+
+def step_block(folder: Folder, step: Step) -> StepBlock:
+    """One step as a block."""
+    return StepBlock(
+        step.number,
+        step.title,
+        step.does,
+        tuple(setting(setup, folder) for setup in step.setups),
+        step_picture(folder, step),
+        letters(folder, step),
+        step.check,
+        step.caution,
+        tuple(asked(folder, name) for name in step.reads),
+        minutes(step),
+    )
 
 
 def step_picture(folder: Folder, step: Step) -> Drawn | None:
     """The state after a step; None for one that shows nothing."""
-    known = [name for name in step.shows if name in folder.scene.parts]
-    if not known:
-        return None
-    shown = ", ".join(dict.fromkeys(folder.letter_of[name] for name in known))
+    shown = ", ".join(dict.fromkeys(folder.letter_of[name] for name in step.shows if name in folder.letter_of))
     alt = f"After step {step.number}: parts {shown} as they stand then."
-    return after_step(folder, known, step.new, WIDE, HIGH, alt)
+    return after_step(folder, step.shows, step.new, WIDE, HIGH, alt)
 
 
 def setting(setup: Setup, folder: Folder) -> tuple[str, str, str]:
     """What is set, to what, and what to know about it."""
-    to = said(setup.to, folder.build.manner) if setup.to is not None else ""
-    remark = ". ".join(
-        text.rstrip(".") for text in (setup.says, f"Prove it: {setup.test}" if setup.test else "") if text
-    )
+    to = set_to(setup.to, folder.build.manner) if setup.to is not None else ""
+    bare = setup.says.startswith(setup.name) and len(setup.says) < 40  # says no more than the figure beside it
+    says = "" if bare and to else setup.says
+    remark = ". ".join(text.rstrip(".") for text in (says, f"Prove it: {setup.test}" if setup.test else "") if text)
     return (", ".join(word for word in (setup.machine, setup.tool, setup.name) if word), to, remark)
 
 
