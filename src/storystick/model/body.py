@@ -8,7 +8,7 @@ from storystick.model.part import Assembly, Part
 from storystick.shapes.outline import polygon
 from storystick.shapes.pose import Pose, Vector, Z, compose, facing, framed, shifted, turned
 from storystick.shapes.rounding import rounded
-from storystick.shapes.solid import Solid, box, box_between, cone, cylinder, minus, moved, prism
+from storystick.shapes.solid import Solid, box, box_between, cylinder, minus, moved, prism, revolved
 
 BEYOND = 1.0  # tools stand out of the board by so much, so that no skin is left [mm]
 
@@ -126,13 +126,21 @@ def _bore(cut: Bore, size: Vector) -> list[Solid]:
         back = diameter * 4
         pose = facing(way, tuple(p - back * w for p, w in zip(spot, way, strict=True)))  # type: ignore[arg-type]
         return [moved(cylinder(diameter, deep + back), pose)]
-    tools = [moved(cylinder(diameter, deep + BEYOND), pose)]
-    if cut.step is not None:
-        tools.append(moved(cylinder(float(cut.step[0]), float(cut.step[1]) + BEYOND), pose))
+    return [moved(revolved(_profile(cut, diameter, deep)), pose)]
+
+
+def _profile(cut: Bore, diameter: float, deep: float) -> tuple[tuple[float, float], ...]:
+    """A bore's outline for turning, from outside the board to its bottom: one for every bore of its size."""
+    half, mouth = diameter / 2, []
     if cut.sink is not None and float(cut.sink) > diameter:
-        wide = float(cut.sink)
-        tools.append(moved(cone(wide + 2 * BEYOND, diameter, (wide - diameter) / 2 + BEYOND), pose))
-    return tools
+        wide = float(cut.sink) / 2
+        down = min(wide - half, deep)
+        mouth = [(wide, BEYOND), (wide - down, BEYOND + down)]
+    elif cut.step is not None:
+        wide, step_deep = float(cut.step[0]) / 2, min(float(cut.step[1]), deep)
+        mouth = [(wide, BEYOND + step_deep), (half, BEYOND + step_deep)]
+    first = mouth[0][0] if mouth else half
+    return ((first, 0.0), *mouth, (half, deep + BEYOND))
 
 
 def _bevel(cut: Bevel, size: Vector) -> Solid:

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from difflib import get_close_matches
 from functools import cache
 from importlib.resources import files
+from typing import cast
 
 from storystick.shop.tables import rows
 from storystick.shop.tables.reading import rows_of
@@ -175,6 +176,17 @@ def _plain(said: str) -> str:
     return " ".join(said.casefold().replace("-", " ").replace("_", " ").split())
 
 
+_indexed: dict[int, tuple[Mapping[str, Row], dict[str, Row]]] = {}
+"""Each table that was looked into, by its identity, with its rows by every name: tables never change."""
+
+
 def _by_any_name[R: Row](of: Mapping[str, R]) -> dict[str, R]:
+    known = _indexed.get(id(of))
+    if known is None or known[0] is not of:
+        known = _indexed[id(of)] = (of, dict(_all_names(of)))
+    return cast("dict[str, R]", known[1])
+
+
+def _all_names[R: Row](of: Mapping[str, R]) -> dict[str, R]:
     also = {_plain(name): row for row in of.values() for name in row.also}
     return also | {_plain(name): row for name, row in of.items()}
