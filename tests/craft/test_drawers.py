@@ -150,6 +150,20 @@ def test_a_finger_notch_is_cut_in_the_middle_of_the_upper_edge():
     assert (min(vs), max(vs)) == pytest.approx((wide - 30, wide))
 
 
+def test_a_tray_gets_its_notch_in_the_front_of_its_box_a_third_of_it_deep():
+    build = built(case("drawers: {stock: ply12, pull: finger notch}\n      bays: [tray 200, open]"))
+    notch = next(c for c in build.part("cabinet.tray 1.box front").cuts if isinstance(c, Notch))
+    assert max(mm(c.v) for c in notch.corners) - min(mm(c.v) for c in notch.corners) == pytest.approx(60 / 3)
+
+
+def test_fronts_above_one_another_may_follow_on_in_their_grain():
+    columns = "{columns: [{rows: [drawer 150, drawer 150, open]}, {rows: [drawer 150, open]}]}"
+    build = built(case(f"drawers: {{stock: ply12, match: yes}}\n      bays: {columns}"))
+    match = [build.part(f"cabinet.drawer {n}.front").match for n in (1, 2, 3)]
+    assert match[0] == match[1] != match[2]
+    assert all(match)
+
+
 def test_a_pull_is_bored_through_the_front_and_the_box_behind_it():
     build = built(drawer("pull: 96 mm pull"))
     for name in ("cabinet.drawer 1.front", "cabinet.drawer 1.box front"):

@@ -3,6 +3,7 @@
 import pytest
 
 from storystick.model.cut import Bevel, Bore, Channel, Side
+from storystick.model.scene import Scene
 from tests.craft.plans import STOCK
 from tests.told import built, mm, sizes, told
 
@@ -64,6 +65,13 @@ def test_mitred_edging_comes_off_the_core_and_grows_to_the_corners():
             [(Side.END, 45, False), (Side.FAR_END, 45, False)],
             [(Side.FAR_END, 45, False), (Side.END, 45, False)],
         )
+
+
+def test_core_and_edging_fill_the_top_without_a_gap_at_the_mitres():
+    text = top("layers: 2, wide: 900, deep: 300, edge: {stock: beech}")
+    scene = Scene(built(text))
+    volume = sum(solid.volume for name, solid in scene.parts.items() if name.startswith("top."))
+    assert volume == pytest.approx(900 * 300 * 36)
 
 
 def test_edging_on_some_sides_only_ends_flush():

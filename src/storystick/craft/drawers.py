@@ -12,12 +12,12 @@ from dataclasses import dataclass, replace
 from storystick.craft.bays import Bay
 from storystick.craft.carcass import Carcass, Room, board, joined
 from storystick.craft.draft import NO_LENGTH, Bench, Draft, X, Y, Z, minus, plus
-from storystick.craft.fronts import Front, lay_front, plan_front
+from storystick.craft.fronts import Front, draw_by, lay_front, plan_front
 from storystick.craft.jointing import Way, read_way
 from storystick.craft.kinds import Task
 from storystick.craft.runs import Run, lay_run, read_run
 from storystick.ground.dim import Dim, chosen, rule
-from storystick.ground.fields import Choice, Field, Fields, Filled, Length, NameOf, Node, Size, Text, fill
+from storystick.ground.fields import Choice, Field, Fields, Filled, Flag, Length, NameOf, Node, Size, Text, fill
 from storystick.ground.finding import Finding, mistake
 from storystick.ground.length import down_to, show
 from storystick.ground.marked import Mapping, Marked
@@ -56,6 +56,7 @@ DRAWER = Fields(
         Field("pull", Text, default="none", help="finger notch, knob, 3 inch pull ... or none", also=("handle",)),
         Field("reveal", Length, default=("1/8 in", "3 mm"), source=REVEAL, help="the gap round the front"),
         Field("overhang", Length, help="how far an overlay front covers the boards round the opening"),
+        Field("match", Flag, default="no", help="fronts above one another follow on in their grain"),
         Field("high", Size, help="height of the box"),
         Field("deep", Size, help="depth of the box, instead of the deepest that runs"),
     ),
@@ -104,7 +105,12 @@ def lay_drawer(task: Task, name: str, bay: Bay, room: Room, carcass: Carcass) ->
     if box is None:
         return
     boards = _lay_box(own, ask, box)
-    before = lay_front(own, ask, front, boards["box front"]) if front.stock else boards["box front"]
+    before = boards["box front"]
+    if front.stock is not None:
+        before = lay_front(own, ask, front, before)
+        left = room.bounds.get((X, -1))
+        before.match = f"{task.name} fronts by {left.name}" if ask.flag("match") and left is not None else ""
+    draw_by(own, ask, before, boards["box front"])
     for draft in {id(d): d for d in (*boards.values(), before)}.values():
         draft.fit_to, draft.place = f"{task.name}.{name}", bay.place
     at = (

@@ -22,7 +22,7 @@ from storystick.shop.tables.rows import Pull
 
 BEHIND = practice("6 mm (1/4 in) of air between a drawer and the back of its case")
 COVER = practice("an overlay front covers a board that it shares to the middle, an outer board all over, less the gap")
-NOTCH_WIDE = practice("a finger notch is 90 mm (3 1/2 in) wide and 30 mm (1 1/4 in) deep")
+NOTCH_WIDE = practice("a finger notch is 90 mm (3 1/2 in) wide and 30 mm (1 1/4 in) deep, a third of a low front")
 FRONT_FIT = practice("an inset front rubs with less than 1 mm of gap at a side, and looks loose with more than 5 mm")
 TALL = 90  # boxes from this height on [mm] get two rows of screws into their front
 PULL_KG = 0.06  # a guess
@@ -134,7 +134,6 @@ def lay_front(task: Task, ask: Filled, front: Front, box_front: Draft) -> Draft:
                 place=task.place,
             )
         )
-    draw_by(task, ask, face, box_front)
     return face
 
 
@@ -173,7 +172,9 @@ def draw_by(task: Task, ask: Filled, face: Draft, box_front: Draft) -> None:
 def _notch(task: Task, face: Draft, box_front: Draft) -> None:
     bench = task.bench
     wide = bench.settle("notch wide", rule("notch wide", bench.step("7/2", "90"), NOTCH_WIDE), "for a hand's fingers")
-    deep = bench.settle("notch deep", rule("notch deep", bench.step("5/4", "30"), NOTCH_WIDE), "for a hand's fingers")
+    usual = rule("notch deep", bench.step("5/4", "30"), NOTCH_WIDE)
+    third = face.span[Z] / 3
+    deep = bench.settle("notch deep", usual if usual.value <= third.value else third, "for a hand's fingers")
     middle, top = centre(face, X), face.upper(Z)
     for draft in {id(face): face, id(box_front): box_front}.values():
         if draft.upper(Z).value <= top.value - deep.value:

@@ -101,6 +101,22 @@ def make(task: Task) -> Assembly:
     )
 
 
+SAMPLE = """
+title: A case
+units: inch
+stock:
+  birch18: {sheet: birch plywood, sold as: 18 mm, readings: [17.6 mm]}
+  birch6: {sheet: birch plywood, sold as: 6 mm, readings: [5.7 mm]}
+build:
+  cabinet:
+    case:
+      wide: 30
+      deep: 18
+      high: 28
+      stock: birch18
+      back: {stock: birch6}
+      bays: [drawer 6, fixed shelf, open]
+"""
 KIND = Kind(
     "case",
     FIELDS,
@@ -108,5 +124,6 @@ KIND = Kind(
     make,
     says="a carcass of sheet goods with bays, a back, and something to stand on",
     also=("carcass", "cabinet", "carcase"),
+    sample=SAMPLE,
     lends=("inside wide", "inside high", "inside deep"),
 )
