@@ -150,7 +150,7 @@ def boards(draw: st.DrawFn) -> Part:
     )
 
 
-@settings(max_examples=30)
+@settings(max_examples=100)
 @given(boards(), st.sampled_from([INCHES, MILLIMETRES]))
 def test_no_board_makes_numbers_overlap_or_hang_over_the_edge(part: Part, manner: Manner):
     for side in sides_to_draw(part):

@@ -129,7 +129,9 @@ def upright_stick(
     size = points * POINT * 1.12
     low, high = min(zero, end), max(zero, end)
     room = max(0.0, (len(ticks) * size - (high - low)) / 2) + 3.0
-    placed = spread_out([ticks[i].at for i in order], [size] * len(ticks), low - room, high + room) or []
+    top = max(0.5, low - room)
+    bottom = max(high + room, top + len(ticks) * size)
+    placed = spread_out([ticks[i].at for i in order], [size] * len(ticks), top, bottom) or []
     reach = far
     for i, middle in zip(order, placed, strict=True):
         tick = ticks[i]

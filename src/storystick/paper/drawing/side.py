@@ -40,7 +40,7 @@ def draw_side(part: Part, side: Side, manner: Manner, wide: float, high: float, 
     rightward = runs_rightward(part, side)
 
     def sight_at(scale: float) -> tuple[Sight, float]:
-        level = breadth + 9.0 > float(part.size[b]) / scale  # the big number lies level beside the stick
+        level = breadth + 10.0 > float(part.size[b]) / scale  # the big number lies level beside the stick
         margin = beside + (breadth + 5.0 if level else OVERALL * POINT + 3.0)
         aside = max(0.0, (wide - 8.0 - margin - float(part.size[a]) / scale) / 2)
         left = margin + aside if rightward else max(6.0, wide - margin - aside - float(part.size[a]) / scale)
