@@ -122,6 +122,7 @@ def test_a_square_bottom_sags_by_the_coefficient_of_the_textbook():
 
 def test_a_bottom_that_gives_is_told_and_the_thicker_one_advised_does_not():
     assert {one.grade for one in told("drawer-bottom", drawer(6, 5))} == {Grade.FINE}
+    assert {one.grade for one in told("drawer-bottom", drawer(6, None, wide=900))} == {Grade.NOTE}
     (found,) = troubles("drawer-bottom", drawer(6, 40))
     (thick,) = lengths(found.advice)
     assert not troubles("drawer-bottom", drawer(thick, 40))

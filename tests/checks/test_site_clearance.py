@@ -7,6 +7,7 @@ import pytest
 
 from storystick.ground.finding import Grade
 from storystick.model.build import Build, Move, Shape, SiteBody, Slider
+from storystick.model.joining import Item
 from tests.checks.by_hand import Number, assembly, board, box, carcass, lengths, mm, three, told, troubles
 
 
@@ -84,6 +85,14 @@ def test_a_drawer_hits_what_stands_in_front_of_it_when_it_is_open():
     assert found.about == ("case.drawer.front", "post")
     assert "drawer after" in found.says
     assert not troubles("site-clearance", with_drawer(-300, lengths(found.advice)[0]))
+
+
+def test_the_pull_of_a_drawer_comes_out_with_it():
+    build = with_drawer(-350)
+    knob = Item("knob", "", "knob", 1, "case.drawer", box=(three((225, -48, 50)), three((50, 30, 30))))
+    # The knob stands out 30 mm: 22 mm less 30, it hits the post.
+    (found,) = troubles("site-clearance", replace(build, items=(knob,)))
+    assert (found.grade, found.about) == (Grade.STOP, ("knob", "post"))
 
 
 def test_a_drawer_that_stops_short_of_the_post_is_fine():

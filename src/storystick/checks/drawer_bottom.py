@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from storystick.checks.saying import G_N_PER_KG, at_least, kg, mm, small
+from storystick.checks.saying import G_N_PER_KG, at_least, kg, mm, small, worth_telling
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.source import Source
 from storystick.model.build import Slider
@@ -23,19 +23,12 @@ CREEP = "european code, plywood"
 
 def run(asked: Asked) -> Iterator[Finding]:
     """Every drawer and tray that has a bottom; of the good ones only the tightest is told."""
-    good: list[Finding] = []
-    for slider in asked.build.sliders:
-        bottom = next(
-            (p for p in asked.build.parts if p.assembly == slider.assembly and p.lies[2] == 2 and "bottom" in p.role),
-            None,
-        )
-        if bottom is not None:
-            found = _finding(asked, slider, bottom)
-            if found.grade > Grade.FINE:
-                yield found
-            else:
-                good.append(found)
-    yield from sorted(good, key=lambda found: found.margin or 0)[:1]
+    yield from worth_telling(
+        ("", _finding(asked, slider, part))
+        for slider in asked.build.sliders
+        for part in asked.build.parts
+        if part.assembly == slider.assembly and part.lies[2] == 2 and "bottom" in part.role
+    )
 
 
 def sag_after_years_mm(part: Part, load_n: float, thick: float) -> float:
@@ -66,7 +59,8 @@ def _finding(asked: Asked, slider: Slider, part: Part) -> Finding:
         return Finding(CHECK.code, Grade.FINE, slider.place, said, "", KITCHEN, sag, limit, "mm", (part.name,))
     wanted = thick * (sag / limit) ** (1 / 3)
     advice = f"Take a bottom {at_least(wanted, manner)} thick or more, or put a strip under its middle."
-    return Finding(CHECK.code, Grade.CARE, slider.place, said, advice, KITCHEN, sag, limit, "mm", (part.name,))
+    grade = Grade.CARE if loads else Grade.NOTE
+    return Finding(CHECK.code, grade, slider.place, said, advice, KITCHEN, sag, limit, "mm", (part.name,))
 
 
 CHECK = Check("drawer-bottom", "Does the bottom of each drawer stay flat enough under what is in it?", run, KITCHEN)

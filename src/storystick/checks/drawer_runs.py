@@ -4,12 +4,12 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from storystick.checks.saying import at_least, at_most, like_it, mm, percent, small
+from storystick.checks.width_fit import CHANCE, odds_of
 from storystick.ground.dim import spread_of
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.source import practice
 from storystick.model.build import Opening, Slider
 from storystick.model.check import Asked, Check
-from storystick.physics.tolerance import chance_below
 from storystick.shop.tables import find, slides
 
 ROOM = practice("slides and runners want the room at each side that their maker says, no less and little more")
@@ -17,7 +17,6 @@ ABOVE_MM = Fraction(3)
 ABOVE = practice(
     "a drawer box stays 3 mm (1/8 in) below what is above it at least, or it can't be lifted off its slides"
 )
-CHANCE = 0.10
 
 
 def run(asked: Asked) -> Iterator[Finding]:
@@ -38,8 +37,7 @@ def _sides(asked: Asked, sliders: list[Slider]) -> Finding:
     manner, slider = asked.build.manner, sliders[0]
     room, sd = slider.side_gap.value, spread_of(slider.side_gap)
     least, most = (dim.value for dim in slider.wants)
-    tight = chance_below(float(least), float(room), sd) if sd else float(room < least)
-    loose = 1 - chance_below(float(most), float(room), sd) if sd else float(room > most)
+    tight, loose = odds_of(room, least, most, sd)
     row = find(slides(), slider.runs_on)
     source = row.comes_from if row else ROOM
     odds = f" Too tight: {percent(tight)}; too loose: {percent(loose)}." if sd else ""

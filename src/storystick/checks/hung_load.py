@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from storystick.checks.driven import Drive, drives, inside
-from storystick.checks.masses import carried, gravity_of, masses
+from storystick.checks.masses import carried, gravity_of, masses, solids_of
 from storystick.checks.saying import G_N_PER_KG, decimal, kg
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.source import Source
@@ -40,7 +40,7 @@ def _finding(asked: Asked, one: Assembly, held: list[Drive]) -> Finding:
     load = sum(mass.newtons for mass in weights)
     way = held[0].way
     hangs_out = sum(m.newtons * abs(sum((m.at[a] - held[0].head[a]) * way[a] for a in (0, 1))) for m in weights) / load
-    low = min(asked.scene.parts[part.name].bounds[0][2] for part in asked.build.parts if part.assembly == one.name)
+    low = min((s.bounds[0][2] for s in solids_of(asked, frozenset({one.name}))), default=held[0].head[2])
     arms = [drive.head[2] - low for drive in held]
     top = max(range(len(held)), key=lambda i: arms[i])
     pull = load * hangs_out * max(arms[top], 1.0) / max(1.0, sum(arm * arm for arm in arms))

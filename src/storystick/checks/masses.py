@@ -12,6 +12,7 @@ from storystick.model.stock import Stock
 from storystick.physics.tipping import drawer_fill_kg, drawer_volume_mm3
 from storystick.shapes.motion import Slide
 from storystick.shapes.pose import Vector, apply, plus
+from storystick.shapes.solid import Solid
 from storystick.shop.tables import find, panels, woods
 
 
@@ -26,6 +27,12 @@ class Mass:
     is_load: bool = False
 
 
+def solids_of(asked: Asked, within: frozenset[str]) -> tuple[Solid, ...]:
+    """The parts of some assemblies as solids in the room; none for a part of which nothing is left."""
+    named = (part.name for part in asked.build.parts if part.assembly in within)
+    return tuple(solid for name in named if not (solid := asked.scene.parts[name]).is_empty)
+
+
 def standing(asked: Asked) -> tuple[Assembly, ...]:
     """The assemblies that stand by themselves: on the floor or on something of the site, fixed to nothing."""
     own = asked.build.assemblies_by_name
@@ -34,7 +41,7 @@ def standing(asked: Asked) -> tuple[Assembly, ...]:
         one
         for one in asked.build.assemblies
         if not one.inside_of and one.stands_on and one.stands_on.split(".")[0] not in own and not one.held_by
-        if asked.scene.inside(one.name) & parts
+        if asked.scene.inside(one.name) & parts and solids_of(asked, asked.scene.inside(one.name))
     )
 
 
@@ -58,7 +65,7 @@ def _masses(asked: Asked, within: frozenset[str], filled: bool) -> Iterator[Mass
         name: slider.name for slider in build.sliders for name in scene.inside(slider.assembly)
     }  # fmt: skip
     for part in build.parts:
-        if part.assembly in within:
+        if part.assembly in within and not scene.parts[part.name].is_empty:
             weight = scene.kilograms(part.name) * G_N_PER_KG
             yield Mass(part.name, weight, scene.parts[part.name].centre, inside_of.get(part.assembly, ""))
     for item in build.items:
@@ -106,7 +113,7 @@ def place_of(asked: Asked, load: Load) -> tuple[str, Vector] | None:
     for opening in build.openings:
         if opening.name == load.on:
             return opening.assembly, apply(scene.poses[opening.assembly], middle(opening.at, opening.size))
-    if load.on in build.parts_by_name:
+    if load.on in build.parts_by_name and not scene.parts[load.on].is_empty:
         (x0, y0, _), (x1, y1, z1) = scene.parts[load.on].bounds
         return build.part(load.on).assembly, ((x0 + x1) / 2, (y0 + y1) / 2, z1)
     one = build.assemblies_by_name.get(load.on)

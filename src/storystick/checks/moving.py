@@ -65,7 +65,12 @@ def drawers(asked: Asked) -> Iterator[Mover]:
         out = direct(asked.scene.poses[home], (0.0, -1.0, 0.0))
         far = float(slider.travel)
         solids = tuple((name, asked.scene.parts[name]) for name in parts)
-        yield Mover(slider.name, solids, Slide(times(out, far)), far)
+        pulls = tuple(
+            (item.name, _boxed(asked, item.assembly, item.box))
+            for item in asked.build.items
+            if item.box and item.assembly in within
+        )
+        yield Mover(slider.name, solids + pulls, Slide(times(out, far)), far)
 
 
 def leaves(asked: Asked) -> Iterator[Mover]:

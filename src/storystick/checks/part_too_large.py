@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from fractions import Fraction
 
-from storystick.checks.saying import at_most, mm
+from storystick.checks.saying import at_most, mm, worth_telling
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.length import Manner
 from storystick.ground.source import practice
@@ -18,16 +18,10 @@ type Size = tuple[Fraction, Fraction | None]
 
 def run(asked: Asked) -> Iterator[Finding]:
     """Every part against every size of its stock; of the good ones only the tightest of each stock is told."""
-    tightest: dict[str, Finding] = {}
-    for part in asked.build.parts:
-        if not part.stock.sizes:
-            continue
-        found = _finding(part, asked.build.manner, asked.shop.trim)
-        if found.grade > Grade.FINE:
-            yield found
-        elif (before := tightest.get(part.stock.name)) is None or (found.margin or 0) < (before.margin or 0):
-            tightest[part.stock.name] = found
-    yield from tightest.values()
+    manner, trim = asked.build.manner, asked.shop.trim
+    yield from worth_telling(
+        (part.stock.name, _finding(part, manner, trim)) for part in asked.build.parts if part.stock.sizes
+    )
 
 
 def _finding(part: Part, manner: Manner, trim: Fraction) -> Finding:

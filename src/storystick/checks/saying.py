@@ -1,8 +1,9 @@
 """How checks speak: numbers in the build's own manner, advice rounded to the safe side, names as a maker says them."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
+from storystick.ground.finding import Finding, Grade
 from storystick.ground.length import INCH, Manner, down_to, show, show_number, up_to
 from storystick.ground.quantities import Weight, show_weight
 
@@ -80,6 +81,12 @@ def like_it(count: int) -> str:
     return f" (and {count - 1} more like it)" if count > 1 else ""
 
 
-def short(name: str) -> str:
-    """The last word of a full name: "left side" of "cabinet.left side"."""
-    return name.rsplit(".", 1)[-1]
+def worth_telling(found: Iterable[tuple[str, Finding]]) -> Iterator[Finding]:
+    """All that is not fine, as it comes; then of what is fine only the tightest of each sort."""
+    tightest: dict[str, Finding] = {}
+    for sort, one in found:
+        if one.grade > Grade.FINE:
+            yield one
+        elif sort not in tightest or (one.margin or 0) < (tightest[sort].margin or 0):
+            tightest[sort] = one
+    yield from tightest.values()

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from storystick.checks.driven import Drive, Inside, alike, drives, inside, sold_between
-from storystick.checks.saying import at_least, at_most, exact, mm, small
+from storystick.checks.saying import at_least, at_most, exact, mm, small, worth_telling
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.source import Source, practice
 from storystick.model.check import Asked, Check
@@ -27,14 +27,9 @@ def run(asked: Asked) -> Iterator[Finding]:
         where, one = inside(asked, drive, drive.of.into), drive.of
         depths = (round(where.enters, 2), round(where.leaves, 2)) if where else None
         groups.setdefault((one.row, one.length.value, depths), []).append((drive, where))
-    tightest: dict[str, Finding] = {}
-    for group in groups.values():
-        found = _finding(asked, [drive for drive, _ in group], group[0][1])
-        if found.grade > Grade.FINE:
-            yield found
-        elif (row := group[0][0].of.row) not in tightest or (found.margin or 0) < (tightest[row].margin or 0):
-            tightest[row] = found
-    yield from tightest.values()
+    yield from worth_telling(
+        (group[0][0].of.row, _finding(asked, [drive for drive, _ in group], group[0][1])) for group in groups.values()
+    )
 
 
 def _finding(asked: Asked, group: list[Drive], where: Inside | None) -> Finding:

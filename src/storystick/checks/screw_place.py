@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from storystick.checks.driven import EDGE, END, FACE, Drive, Inside, alike, drives, inside
-from storystick.checks.saying import at_least, mm, thin
+from storystick.checks.saying import at_least, mm, thin, worth_telling
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.source import Source, practice
 from storystick.model.check import Asked, Check
@@ -17,7 +17,7 @@ TABLE = Source(
     "National Design Specification for Wood Construction, commentary: edge 2.5 D, end 5 D bored, 10 D not", "memory"
 )
 PANEL = practice(
-    "in the edge of a board a screw has two diameters of wood on either side of its middle, in a bored hole"
+    "in the edge of a board a screw has two diameters of wood on either side, a slanting one one and a half"
 )
 HEAD = practice("the head stays 2 mm (1/16 in) inside the board under it")
 HEAD_MM = 2.0
@@ -49,14 +49,7 @@ def run(asked: Asked) -> Iterator[Finding]:
             worst = max(near, key=lambda one: one.short)
             key = (drive.of.row, worst.axis, round(worst.distance, 1), round(worst.wanted, 2))
             groups.setdefault(key, []).append((drive, worst))
-    tightest: dict[str, Finding] = {}
-    for (row, *_), group in groups.items():
-        found = _finding(asked, group)
-        if found.grade > Grade.FINE:
-            yield found
-        elif row not in tightest or (found.margin or 0) < (tightest[row].margin or 0):
-            tightest[row] = found
-    yield from tightest.values()
+    yield from worth_telling((row, _finding(asked, group)) for (row, *_), group in groups.items())
 
 
 def _in_receiver(asked: Asked, drive: Drive) -> Iterator[Near]:
@@ -64,17 +57,22 @@ def _in_receiver(asked: Asked, drive: Drive) -> Iterator[Near]:
     if where is None:
         return
     part = asked.build.part(drive.of.into)
-    thick = float(drive.of.diameter)
-    table = least_distances_mm(thick, bored=_bored(part, drive))
+    thick, leans = float(drive.of.diameter), _leans(where)
+    table = least_distances_mm(thick, bored=leans or _bored(part, drive))  # slanting ones bore their own way
     for axis in (END, EDGE, FACE):
         if axis == where.into:
             continue
         wanted, source = table.edge_mm, TABLE
-        if axis == FACE:
-            wanted, source = 2 * thick, PANEL
-        elif axis == END and part.stock.solid:
+        if axis == END and part.stock.solid:
             wanted = table.end_pushed_mm
+        elif axis == FACE or leans:
+            wanted, source = (1.5 if leans and axis == FACE else 2.0) * thick, PANEL
         yield Near(part.name, axis, _to_side(where, axis), wanted, source)
+
+
+def _leans(where: Inside) -> bool:
+    """Whether it goes in at a slant."""
+    return sum(abs(where.tip[axis] - where.at[axis]) > 1 for axis in range(3)) > 1
 
 
 def _under_head(asked: Asked, drive: Drive) -> Iterator[Near]:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import inf
 
-from storystick.checks.masses import Mass, carried, masses, pulled_out, standing
+from storystick.checks.masses import Mass, carried, masses, pulled_out, solids_of, standing
 from storystick.checks.saying import G_N_PER_KG, decimal, kg, mm
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.source import Source
@@ -51,7 +51,7 @@ def run(asked: Asked) -> Iterator[Finding]:
             yield _drawers_open(asked, one, footings, empty, full)
         else:
             yield _loaded(asked, one, footings, full)
-        high = max(asked.scene.parts[part.name].bounds[1][2] for part in asked.build.parts if part.assembly in within)
+        high = max(solid.bounds[1][2] for solid in solids_of(asked, within))
         if high >= TALL_MM and sum(mass.newtons for mass in empty) >= HEAVY_N:
             yield _pulled(asked, one, footings[0], empty, high)
 
@@ -63,7 +63,7 @@ def _footing(asked: Asked, one: Assembly, within: frozenset[str], word: str) -> 
     if one.feet:
         spots = [apply(pose, (float(x), float(y), 0.0)) for x, y in one.feet]
         return Footing(word, way, max(dot(spot, way) for spot in spots) - one.swivels)
-    boxes = [asked.scene.parts[part.name].bounds for part in asked.build.parts if part.assembly in within]
+    boxes = [solid.bounds for solid in solids_of(asked, within)]
     low = min(box[0][2] for box in boxes)
     corners = [(x, y, 0.0) for b in boxes if b[0][2] < low + 1 for x in (b[0][0], b[1][0]) for y in (b[0][1], b[1][1])]
     return Footing(word, way, max(dot(corner, way) for corner in corners))

@@ -42,25 +42,32 @@ def _sd(fit: Fit) -> float:
     return hypot(spread_of(fit.gap), MADE_SD_MM) if fit.cut else spread_of(fit.gap)
 
 
+def odds_of(gap: Fraction, least: Fraction, most: Fraction, sd: float) -> tuple[float, float]:
+    """The chance that a gap comes out under the least and over the most that is wanted."""
+    if not sd:
+        return float(gap < least), float(gap > most)
+    return chance_below(float(least), float(gap), sd), 1 - chance_below(float(most), float(gap), sd)
+
+
 def _finding(asked: Asked, fits: list[Fit]) -> Finding:
     manner, fit = asked.build.manner, fits[0]
-    gap, least, most, sd = float(fit.gap), float(fit.least), float(fit.most), _sd(fit)
-    tight, loose = chance_below(least, gap, sd), 1 - chance_below(most, gap, sd)
+    gap, least, most, sd = fit.gap.value, fit.least.value, fit.most.value, _sd(fit)
+    tight, loose = odds_of(gap, least, most, sd)
     give = f", give or take {small(2 * sd, manner)}" if sd else ""
     odds = percent if sd else _sure
     said = (
-        f"{fit.goes_in} into {fit.into}{like_it(len(fits))}, {fit.for_good}: a gap of {small(fit.gap.value, manner)}"
-        f"{give}; {small(fit.least.value, manner)} to {small(fit.most.value, manner)} is wanted. "
+        f"{fit.goes_in} into {fit.into}{like_it(len(fits))}, {fit.for_good}: a gap of {small(gap, manner)}"
+        f"{give}; {small(least, manner)} to {small(most, manner)} is wanted. "
         f"Too tight: {odds(tight)}; too loose: {odds(loose)}."
     )
-    limit = fit.least.value if gap - least < most - gap else fit.most.value
+    limit = least if gap - least < most - gap else most
     about = tuple(dict.fromkeys(name for one in fits for name in (one.goes_in, one.into)))
     source = fit.source or ODDS
     if max(tight, loose) <= CHANCE:
-        return Finding(CHECK.code, Grade.FINE, fit.place, said, "", source, fit.gap.value, limit, "mm", about)
+        return Finding(CHECK.code, Grade.FINE, fit.place, said, "", source, gap, limit, "mm", about)
     grade = Grade.STOP if gap < 0 else Grade.CARE
     advice = _advice(fit, sd, manner)
-    return Finding(CHECK.code, grade, fit.place, said, advice, source, fit.gap.value, limit, "mm", about)
+    return Finding(CHECK.code, grade, fit.place, said, advice, source, gap, limit, "mm", about)
 
 
 def _sure(chance: float) -> str:

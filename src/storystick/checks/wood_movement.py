@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from storystick.checks.saying import at_most, decimal, mm, small
+from storystick.checks.saying import at_most, decimal, mm, small, worth_telling
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.source import Source
 from storystick.model.check import Asked, Check
@@ -17,9 +17,9 @@ from storystick.physics.movement import (
 )
 from storystick.shop.tables import find, woods
 
-MOST_MM = 1.0
+MOST_MM = 2.0
 SEASONS = Source(
-    "Wood Handbook FPL-GTR-190, eqs. 4-5, 13-2 and 13-3, flat sawn; 1 mm held fast is taken without harm: practice",
+    "Wood Handbook FPL-GTR-190, eqs. 4-5, 13-2 and 13-3, flat sawn; 2 mm held fast does no harm: practice",
     "read",
 )
 USUAL_SHRINKAGE = 9.0  # percent tangential, green to ovendry: of a middling wood, where its own is not known
@@ -40,10 +40,7 @@ def run(asked: Asked) -> Iterator[Finding]:
             change = season_change_mm(asked, part, held_mm(part, other))
             if part.name not in worst or change > worst[part.name][0]:
                 worst[part.name] = (change, part, other, joint)
-    told = [_finding(asked, *found) for found in worst.values()]
-    good = [found for found in told if found.grade is Grade.FINE]
-    yield from (found for found in told if found.grade > Grade.FINE)
-    yield from sorted(good, key=lambda found: found.margin or 0)[:1]
+    yield from worth_telling(("", _finding(asked, *found)) for found in worst.values())
 
 
 def _held_across(part: Part, other: Part, joint: Joined) -> bool:
