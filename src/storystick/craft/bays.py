@@ -3,8 +3,8 @@
     columns: [{wide: 8, rows: [drawer 4, drawer, open]}, {rows: [open, fixed shelf, open]}]
     rows:    [drawer 4, fixed shelf, open with lip]          from the top down
 
-A column or row without a size shares what is left; `share: 2` takes twice as much of it. This module reads such words into
-a tree; `kinds/case.py` lays out the boards.
+A column or row without a size shares what is left; `share: 2` takes twice as much of it. This module reads such words
+into a tree; `kinds/case.py` lays out the boards.
 """
 
 import re
@@ -23,7 +23,8 @@ type Shelf = Literal["fixed shelf", "loose shelf"]
 
 SPACES: dict[str, Holds] = {"open": "open", "drawer": "drawer", "tray": "tray", "pull-out": "tray"}
 SHELVES: dict[str, Shelf] = {
-    "fixed shelf": "fixed shelf", "shelf": "fixed shelf", "loose shelf": "loose shelf", "adjustable shelf": "loose shelf",
+    "fixed shelf": "fixed shelf", "shelf": "fixed shelf", "loose shelf": "loose shelf",
+    "adjustable shelf": "loose shelf",
 }  # fmt: skip
 BAY = Fields(
     "bay",
@@ -47,7 +48,7 @@ BAY = Fields(
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Bay:
-    """One bay as the plan asks for it. `size` is its clear height in a row, its clear width in a column; None: a share."""
+    """One bay as the plan asks for it. `size` is its clear height in a row, clear width in a column; None: a share."""
 
     holds: Holds
     place: Place

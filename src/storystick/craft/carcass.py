@@ -2,9 +2,10 @@
 
 from dataclasses import dataclass
 
-from storystick.craft.draft import NO_LENGTH, X, Y, Z, Bench, Draft, Wanted, join, minus, plus
+from storystick.craft.draft import NO_LENGTH, Bench, Draft, Wanted, X, Y, Z, join, minus, plus
 from storystick.craft.jointing import Way, read_way
 from storystick.craft.kinds import Task
+from storystick.craft.truth import between
 from storystick.ground.dim import Dim, rule
 from storystick.ground.fields import Filled
 from storystick.ground.source import practice
@@ -16,7 +17,7 @@ BACK_IN = practice("a back in a groove lies 10 mm (3/8 in) in from the rear edge
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Room:
-    """A clear room between boards: where it starts, how big it is, and which board bounds it at each end of each axis."""
+    """A clear room between boards: where it starts, how big it is, and which board bounds it at each end."""
 
     low: tuple[Dim, Dim, Dim]
     size: tuple[Dim, Dim, Dim]
@@ -66,7 +67,9 @@ def lay_carcass(task: Task, under: Dim) -> Carcass:
     wide, deep, high = task.size
     stock = bench.stock_of(ask.text("stock"), ask.place("stock"))
     thick = stock.thickness
-    body = bench.settle("body high", minus(high, under), "over all less what it stands on") if under is not NO_LENGTH else high
+    body = high
+    if under is not NO_LENGTH:
+        body = bench.settle("body high", minus(high, under), "over all less what it stands on")
     corner = read_way(ask.node("joint"), "dado", task.scope, bench, "corner", task.place)
     past = ask.choice("run past") == "sides"
     has_top = ask.choice("top") != "none"
@@ -76,19 +79,23 @@ def lay_carcass(task: Task, under: Dim) -> Carcass:
         "top and bottom lie between" if has_top else "the bottom lies below",
     )  # fmt: skip
     back = _back(ask, bench)
-    body_deep = bench.settle("body deep", minus(deep, back.behind), "over all less the back on its rear") if back and back.behind is not NO_LENGTH else deep
-    inside_deep = bench.settle("inside deep", minus(body_deep, back.within), "from the front edges to the back") if back else body_deep
+    body_deep = deep
+    if back and back.behind is not NO_LENGTH:
+        body_deep = bench.settle("body deep", minus(deep, back.behind), "over all less the back on its rear")
+    inside_deep = body_deep
+    if back:
+        inside_deep = bench.settle("inside deep", minus(body_deep, back.within), "from the front edges to the back")
     side_high = body if past else inside_high
     side_low = under if past else plus(under, thick)
     across = inside_wide if past else wide
     left = board(
         task, "left side", "side", stock, (Z, Y, X), [NO_LENGTH, NO_LENGTH, side_low], [thick, body_deep, side_high],
-        {X: "the sheet as measured", Y: "front to rear", Z: "runs past top and bottom" if past else "between top and bottom"},
+        {X: "the sheet as measured", Y: "front to rear", Z: f"{'runs past' if past else 'between'} top and bottom"},
         faces=1,
     )  # fmt: skip
     right = board(
-        task, "right side", "side", stock, (Z, Y, X), [wide - thick, NO_LENGTH, side_low], [thick, body_deep, side_high],
-        dict(left.because), faces=-1,
+        task, "right side", "side", stock, (Z, Y, X), [wide - thick, NO_LENGTH, side_low],
+        [thick, body_deep, side_high], dict(left.because), faces=-1,
     )  # fmt: skip
     low_x = thick if past else NO_LENGTH
     why = {X: "between the sides" if past else "runs past the sides", Y: "front to rear", Z: "the sheet as measured"}
@@ -111,6 +118,9 @@ def lay_carcass(task: Task, under: Dim) -> Carcass:
     if panel:
         bounds[Y, 1] = panel
     room = Room((thick, NO_LENGTH, low_z), (inside_wide, inside_deep, inside_high), bounds)
+    bench.true("inside wide", lambda: between(bench, bottom, left, right, X))
+    if tops:
+        bench.true("inside high", lambda: between(bench, left, bottom, tops[0], Z))
     return Carcass(left, right, bottom, tops, panel, room, stock, under)
 
 
@@ -180,8 +190,8 @@ def _lay_back(
         return panel
     low_y = body_deep - thick if back.joint == "rabbet" else body_deep - back.within
     panel = board(
-        task, "back", "back", back.stock, lies, [left.stock.thickness, low_y, low_z], [inside_wide, thick, inside_high], why,
-        faces=-1,
+        task, "back", "back", back.stock, lies, [left.stock.thickness, low_y, low_z],
+        [inside_wide, thick, inside_high], why, faces=-1,
     )  # fmt: skip
     way = read_way(None, back.joint, task.scope, bench, "panel", task.place)
     joined(bench, panel, left, X, -1, way)

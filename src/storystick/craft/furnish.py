@@ -10,6 +10,7 @@ from storystick.craft.jointing import Way, read_way
 from storystick.craft.kinds import Task
 from storystick.craft.lips import lay_lip
 from storystick.craft.pins import lay_pins
+from storystick.craft.truth import between
 from storystick.ground.dim import Dim, number, total
 from storystick.ground.finding import Place, wrong
 from storystick.ground.length import show
@@ -61,7 +62,8 @@ class Furnishing:
     def columns(self, bay: Bay, room: Room) -> None:
         """Bays side by side with a divider between each two."""
         thick = self.carcass.stock.thickness
-        sizes = self._shares(list(bay.columns), room.size[X], [thick] * (len(bay.columns) - 1), "column", "wide", bay.place)
+        boards = [thick] * (len(bay.columns) - 1)
+        sizes = self._shares(list(bay.columns), room.size[X], boards, "column", "wide", bay.place)
         if sizes is None:
             return
         start, left = room.low[X], room.bounds.get((X, -1))
@@ -70,8 +72,15 @@ class Furnishing:
             right = room.bounds.get((X, 1)) if last else self.divider(plus(start, size), room)
             bounds = {k: v for k, v in room.bounds.items() if k[0] != X}
             bounds |= {k: v for k, v in (((X, -1), left), ((X, 1), right)) if v is not None}
+            self._true(size, room.bounds.get((Z, -1)), left, right, X)
             self.bay(column, Room((start, room.low[Y], room.low[Z]), (size, room.size[Y], room.size[Z]), bounds))
             start, left = plus(plus(start, size), thick), right
+
+    def _true(self, size: Dim, along: Draft | None, low: Draft | None, high: Draft | None, axis: int) -> None:
+        """Say how a clear size comes about in the real thing, where the boards round it are joined to one that shows it."""
+        if along is not None and low is not None and high is not None:
+            name = size.name.removeprefix(self.bench.book.scope)
+            self.bench.true(name, lambda: between(self.bench, along, low, high, axis))
 
     def divider(self, low_x: Dim, room: Room) -> Draft:
         """An upright board between two columns, joined to what lies above and below."""
@@ -104,7 +113,9 @@ class Furnishing:
             lows.append(plus(room.low[Z], total(below, NO_LENGTH)) if below else room.low[Z])
             top = minus(top, high)
         shelves = {
-            i: self.shelf(row, low, room) for i, ((row, _), low) in enumerate(zip(stacked, lows, strict=True)) if isinstance(row, Board)
+            i: self.shelf(row, low, room)
+            for i, ((row, _), low) in enumerate(zip(stacked, lows, strict=True))
+            if isinstance(row, Board)
         }
         for index, ((row, high), low) in enumerate(zip(stacked, lows, strict=True)):
             if isinstance(row, Board):
@@ -113,6 +124,7 @@ class Furnishing:
             below_board = shelves.get(index + 1) or (room.bounds.get((Z, -1)) if index == len(stacked) - 1 else None)
             bounds = {k: v for k, v in room.bounds.items() if k[0] != Z}
             bounds |= {k: v for k, v in (((Z, 1), above), ((Z, -1), below_board)) if v is not None}
+            self._true(high, room.bounds.get((X, -1)), below_board, above, Z)
             self.bay(row, Room((room.low[X], room.low[Y], low), (room.size[X], room.size[Y], high), bounds))
             above = None
 

@@ -46,7 +46,7 @@ def width_fit(wanted: Wanted, cut: Channel, kind: FitClass, for_good: str) -> Fi
 
 
 def stop_short(wanted: Wanted, bench: Bench, end: int, by: Dim, deep: Dim) -> None:
-    """Notch the guest's corner so that it passes the end of a stopped channel: `by` along the joint, `deep` into the host."""
+    """Notch the guest's corner so that it passes the end of a stopped channel: `by` along it, `deep` into the host."""
     guest, along = wanted.guest, line(wanted)
     low = guest.lower(along) if end < 0 else guest.upper(along) - by
     high = guest.lower(along) + by if end < 0 else guest.upper(along)
@@ -68,7 +68,7 @@ def notch(guest: Draft, name: str, stretches: dict[int, tuple[Dim, Dim]], wanted
 
 
 def flush_across(wanted: Wanted) -> int:
-    """+1 or -1 where the guest lies flush with the host's edge or end across the joint that way; 0 where it lies within."""
+    """+1 or -1 where the guest lies flush with the host's edge or end across the joint; 0 where it lies within."""
     over = across(wanted)
     if wanted.guest.upper(over).value >= wanted.host.upper(over).value:
         return 1

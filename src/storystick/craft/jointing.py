@@ -21,7 +21,7 @@ class Way:
 
 
 def read_way(node: Marked | None, usual: str, scope: Scope, bench: Bench, seat: str, place: Place) -> Way:
-    """The joint that a node asks for; the usual one where there is none, or where it can't be read (then a mistake is noted).
+    """The joint that a node asks for; the usual one where there is none, or where it can't be read (a mistake is told).
 
     seat  what it has to take: 'corner', 'inside' or 'panel'
     """

@@ -27,14 +27,16 @@ def _named(cut: Cut, name: str, book: Book) -> Cut:
             sizes = ["long" if i == cut.runs else "wide" for i in (0, 1)]
             return replace(
                 cut, name=name, at=_spot(cut.at, words, name, book, cut.side),
-                size=_spot(cut.size, sizes, name, book, cut.side), depth=_settled(book, f"{name}.deep", cut.depth, "how deep"),
+                size=_spot(cut.size, sizes, name, book, cut.side),
+                depth=_settled(book, f"{name}.deep", cut.depth, "how deep"),
             )  # fmt: skip
         case Bore():
             words = [FROM[axis] for axis in cut.side.axes]
             depth = None if cut.depth is None else _settled(book, f"{name}.deep", cut.depth, "how deep")
             return replace(cut, name=name, at=_spot(cut.at, words, name, book, cut.side), depth=depth)
         case Notch():
-            return replace(cut, name=name, corners=tuple(_corner(c, i, name, book) for i, c in enumerate(cut.corners, 1)))
+            corners = tuple(_corner(c, i, name, book) for i, c in enumerate(cut.corners, 1))
+            return replace(cut, name=name, corners=corners)
         case Bevel():
             return replace(cut, name=name)
 

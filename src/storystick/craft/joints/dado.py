@@ -1,7 +1,7 @@
 """Dado: a channel across one panel, the host, that takes the end of another, the guest.
 
-The channel is as wide as the guest really is, plus a slip; the guest grows by its depth. A stopped one begins short of the
-host's front, and the guest's front corner is notched to pass it.
+The channel is as wide as the guest really is, plus a slip; the guest grows by its depth. A stopped one begins short of
+the host's front, and the guest's front corner is notched to pass it.
 """
 
 from fractions import Fraction

@@ -1,4 +1,4 @@
-"""Groove: a channel along the host that takes the edge of a thin panel: a back, a drawer bottom. The panel stays unglued."""
+"""Groove: a channel along the host that takes the edge of a thin panel: a back, a drawer bottom. It stays unglued."""
 
 from fractions import Fraction
 
@@ -20,8 +20,10 @@ def grow(wanted: Wanted, bench: Bench) -> None:
     """Let the panel reach into the groove, a whisker short of its floor."""
     options: Filled = wanted.options
     deep = depth(wanted, bench, "groove", options.maybe_length("depth"), Fraction(1, 3), DEPTH)
-    play = bench.once("play in a groove", lambda: rule("play in a groove", 1, PLAY), "so that the panel never bottoms out")
-    reach = bench.once(f"reach into grooves in {wanted.host.stock.name}", lambda: minus(deep, play), "the groove less the play")
+    name = "play in a groove"
+    play = bench.once(name, lambda: rule(name, 1, PLAY), "so that the panel never bottoms out")
+    into = f"reach into grooves in {wanted.host.stock.name}"
+    reach = bench.once(into, lambda: minus(deep, play), "the groove less the play")
     wanted.guest.grow(wanted.axis, wanted.sign, reach, "a groove takes this edge")
 
 

@@ -1,7 +1,7 @@
 """The shelf of kinds: every module in this folder that has a `KIND` is a kind of assembly that a plan may ask for.
 
-A kind does two things. `size` says how wide, deep and high it is from what the plan asks, so that it can be placed in the room
-and others can refer to it. `make`, once it has its place, lays its boards, joints and hardware on the bench.
+A kind does two things. `size` says how wide, deep and high it is from what the plan asks, so that it can be placed in
+the room and others can refer to it. `make`, once it has its place, lays its boards, joints and hardware on the bench.
 """
 
 import importlib
@@ -37,7 +37,7 @@ class Extents:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Built:
-    """An assembly made before: the bench with its boards, where its low corner stands, its own size, its quarter turns."""
+    """An assembly made before: the bench with its boards, where its low corner stands, its size, its quarter turns."""
 
     bench: Bench
     at: Three

@@ -1,7 +1,7 @@
 """Case: two sides, a top and a bottom, a back; bays of columns and rows inside; something to stand on underneath.
 
-The height is over all, with what it stands on. Sides run past top and bottom unless the plan says otherwise. Everything inside
-is reckoned from the clear room between the boards as they really are.
+The height is over all, with what it stands on. Sides run past top and bottom unless the plan says otherwise. Everything
+inside is reckoned from the clear room between the boards as they really are.
 """
 
 from storystick.craft.bays import read_bays
@@ -16,11 +16,12 @@ from storystick.ground.fields import Choice, Field, Fields, Filled, Length, Name
 from storystick.ground.finding import wrong
 from storystick.model.part import Assembly, Three
 
+BACK_JOINT = Choice(("groove", "rabbet", "screwed on"), also=(("rebate", "rabbet"), ("overlaid", "screwed on")))
 BACK = Fields(
     "back",
     (
         Field("stock", NameOf("stock"), required=True, help="what the back is made of"),
-        Field("joint", Choice(("groove", "rabbet", "screwed on"), also=(("rebate", "rabbet"), ("overlaid", "screwed on"))), default="groove", help="how it is held"),
+        Field("joint", BACK_JOINT, default="groove", help="how it is held"),
         Field("in by", Length, help="how far its outer face lies in from the rear edges, when it is in a groove"),
         Field("called", NameOf("any"), help="a name for it"),
     ),
@@ -34,7 +35,7 @@ FIELDS = Fields(
         Field("inside wide", Size, help="clear width instead of the width over all"),
         Field("inside high", Size, help="clear height instead of the height over all"),
         Field("stock", NameOf("stock"), required=True, help="what the sides, top, bottom and dividers are made of"),
-        Field("run past", Choice(("sides", "top and bottom")), default="sides", help="which boards run past the others"),
+        Field("run past", Choice(("sides", "top and bottom")), default="sides", help="which boards run past"),
         Field("joint", Node, help="how the corners are joined"),
         Field("shelf joint", Node, help="how fixed shelves and dividers are joined"),
         Field("top", Choice(("board", "rails", "none")), default="board", help="a whole top, two rails, or no top"),
