@@ -211,3 +211,19 @@ def test_many_like_cuts_pay_for_a_long_set_up():
     assert many is not None
     assert "router" in one.method
     assert "stack" in many.method
+
+
+def test_a_dado_that_runs_out_into_a_rabbet_is_as_good_as_one_that_runs_right_through():
+    rabbet = channel("rabbet", (0, 391), (700, 9), 8, runs=0)
+    dado = channel("dado", (300, 0), ("17.75", 391), 6)
+    side = board("case.side", (0, 0, 0), (18, 400, 700), "zyx", [dado, rabbet])
+    shop = shop_with(saws=(TABLE_SAW,))
+    assert choose(dado, side, piece(side), shop, Book())[0] is not None
+    shallow = replace(side, cuts=(dado, channel("rabbet", (0, 391), (700, 9), 5, runs=0)))
+    assert choose(dado, shallow, piece(shallow), shop, Book())[0] is None
+
+
+def test_a_step_in_a_tall_panel_is_cut_lying_flat():
+    # 700 mm on end is too tall to stand at the fence: ceil(9 / 3) = 3 passes lying flat instead
+    step = channel("step", (0, 0), (9, 400), 8)
+    assert "3 passes lying flat" in made(step, shop_with(saws=(TABLE_SAW,))).method

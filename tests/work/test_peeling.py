@@ -1,5 +1,7 @@
 """In what order assemblies go together."""
 
+from dataclasses import replace
+
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -41,6 +43,24 @@ def test_a_back_in_grooves_goes_in_before_the_case_is_closed():
 
 def test_a_back_that_is_screwed_on_goes_on_last():
     assert goes(JOINTS + SCREWED_ON)[-1] == {"back"}
+
+
+def test_a_back_that_drops_into_open_rabbets_goes_in_last_from_the_rear():
+    glued = [replace(joint, glued=True) for joint in CAPTURED]
+    out = {joint.name: frozenset({(1, 1)}) for joint in glued}
+    order = [set(one.parts) for one in closings(CASE, JOINTS + glued, out)]
+    assert order[-1] == {"back"}
+    assert {"left", "right"} <= order[-2]
+
+
+def test_bottoms_flush_with_the_ends_of_the_sides_do_not_count_as_let_in_from_outside():
+    out = {joint.name: frozenset({(2, -1)}) for joint in JOINTS if "bottom in" in joint.name}
+    assert [set(one.parts) for one in closings(CASE, JOINTS, out)] == goes(JOINTS)
+
+
+def test_a_lip_goes_on_with_the_board_that_it_is_glued_to():
+    order = [set(one.parts) for one in closings([*CASE, "lip"], [*JOINTS, joined("lip", "bottom", 1, 1)])]
+    assert any({"lip", "bottom"} <= go for go in order)
 
 
 def test_a_drawer_box_closes_with_its_sides_last():

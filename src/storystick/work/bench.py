@@ -6,7 +6,7 @@ from functools import cached_property
 
 from storystick.ground.dim import Book
 from storystick.model.build import Build
-from storystick.model.cut import Bore, Cut
+from storystick.model.cut import Bore, Channel, Cut
 from storystick.model.joining import Fastener, Joined
 from storystick.model.layers import layered
 from storystick.model.part import Assembly, Part
@@ -104,6 +104,17 @@ class Bench:
         return found
 
     @cached_property
+    def ways_out(self) -> dict[str, frozenset[tuple[int, int]]]:
+        """For joints whose guest lies in a step open to one side: the way out by that side, axis and sign, by joint."""
+        found: dict[str, frozenset[tuple[int, int]]] = {}
+        for joint in self.build.joints:
+            host = self.build.part(joint.host)
+            for cut in host.cuts:
+                if isinstance(cut, Channel) and cut.joint == joint.name and (way := open_way(cut, host)):
+                    found[joint.name] = frozenset({way})
+        return found
+
+    @cached_property
     def between_parts(self) -> tuple[Fastener, ...]:
         """Fasteners that go through one part into another; the others hold hardware."""
         of = self.build.parts_by_name
@@ -123,6 +134,17 @@ class Bench:
         for part in self.build.parts:
             for cut in part.cuts:
                 yield part, cut
+
+
+def open_way(cut: Channel, host: Part) -> tuple[int, int] | None:
+    """The way out of a step along an edge or end, axis and sign in the assembly; None for a trough with two walls."""
+    over = cut.side.axes[1 - cut.runs]
+    at, far = cut.at[1 - cut.runs].value, cut.at[1 - cut.runs].value + cut.width.value
+    near_open, far_open = at <= 0, far >= host.size[over].value
+    if near_open == far_open or over > 1:
+        return None
+    sign = host.datum[over]
+    return host.lies[over], -sign if near_open else sign
 
 
 def caution(*names: str) -> str:

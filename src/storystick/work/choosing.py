@@ -10,10 +10,11 @@ from storystick.model.build import Build
 from storystick.model.cut import Bevel, Bore, Channel, Cut, Notch
 from storystick.model.joining import Fit
 from storystick.model.part import Part
-from storystick.model.work import MadeBy
+from storystick.model.work import MadeBy, Step
 from storystick.shop.shop import Shop
 from storystick.work.saying import and_of, called, cap
 from storystick.work.ways import CUSTOM, Ask, Offer, shelf
+from storystick.work.ways.trough import runs_out
 
 type Alike = tuple[object, ...]
 
@@ -22,9 +23,8 @@ def likeness(cut: Cut, part: Part) -> Alike:
     """Cuts with the same likeness can be made at one set-up."""
     match cut:
         case Channel():
-            along = cut.side.axes[cut.runs]
             across = cut.side.axes[1 - cut.runs]
-            through = cut.at[cut.runs].value <= 0 and cut.length.value >= part.size[along].value
+            through = runs_out(cut, part)
             is_open = (
                 cut.at[1 - cut.runs].value <= 0
                 or cut.at[1 - cut.runs].value + cut.width.value >= part.size[across].value
@@ -137,3 +137,12 @@ def tools_used(ways: Iterable[MadeBy]) -> tuple[str, ...]:
         for one in way.setups:
             tools.setdefault(one.machine, {})[one.tool] = None
     return tuple(f"{machine}: {and_of(names)}" for machine, names in tools.items())
+
+
+def other_tools(steps: Iterable[Step]) -> tuple[str, ...]:
+    """What the other steps need, each with what it is first for: "circular saw: break down birch18"."""
+    found: dict[str, str] = {}
+    for step in steps:
+        for need in step.needs if not step.cuts else ():
+            found.setdefault(need.partition(" (")[0], step.title)
+    return tuple(f"{need}: {title[:1].lower()}{title[1:]}" for need, title in found.items())

@@ -22,7 +22,7 @@ SORTS: tuple[tuple[str, Callable[[str], bool], str, str], ...] = (
     ("hinges", lambda kind: kind in hinges(), "fit hinge", "after the finish, so that nothing has to be masked"),
     ("pulls", lambda kind: kind in pulls(), "fit pull", "after the finish, so that nothing has to be masked"),
     ("magnets", lambda kind: kind in magnets() or "magnet" in kind, "fit magnet", "when both faces are done"),
-    ("shelf pins", lambda kind: kind in shelf_pins(), "fit hardware", "when no more finish goes into their holes"),
+    ("shelf pins", lambda kind: kind in shelf_pins(), "drive nail", "when no more finish goes into their holes"),
 )  # fmt: skip
 
 
@@ -180,11 +180,12 @@ def installing(bench: Bench) -> Iterator[Job]:
 
 
 def _install(bench: Bench, one: Assembly, waits: tuple[str, ...]) -> Job:
-    on = f" on {one.stands_on}" if one.stands_on else ""
+    on = f" on the {one.stands_on.replace('.', ' ')}" if one.stands_on else ""
     wall = any("wall" in word for word in one.held_by)
     inside = {one.name} | {a.name for a in bench.build.assemblies if a.inside_of == one.name}
     parts = tuple(p for p in bench.build.parts if p.assembly in inside)
-    drivers = tuple(bench.build.drivers)
+    thick = tuple(f"{stock.name}." for stock in bench.build.stock)
+    drivers = tuple(name for name in bench.build.drivers if not name.startswith(thick))
     return Job(
         f"install {one.name}",
         Stage.INSTALL,

@@ -154,7 +154,11 @@ def _line(bench: Bench, part: Part, cut: Cut) -> str:
             stops = start.value > 0 or start.value + cut.length.value < part.size[along].value
             from_ = ("the reference end", "the reference edge", "the face")[along]
             length = f", from {said(start, build)} to {said(start + cut.length, build)} off {from_}" if stops else ""
-            where = f"its near side {said(at, build)} from {datum}" if at.value > 0 else f"along {datum}"
+            where = f"its near side {said(at, build)} from {datum}"
+            if at.value <= 0:
+                where = f"along {datum}"
+            elif at.value + cut.width.value >= part.size[over].value:
+                where = f"along {('the far end', 'the far edge', 'the back')[over]}"
             return f"{cut.called} in the {cut.side.value}, {where}, {size}{length}"
         case Notch():
             us, vs = [c.u.value for c in cut.corners], [c.v.value for c in cut.corners]

@@ -3,9 +3,10 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import partial
 from itertools import groupby
 
-from storystick.ground.dim import Dim, chosen
+from storystick.ground.dim import Dim, chosen, rule
 from storystick.ground.length import INCH, show
 from storystick.ground.source import practice
 from storystick.model.cutting import UNIT, Cut, CutTree, Piece, Way
@@ -18,6 +19,8 @@ from storystick.work.saying import all_called, and_of, called, cap, many
 from storystick.work.ways import minutes, once, setup
 
 LAID_OUT = practice("the layout of the sheet")
+LEFT_ON = practice("what is cut to fit later, or glued up and trimmed, is sawn a little large")
+MOST_LEFT = Fraction(15)
 NARROW = 2 * INCH
 SHORT = 12 * INCH
 MARK = "Write its letter, the face mark and the edge marks on every part as it leaves the saw."
@@ -114,6 +117,7 @@ def _run(
         f"{words} {stock.name}",
         (
             *does,
+            *_large(bench, parts),
             *((MARK,) if parts else ()),
         ),
         parts,
@@ -130,6 +134,17 @@ def _run(
             else "everything of one size is cut before the setting is lost"
         ),
     )
+
+
+def _large(bench: Bench, parts: Sequence[Part]) -> Iterator[str]:
+    """Parts that leave the saw larger than they will be, and why."""
+    layered = {part.name for group in bench.layered for part in group}
+    fitted = [part for part in parts if part.fit_to and part.name not in layered]
+    layers = [part for part in parts if part.name in layered]
+    if fitted:
+        yield f"Still a little large, to be cut to fit later: {all_called(fitted, bench.build)}."
+    if layers:
+        yield f"Oversize, to be trimmed when the layers are glued: {all_called(layers, bench.build)}."
 
 
 def _way(cuts: Sequence[Cut]) -> Way:
@@ -174,14 +189,25 @@ def _reach(tree: CutTree, cut: Cut) -> tuple[Way, Fraction]:
 
 def _dim(bench: Bench, setting: Fraction, way: Way, out: Sequence[tuple[Cut, Sequence[Piece]]]) -> Dim:
     """The setting as a number that can be asked why: a part's own size where it is one."""
-    for _, pieces in out:
-        for piece in pieces:
-            part = part_of(bench, piece.blank)
-            for dim in part.size[:2] if part else ():
-                if abs(dim.value - setting) < 2 * UNIT:
-                    return dim
-    name = f"{way.value} at {show(setting, bench.build.manner)}"
-    return once(bench.book, name, lambda: chosen(setting, LAID_OUT), "as the sheet is laid out")
+    layers = {part.name for group in bench.layered for part in group}
+    size = show(setting, bench.build.manner)
+    for piece in (piece for _, pieces in out for piece in pieces):
+        part = part_of(bench, piece.blank)
+        if part is None:
+            continue
+        dim = part.length if (way is Way.CROSSCUT) != piece.turned else part.width
+        left = setting - dim.value
+        if abs(left) < 2 * UNIT:
+            return dim
+        if (part.fit_to or part.name in layers) and 0 < left <= MOST_LEFT:
+            return once(
+                bench.book, f"{way.value} {part.name} at {size}", partial(_more, dim, left), "its size comes later"
+            )
+    return once(bench.book, f"{way.value} at {size}", lambda: chosen(setting, LAID_OUT), "as the sheet is laid out")
+
+
+def _more(dim: Dim, left: Fraction) -> Dim:
+    return dim + rule("left on for now", left, LEFT_ON)
 
 
 def _setting(bench: Bench, saw: Saw | None, way: Way, to: Dim) -> Setup:

@@ -9,7 +9,7 @@ from storystick.model.part import Part
 from storystick.model.work import Cutting, Stage, Step, WorkOrder
 from storystick.shop.shop import Shop
 from storystick.work.bench import Bench, caution
-from storystick.work.choosing import choose_all, tools_used
+from storystick.work.choosing import choose_all, other_tools, tools_used
 from storystick.work.ending import drawers_in, ends, finishing, fitting_hardware, installing, joining
 from storystick.work.jobs import Job, in_turn
 from storystick.work.machining import Machined, machining
@@ -35,7 +35,7 @@ def plan_work(build: Build, cuttings: Sequence[Cutting], shop: Shop, book: Book)
     ways = tuple(made for made, _ in chosen.values() if made is not None)
     steps = tuple(_steps(turn))
     setups = {one.key: one for step in steps for one in step.setups}
-    tools = tools_used(ways)
+    tools = (*tools_used(ways), *other_tools(steps))
     told = tuple(caution(name) for name in SHARP)
     return WorkOrder(steps, ways, tuple(setups.values()), tools, told, in_order(trouble))
 
@@ -81,7 +81,7 @@ def _measuring(bench: Bench) -> Job:
         (*does, "Where a reading differs from the plan, put it into the plan and print anew before anything is cut."),
         reads=tuple(build.drivers) + thick,
         check="The smallest of several readings counts for what must go in, the largest for what must be covered.",
-        hands_on=first + each * (3 * len(build.drivers) + 6 * len(build.stock)),
+        hands_on=first + each * 3 * (len(build.drivers) + len(build.stock)),
         why_here="everything else follows from these",
     )
 

@@ -21,6 +21,7 @@ GLUE = "yellow glue"
 SLOW = "slow white glue"
 A_JOINT = 1.0
 SPREADING = practice("it takes about a minute to spread glue on a joint and bring it home")
+MOST_WORDS = 5
 APART = Fraction(250)
 CLAMPING = practice("a clamp every 250 mm (10 in) along a joint, two at least; screws and nails are clamps themselves")
 IN_DRY_FIT = (
@@ -171,11 +172,11 @@ def goes(bench: Bench, assembly: str) -> list[Closing]:
     joints = [j for j in _joints(bench, assembly) if not any({j.host, j.guest} <= group for group in layered)]
     most = int(glues()[GLUE].open_min / A_JOINT)
     merged: list[Closing] = []
-    for one in closings([p.name for p in bench.parts_of(assembly)], joints):
+    for one in closings([p.name for p in bench.parts_of(assembly)], joints, bench.ways_out):
         last = merged[-1] if merged else None
         if last and _glued(last) + _glued(one) <= most and (_glued(one) or not _glued(last)):
             merged[-1] = Closing(last.parts + one.parts, last.joints + one.joints, None)
-        elif one.parts:
+        else:
             merged.append(one)
     return merged
 
@@ -216,7 +217,7 @@ def _go(
     needed, needs = clamps_for(bench, group[0], go, findings) if glued else (0, ())
     dry = [j for j in go.joints if not j.glued]
     does = [f"{'Glue' if glued else 'Join'} {all_called(parts, bench.build)}{_way_words(go)}."]
-    if len(group) > 1:
+    if len(group) > 1 and glued:
         does.append("One after the other: the clamps move on when the one before has set.")
     if dry and glued:
         loose = dict.fromkeys(
@@ -256,7 +257,8 @@ def _is_all(bench: Bench, group: Sequence[Assembly], names: Sequence[str]) -> bo
 
 def _last_words(parts: Sequence[Part]) -> str:
     roles = list(dict.fromkeys(p.role for p in parts))
-    return and_of(plural(role) if sum(p.role == role for p in parts) > 1 else role for role in roles[:3])
+    words = [plural(role) if sum(p.role == role for p in parts) > 1 else role for role in roles]
+    return and_of(words if len(words) <= MOST_WORDS else [*words[: MOST_WORDS - 1], "more"])
 
 
 def _way_words(go: Closing) -> str:
@@ -276,7 +278,7 @@ def _drive_lines(bench: Bench, fasteners: Sequence[Fastener]) -> Iterator[str]:
         key = (one.row, one.length.value, word)
         counts[key] = counts.get(key, 0) + 1
     for (row, long, word), count in counts.items():
-        yield f"{word} {count} x {row}, {show(long, bench.build.manner)} long, while the clamps hold."
+        yield f"{word} {count} x {row}, {show(long, bench.build.manner)} long."
 
 
 def clamps_for(bench: Bench, one: Assembly, go: Closing, findings: list[Finding]) -> tuple[int, tuple[str, ...]]:

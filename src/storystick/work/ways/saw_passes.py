@@ -7,7 +7,7 @@ from storystick.ground.dim import Book
 from storystick.model.work import Setup
 from storystick.shop.shop import Saw
 from storystick.work.saying import said
-from storystick.work.ways import Ask, Offer, Way, minutes
+from storystick.work.ways import Ask, Offer, Way, minutes, setup
 from storystick.work.ways.fence import far_fence, fence_setup, height_setup, saw_for
 from storystick.work.ways.stack import UNGUARDED
 from storystick.work.ways.trough import Trough, trough_of, wide_deep
@@ -22,6 +22,8 @@ def offers(ask: Ask) -> Iterator[Offer]:
         return
     if not trough.is_step:
         yield _offer(trough, saw)
+    elif trough.on_face and trough.open_near != trough.open_far:
+        yield _step(trough, saw)
 
 
 def _offer(trough: Trough, saw: Saw) -> Offer:
@@ -39,6 +41,28 @@ def _offer(trough: Trough, saw: Saw) -> Offer:
         f"table saw, {words} with the ordinary blade",
         (first * min(passes, 2), each * passes),
         f"two settings of the fence make the walls, so it comes out as drawn: {wide_deep(trough)}",
+        settle,
+        caution=UNGUARDED,
+    )
+
+
+def _step(trough: Trough, saw: Saw) -> Offer:
+    passes = ceil(trough.cut.width.value / saw.kerf)
+    width, build = trough.cut.width, trough.ask.build
+    edge = trough.datum if trough.open_near else f"the far {'end' if trough.over == 0 else 'edge'}"
+
+    def settle(book: Book) -> tuple[Setup, ...]:
+        says = f"fence {said(width, build)} from the far side of the blade, {edge} against it, then nibble outwards"
+        return (
+            height_setup(trough, TOOL),
+            setup("table saw", TOOL, "fence", width, says, "Measure the step on a scrap."),
+        )
+
+    first, each = minutes("step on the saw")
+    return Offer(
+        f"table saw, {passes} passes lying flat, against a wooden face on the fence",
+        (first + 3, each * passes),
+        f"it lies flat all the time: {wide_deep(trough)}",
         settle,
         caution=UNGUARDED,
     )

@@ -1,16 +1,21 @@
 """A step along an edge or an end in two cuts on the table saw: one lying flat, one standing against the fence."""
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 from storystick.ground.dim import Book
+from storystick.ground.source import practice
 from storystick.model.work import Setup
 from storystick.shop.shop import Saw
 from storystick.work.saying import said
 from storystick.work.ways import Ask, Offer, Way, minutes, once, setup
-from storystick.work.ways.fence import TALLEST, height_setup, saw_for
+from storystick.work.ways.fence import height_setup, saw_for
 from storystick.work.ways.saw_passes import TOOL
 from storystick.work.ways.stack import UNGUARDED
 from storystick.work.ways.trough import Trough, trough_of, wide_deep
+
+STANDING = Fraction(600)
+STANDS = practice("a panel is stood on its edge against the fence only up to 600 mm (2 ft) high")
 
 
 def offers(ask: Ask) -> Iterator[Offer]:
@@ -19,7 +24,7 @@ def offers(ask: Ask) -> Iterator[Offer]:
     if trough is None or not trough.is_step or not trough.on_face or (saw := saw_for(trough, ask.shop)) is None:
         return
     low_enough = saw.deep is None or trough.cut.width.value <= saw.deep
-    if trough.wide.value <= TALLEST and low_enough and not (trough.open_near and trough.open_far):
+    if trough.wide.value <= STANDING and low_enough and not (trough.open_near and trough.open_far):
         yield _offer(trough, saw)
 
 
@@ -60,6 +65,7 @@ def _offer(trough: Trough, saw: Saw) -> Offer:
         f"two plain saw cuts: {wide_deep(trough)}",
         settle,
         caution=UNGUARDED + " The strip that comes off must be free to fall on the far side of the blade.",
+        source=STANDS,
     )
 
 

@@ -28,9 +28,7 @@ def offers(ask: Ask) -> Iterator[Offer]:
                 ),
             )
 
-        yield Offer(
-            "drill in the jig for slanting holes", minutes("slanting hole"), "the jig gives angle and depth", settle
-        )
+        yield Offer("drill in the pocket jig", minutes("slanting hole"), "the jig gives angle and depth", settle)
     elif hole.cut.lean <= FLAT:
         for drill in ask.shop.drills_of("twist", "brad point"):
             if hole.takes(drill.diameter) and hole.reaches(drill):
@@ -54,11 +52,7 @@ def lacks(ask: Ask) -> str:
     hole = hole_of(ask)
     if hole is None or hole.is_square:
         return ""
-    return (
-        "a jig for slanting holes with its bit"
-        if hole.cut.lean > FLAT
-        else f"a {tool_size(hole.cut.diameter.value)} drill bit"
-    )
+    return "a pocket jig with its bit" if hole.cut.lean > FLAT else f"a {tool_size(hole.cut.diameter.value)} drill bit"
 
 
 WAY = Way("slanting hole", "in a jig, or through a block", offers, lacks)

@@ -17,7 +17,7 @@ def offers(ask: Ask) -> Iterator[Offer]:
         return
     for bit in ask.shop.bits if ask.shop.router else ():
         if bit.steps and abs(bit.size - trough.cut.width.value) <= 3:
-            tool = f"{tool_size(bit.size)} stepping bit with a bearing"
+            tool = f"{tool_size(bit.size)} {bit.profile} bit with a bearing"
             sound = trough.takes(bit_size(tool, bit.size))
 
             def settle(book: Book, tool: str = tool) -> tuple[Setup, ...]:

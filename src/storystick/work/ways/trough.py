@@ -7,6 +7,7 @@ from math import ceil
 from storystick.ground.dim import Dim, rule, spread_of
 from storystick.ground.source import practice
 from storystick.model.cut import Channel, Side
+from storystick.model.part import Part
 from storystick.work.saying import said, tool_size
 from storystick.work.ways import Ask
 
@@ -55,8 +56,7 @@ class Trough:
     @property
     def is_through(self) -> bool:
         """It runs out at both ends."""
-        start = self.cut.at[self.cut.runs].value
-        return start <= 0 and start + self.cut.length.value >= self.long.value
+        return runs_out(self.cut, self.ask.part)
 
     @property
     def on_face(self) -> bool:
@@ -89,6 +89,23 @@ class Trough:
             return ""
         gap = fit.gap.value + made.value - self.cut.width.value
         return f"{float(abs(gap)):.2f} mm too tight" if gap < 0 else f"a gap of {float(gap):.2f} mm"
+
+
+def runs_out(cut: Channel, part: Part) -> bool:
+    """It runs out at both ends, or into another trough of the same side that is as deep and runs out there itself."""
+    start, end = cut.at[cut.runs].value, cut.at[cut.runs].value + cut.length.value
+    long = part.size[cut.side.axes[cut.runs]].value
+    others = [
+        c for c in part.cuts if isinstance(c, Channel) and c is not cut and c.side is cut.side and c.runs != cut.runs
+    ]
+    for other in others:
+        low, high = other.at[cut.runs].value, other.at[cut.runs].value + other.size[cut.runs].value
+        begin, stop = other.at[1 - cut.runs].value, other.at[1 - cut.runs].value + other.size[1 - cut.runs].value
+        near, far = cut.at[1 - cut.runs].value, cut.at[1 - cut.runs].value + cut.width.value
+        if other.depth.value >= cut.depth.value and begin <= near and far <= stop:
+            start = low if low <= start <= high else start
+            end = high if low <= end <= high else end
+    return start <= 0 and end >= long
 
 
 def trough_of(ask: Ask) -> Trough | None:
