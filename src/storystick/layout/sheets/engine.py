@@ -37,9 +37,9 @@ WORTH = (
     ("not_anytime_sequential_value_correction_number_of_iterations", 4),
     ("sequential_value_correction_subproblem_tree_search_queue_size", 32),
 )
-KNAPSACK = (
-    ("use_sequential_single_knapsack", 1),
-    ("not_anytime_sequential_single_knapsack_subproblem_tree_search_queue_size", 128),
+HALVING = (
+    ("use_dichotomic_search", 1),
+    ("not_anytime_dichotomic_search_subproblem_tree_search_queue_size", 32),
 )
 PATTERNS = (("use_column_generation", 1), ("column_generation_subproblem_tree_search_queue_size", 32))
 
@@ -56,18 +56,25 @@ FIRST = (
 """Quick askings for sheets of one size, some tenths of a second each at most."""
 
 SEVERAL = (
+    Asking("rips first, three stages, by halving", 3, "NonExact", "Horizontal", HALVING, 1.0),
+    Asking("crosscuts first, three stages, by halving", 3, "NonExact", "Vertical", HALVING, 1.0),
+    Asking("rips first, two stages, by halving", 2, "NonExact", "Horizontal", HALVING, 1.0),
+    Asking("any stages, by halving", 0, "NonExact", "Any", HALVING, 1.0),
     *FIRST[:2],
-    Asking("rips first, three stages, sheet by sheet", 3, "NonExact", "Horizontal", KNAPSACK, 0.6),
-    Asking("crosscuts first, three stages, sheet by sheet", 3, "NonExact", "Vertical", KNAPSACK, 0.6),
-    Asking("rips first, two stages, sheet by sheet", 2, "NonExact", "Horizontal", KNAPSACK, 0.6),
 )
-"""Quick askings for sheets of several sizes, where the library knows fewer ways."""
+"""Quick askings for sheets of several sizes, where the library knows other ways."""
 
 DEEPER = (
     Asking("rips first, three stages, by patterns", 3, "NonExact", "Horizontal", PATTERNS, 0.8),
     Asking("crosscuts first, three stages, by patterns", 3, "NonExact", "Vertical", PATTERNS, 0.8),
 )
-"""Slower ones, for when the cost is not shown to be least."""
+"""Slower ones for sheets of one size, for when the cost is not shown to be least."""
+
+DEEPER_SEVERAL = (
+    Asking("rips first, two stages, all ways", 2, "NonExact", "Horizontal", (), 1.2),
+    Asking("crosscuts first, three stages, all ways", 3, "NonExact", "Vertical", (), 1.2),
+)
+"""Slower ones for sheets of several sizes."""
 
 
 def ask(job: Job, asking: Asking, kit: int = 0) -> list[Begun]:
@@ -161,7 +168,8 @@ def _read(job: Job, found: Any) -> list[tuple[int, list[Placed]]]:
             if not fits:
                 raise ValueError("a blank came back in another size")
             blanks.append(Placed(node.l, node.b, long, wide, node.item_type_id, fits[0].turned))
-        bins.extend([(one.bin_type_id, blanks)] * one.copies)
+        if blanks:
+            bins.extend([(one.bin_type_id, blanks)] * one.copies)
     return bins
 
 
@@ -171,6 +179,8 @@ def _gathered(job: Job, slots: Sequence[_Slot], placed: Sequence[tuple[int, list
     for number, blanks in placed:
         slot = slots[number]
         area = job.stocks[slot.stock].kits[slot.kit].regions[slot.region].area
+        if any(b.x < 0 or b.y < 0 or b.x + b.long > area.long or b.y + b.wide > area.wide for b in blanks):
+            return []
         node = taken_apart(blanks, area.long, area.wide, job.kerf, first)
         if node is None:
             return []
@@ -178,8 +188,10 @@ def _gathered(job: Job, slots: Sequence[_Slot], placed: Sequence[tuple[int, list
     sheets = []
     for stock, filled in sorted(nodes.items()):
         which = next(slot.kit for slot in slots if slot.stock == stock)
-        regions = len(job.stocks[stock].kits[which].regions)
-        for copy in range(max(len(row) for row in filled.values())):
+        regions, copies = len(job.stocks[stock].kits[which].regions), max(len(row) for row in filled.values())
+        if copies > (job.stocks[stock].copies or copies):
+            return []
+        for copy in range(copies):
             row = tuple(filled[r][copy] if copy < len(filled.get(r, ())) else None for r in range(regions))
             sheets.append(Begun(stock, which, row))
     return sheets

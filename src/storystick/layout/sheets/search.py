@@ -8,7 +8,7 @@ from random import Random
 from storystick.layout.sheets.begin import reckon
 from storystick.layout.sheets.bound import least_cost
 from storystick.layout.sheets.construct import Filler, Taste, construct
-from storystick.layout.sheets.engine import DEEPER, FIRST, SEVERAL, Asking, ask
+from storystick.layout.sheets.engine import DEEPER, DEEPER_SEVERAL, FIRST, SEVERAL, Asking, ask
 from storystick.layout.sheets.plan import Begun, Judge, Judged, Plan, Score
 from storystick.layout.sheets.problem import CROSSCUT, RIP, Job, SheetProblem
 from storystick.layout.sheets.settings import fewest, in_turn
@@ -22,16 +22,18 @@ Stop = Callable[[], bool]
 class Patience:
     """How long to look. The engine's own bounds apply to each asking; a `stop` ends the search between two steps.
 
-    effort    how many blanks are placed, all in all, in our own constructions after the first few
-    asking    ways of asking the engine, for sheets of one size
-    several   ways of asking it for sheets of several sizes
-    deeper    slower ways, asked only where the cost is not shown to be least
+    effort           how many blanks are placed, all in all, in our own constructions after the first few
+    asking           ways of asking the engine, for sheets of one size
+    several          ways of asking it for sheets of several sizes
+    deeper           slower ways, asked only where the cost is not shown to be least, for sheets of one size
+    deeper_several   the same for sheets of several sizes
     """
 
     effort: int = 16000
     asking: tuple[Asking, ...] = FIRST
     several: tuple[Asking, ...] = SEVERAL
     deeper: tuple[Asking, ...] = DEEPER
+    deeper_several: tuple[Asking, ...] = DEEPER_SEVERAL
 
 
 FINAL_WIDTH = 40
@@ -40,7 +42,7 @@ FINAL_WIDTH = 40
 NOTHING = Judged(Plan(()), Score(0, 0, Fraction(0), 0, 0, 0), ())
 """The answer where nothing can be cut."""
 
-HASTY = Patience(0, (), (), ())
+HASTY = Patience(0, (), (), (), ())
 """A first answer, in some tenths of a second."""
 
 USUAL = Patience()
@@ -124,12 +126,14 @@ def _answers(table: _Table, patience: Patience) -> Iterator[tuple[str, float, li
     for number, first in enumerate((RIP, CROSSCUT, None)):
         sheets = construct(filler, Taste(even, 0.0, first, 0.0, 0.0, Random(number)))
         yield "strips laid out", 0.02, sheets
-    ways = patience.asking if _slots(job) == 1 else patience.several
+    ways, deeper = (patience.asking, patience.deeper)
+    if _slots(job) > 1:
+        ways, deeper = (patience.several, patience.deeper_several)
     kits = max((len(stock.kits) for stock in job.stocks), default=1)
     steps = [(asking, kit) for asking in ways for kit in range(min(kits, 2))]
     for number, (asking, kit) in enumerate(steps):
         yield asking.name, 0.05 + 0.35 * number / len(steps), ask(job, asking, kit)
-    for asking in patience.deeper:
+    for asking in deeper:
         if not table.cheapest and len(job.kinds) > 1:
             yield asking.name, 0.4, ask(job, asking)
     placings = sum(job.counts) * sum(len(stock.kits) for stock in job.stocks) or 1
