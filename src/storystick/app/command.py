@@ -24,8 +24,8 @@ class Called:
     words: argparse.Namespace
 
 
-def read_call(words: Sequence[str]) -> Called | None:
-    """The verb and its words; None when only help was asked for. Ends the program with 2 when it can't be taken."""
+def read_call(words: Sequence[str]) -> Called:
+    """The verb and its words; the page when there are none. Ends the program with 2 when it can't be taken."""
     parser = argparse.ArgumentParser(prog="storystick", description=ABOUT, epilog=AFTER, allow_abbrev=False)
     parser.add_argument("--version", action="version", version=f"storystick {__version__}")
     verbs = parser.add_subparsers(title="verbs", metavar="VERB", dest="verb")
@@ -34,17 +34,14 @@ def read_call(words: Sequence[str]) -> Called | None:
         for add in verb.takes:
             add(sub)
     found = parser.parse_args(list(words))
-    if found.verb is None:
-        parser.print_help()
-        return None
+    if found.verb is None:  # nothing is asked: open the page, where everything can be
+        found = parser.parse_args(["page"])
     return Called(VERBS[found.verb], found)
 
 
 def main(words: Sequence[str] | None = None) -> int:
     """Run one verb. Returns the exit code; never shows a traceback for a mistake of the person."""
     called = read_call(sys.argv[1:] if words is None else words)
-    if called is None:
-        return FINE
     try:
         return called.verb.run(called.words)
     except BrokenPipeError:

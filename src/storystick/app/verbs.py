@@ -50,6 +50,13 @@ def _new(parser: argparse.ArgumentParser) -> None:
         parser.add_argument(f"--{word}", metavar="LENGTH", help=f"how {word} it is over all, {says}")
 
 
+def _folder(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("plans", metavar="PLANS_FOLDER", nargs="?", help="the folder of your plans")
+    parser.add_argument("--lan", action="store_true", help="also for a phone in the local network, by a secret link")
+    parser.add_argument("--port", type=int, default=4863, help="the number of the door, 4863 if it is free")
+    parser.add_argument("--no-browser", action="store_true", help="print the link instead of opening a browser")
+
+
 def _out(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--to", metavar="FILE", help="write it to this file instead of the screen")
     parser.add_argument("--units", choices=("inch", "mm"), default="inch", help="in which habit of sizes")
@@ -232,6 +239,18 @@ def _written(to: str | None, text: str) -> int:
     return 0
 
 
+def page(words: Words) -> int:
+    """The page in a browser: the whole job, for this computer, and for a phone at the bench when asked."""
+    from storystick.app.page.serve import Opened, serve
+
+    plans = Path(words.plans) if words.plans else Path.home() / "storystick-plans"
+    if words.plans and not plans.is_dir():
+        sys.stderr.write(f"storystick: there is no folder called {words.plans!r}.\n")
+        return 2
+    samples = Path(__file__).parents[3] / "samples"
+    return serve(Opened(plans, samples, words.port, lan=words.lan, show=not words.no_browser))
+
+
 VERBS: dict[str, Verb] = {
     "check": Verb("is anything wrong with it?", "storystick check samples/lathe-cabinet.yaml", (_plan, _all), check),
     "why": Verb("where does this number come from?", "storystick why PLAN cabinet.shelf 1.length", (_plan, _name), why),
@@ -241,6 +260,7 @@ VERBS: dict[str, Verb] = {
     "steps": Verb("in which order is it built?", "storystick steps PLAN", (_plan,), steps),
     "packet": Verb("write the packet for the bench (PDF)", "storystick packet PLAN --paper a4", (_plan, _into), packet),
     "new": Verb("write a plan to begin with", "storystick new bench-cabinet.yaml", (_new,), new),
+    "page": Verb("open the page (also when nothing is asked)", "storystick page my-plans --lan", (_folder,), page),
     "schema": Verb(
         "print the JSON Schema of plan files, for editors", "storystick schema --to plan.json", (_out,), schema
     ),

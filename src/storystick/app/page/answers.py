@@ -1,0 +1,123 @@
+"""What the page is told of a job: the piece as it stands, and what was found when it was checked."""
+
+from collections.abc import Iterable
+from fractions import Fraction
+from typing import Any
+
+from storystick.app import plain
+from storystick.app.page.forms import form
+from storystick.app.page.picture import scene_of
+from storystick.app.pipeline import Job
+from storystick.ground.dim import Dim
+from storystick.ground.finding import Finding, Grade, worst
+from storystick.ground.length import Manner, show
+from storystick.model.build import Build
+
+type Answer = dict[str, Any]
+
+
+def finding(one: Finding) -> Answer:
+    """A finding, with the mend if it has one, and a key that stays the same while it says the same."""
+    told = plain.finding(one)
+    told["path"] = list(one.place.path)
+    told["end"] = [one.place.end_line, one.place.end_column]
+    if one.mend is not None:
+        spot = one.mend.place
+        told["mend"] = {
+            "at": [spot.line, spot.column, spot.end_line, spot.end_column],
+            "text": one.mend.text,
+            "says": one.mend.says,
+        }
+    return told
+
+
+def number(dim: Dim, manner: Manner, ask: str = "") -> Answer:
+    """A number as it is shown, and the word under which its reason can be asked for."""
+    return {"text": show(dim.value, manner), "ask": ask or (f"page:{dim.name}" if dim.name else "")}
+
+
+def built(job: Job) -> Answer:
+    """The piece: parts, sizes, picture, form, and what is wrong with the plan itself. Never raises for a mistake."""
+    made = job.resolved
+    plan = job.plan_read.made
+    told: Answer = {
+        "sound": made.made is not None and worst(made.findings) < Grade.STOP,
+        "findings": [finding(f) for f in made.findings],
+        "title": plan.title if plan else "",
+        "about": plan.about if plan else "",
+        "units": plan.units if plan else "inch",
+        "form": form(job)["form"] if plan else [],
+        "names": [],
+    }
+    build = made.made
+    if build is None:
+        return told
+    manner = build.manner
+    told["manner"] = {"unit": manner.unit, "denominator": manner.denominator}
+    told["parts"] = _parts(build, manner)
+    told["sizes"] = _over_all(build, manner)
+    told["counts"] = plain.size_up(build)
+    told["measure"] = _drivers(build, manner)
+    told["names"] = list(build.pages)[:4000]
+    told["picture"] = scene_of(job, build)
+    return told
+
+
+def _parts(build: Build, manner: Manner) -> list[Answer]:
+    rows: dict[str, Answer] = {}
+    for part in build.parts:
+        row = rows.get(part.letter)
+        if row is None:
+            rows[part.letter] = {
+                "letter": part.letter, "role": part.role, "names": [part.name], "stock": part.stock.name,
+                "size": [number(d, manner, f"part:{part.name}:{i}") for i, d in enumerate(part.size)],
+                "fit_to": part.fit_to, "line": part.place.line, "cuts": len(part.cuts), "notes": list(part.notes),
+                "bores": sum(type(c).__name__ == "Bore" for c in part.cuts),
+            }  # fmt: skip
+        else:
+            row["names"].append(part.name)
+    return list(rows.values())
+
+
+def _over_all(build: Build, manner: Manner) -> list[Answer]:
+    """Each of the plan's own assemblies with its size over all."""
+    return [
+        {
+            "name": one.name,
+            "kind": one.kind,
+            "size": [number(d, manner, f"assembly:{one.name}:{i}") for i, d in enumerate(one.size)],
+            "line": one.place.line,
+            "count": sum(p.assembly == one.name or p.assembly.startswith(one.name + ".") for p in build.parts),
+        }
+        for one in build.assemblies
+        if not one.inside_of
+    ]
+
+
+def _drivers(build: Build, manner: Manner) -> list[Answer]:
+    """What is measured first: everything else follows from it."""
+    found = ((name, build.pages.get(name)) for name in build.drivers)
+    return [{"name": name, **number(dim, manner, f"page:{name}")} for name, dim in found if dim is not None]
+
+
+def checked(job: Job) -> Answer:
+    """What was found, the worst first."""
+    return {"findings": [finding(f) for f in job.findings], "weights": _weights(job)}
+
+
+def _weights(job: Job) -> list[Answer]:
+    own = (one for one in job.build.assemblies if not one.inside_of)
+    return [{"name": one.name, "kilograms": round(job.scene.weight_of(one.name), 2)} for one in own]
+
+
+def counted(found: Iterable[Finding]) -> dict[str, int]:
+    """How many findings there are of each grade."""
+    counts = {grade.name.lower(): 0 for grade in Grade}
+    for one in found:
+        counts[one.grade.name.lower()] += 1
+    return counts
+
+
+def rounded(value: Fraction | float) -> float:
+    """Millimetres as the browser wants them."""
+    return round(float(value), 4)

@@ -1,0 +1,163 @@
+"""What the page is told for the bench: what to buy, how to cut, how to build."""
+
+import hashlib
+from fractions import Fraction
+from typing import Any
+
+from storystick.app import plain
+from storystick.app.page.answers import finding, rounded
+from storystick.app.pipeline import Job
+from storystick.ground.length import Manner, read_length, show
+from storystick.model.cutting import Cut, CutTree, Piece, Purpose
+from storystick.model.work import Buy, Setup, Step
+
+type Answer = dict[str, Any]
+
+
+def key(*words: str) -> str:
+    """The name under which something is ticked: the same as long as it is the same thing."""
+    return hashlib.sha256("\x1f".join(words).encode()).hexdigest()[:16]
+
+
+def bought(job: Job) -> Answer:
+    """The buying list, each line with the key that it is ticked by."""
+    buying = job.buying
+    return {
+        "total": plain.money(buying.total, buying.currency),
+        "unpriced": sum(line.price is None for line in buying.lines),
+        "lines": [_buy(line, buying.currency) for line in buying.lines],
+    }
+
+
+def _buy(line: Buy, currency: str) -> Answer:
+    return {
+        "key": "buy:" + key(line.what, line.size),
+        "what": line.what,
+        "size": line.size,
+        "count": line.count,
+        "have": line.have,
+        "unit": line.unit,
+        "price": "" if line.price is None else plain.money(line.price, currency),
+        "total": "" if line.total is None else plain.money(line.total, currency),
+        "guessed": line.guessed,
+        "for": line.used_for,
+        "kind": line.kind,
+    }
+
+
+def cut(job: Job) -> Answer:
+    """Every sheet and length, its pieces and its cuts in the order in which they are made."""
+    manner = job.build.manner
+    letters = {p.name: p.letter for p in job.build.parts}
+    sheets = []
+    for cutting in job.cuttings:
+        for number, tree in enumerate(cutting.layout.trees, 1):
+            sheets.append(_sheet(tree, cutting.stock.name, number, letters, manner))
+    sheets.sort(key=lambda sheet: sheet["cuts"][0]["number"] if sheet["cuts"] else 0)
+    left = [{"stock": c.stock.name, "parts": list(c.layout.unplaced)} for c in job.cuttings if c.layout.unplaced]
+    return {"sheets": sheets, "unplaced": left, "findings": [finding(f) for f in job.laid_out.findings]}
+
+
+def _sheet(tree: CutTree, stock: str, number: int, letters: dict[str, str], manner: Manner) -> Answer:
+    pieces = {p.number: p for p in tree.pieces}
+    wide = tree.sheet.wide or max((p.wide for p in tree.pieces), default=Fraction(100))
+    last = {n for c in tree.cuts for n in c.frees} - {c.piece for c in tree.cuts}
+    return {
+        "key": f"{stock} {number}",
+        "stock": stock,
+        "number": number,
+        "name": tree.sheet.name,
+        "on_hand": tree.sheet.on_hand,
+        "long": rounded(tree.sheet.long),
+        "wide": rounded(wide),
+        "size": f"{show(tree.sheet.long, manner)} × {show(wide, manner)}" if tree.sheet.wide else show(tree.sheet.long, manner),
+        "pieces": [_piece(pieces[n], letters, manner) for n in sorted(last)] or [_piece(p, letters, manner) for p in tree.blanks],
+        "cuts": [_cut(c, pieces, tree, stock, number, letters, manner) for c in sorted(tree.cuts, key=lambda c: c.number)],
+    }  # fmt: skip
+
+
+def _piece(piece: Piece, letters: dict[str, str], manner: Manner) -> Answer:
+    return {
+        "number": piece.number, "x": rounded(piece.x), "y": rounded(piece.y),
+        "long": rounded(piece.long), "wide": rounded(piece.wide),
+        "part": piece.blank, "letter": letters.get(piece.blank.split("#")[0], ""), "keep": piece.keep,
+        "says": f"{show(piece.long, manner)} × {show(piece.wide, manner)}",
+    }  # fmt: skip
+
+
+def _cut(
+    one: Cut, pieces: dict[int, Piece], tree: CutTree, stock: str, number: int, letters: dict[str, str], manner: Manner
+) -> Answer:  # fmt: skip
+    whole = pieces[one.piece]
+    return {
+        "key": "cut:" + key(stock, str(number), one.way.value, str(one.at), str(one.piece)),
+        "number": one.number,
+        "way": one.way.value,
+        "purpose": {Purpose.TRIM: "trim", Purpose.BREAKDOWN: "break down"}.get(one.purpose, ""),
+        "setting": "" if one.setting is None else show(one.setting, manner),
+        "at": rounded(one.at),
+        "from": show(one.at, manner),
+        "kerf": rounded(one.kerf),
+        "piece": {"x": rounded(whole.x), "y": rounded(whole.y), "long": rounded(whole.long), "wide": rounded(whole.wide)},
+        "frees": [_piece(pieces[n], letters, manner) for n in one.frees],
+        "words": plain.cut_in_words(one, tree, letters, manner).strip(),
+    }  # fmt: skip
+
+
+def steps(job: Job) -> Answer:
+    """The order of work, each step with the key that it is ticked by."""
+    order = job.order
+    manner = job.build.manner
+    letters = {p.name: p.letter for p in job.build.parts}
+    return {
+        "steps": [_step(one, job, letters, manner) for one in order.steps],
+        "tools": list(order.tools),
+        "cautions": list(order.cautions),
+        "findings": [finding(f) for f in order.findings],
+    }
+
+
+def _step(one: Step, job: Job, letters: dict[str, str], manner: Manner) -> Answer:
+    pages = job.build.pages
+    return {
+        "key": "step:" + key(one.stage.value, one.title, *sorted(one.parts), *(s.key for s in one.setups)),
+        "number": one.number,
+        "stage": one.stage.value,
+        "title": one.title,
+        "does": list(one.does),
+        "parts": list(one.parts),
+        "letters": sorted({letters[n] for n in one.parts if n in letters}),
+        "shows": list(one.shows),
+        "new": list(one.new),
+        "settings": [_setup(s, manner) for s in one.setups],
+        "check": one.check,
+        "caution": one.caution,
+        "reads": [
+            {"name": name, "expected": show(pages[name].value, manner) if name in pages else "", "ask": f"page:{name}"}
+            for name in one.reads
+        ],
+        "hands_on": one.hands_on,
+        "waits": one.waits,
+        "why_here": one.why_here,
+    }
+
+
+def _setup(one: Setup, manner: Manner) -> Answer:
+    return {
+        "key": one.key, "machine": one.machine, "tool": one.tool, "name": one.name,
+        "to": "" if one.to is None else show(one.to.value, manner), "ask": f"setup:{one.key}" if one.to is not None else "",
+        "says": one.says, "test": one.test,
+    }  # fmt: skip
+
+
+def packet(job: Job, paper: str = "") -> Answer:
+    """The packet for the bench as a PDF."""
+    from storystick.paper import packet as print_packet
+
+    size = paper if paper in ("letter", "a4") else job.plan.paper
+    return {"bytes": print_packet(job.folder, paper=size, tell=job.tell, stop=job.stop)}
+
+
+def good_reading(text: str, manner: Manner) -> str:
+    """A reading as it will be shown. Misread when it is none."""
+    return show(read_length(text, manner.unit), manner)

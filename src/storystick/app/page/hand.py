@@ -1,0 +1,129 @@
+"""A hand: a process that does the heavy work. It keeps the last few jobs, answers questions about them, and dies with its parent."""
+
+import multiprocessing.connection
+import os
+import threading
+from collections import OrderedDict
+from collections.abc import Callable
+from dataclasses import replace
+from multiprocessing.connection import Connection
+from typing import Any, Protocol
+
+from storystick.app.page import answers, bench_answers, forms, meshes, whys
+from storystick.app.pipeline import CantGoOn, Job, Texts
+from storystick.app.plain import finding as plain_finding
+from storystick.ground.finding import Broken
+from storystick.ground.length import Manner, Unit
+from storystick.ground.outcome import Outcome
+
+KEPT = 4
+
+type Answer = dict[str, Any]
+
+
+class Flag(Protocol):
+    """Raised by the parent when the work in hand is not wanted any more."""
+
+    def is_set(self) -> bool:
+        """Whether it is raised."""
+
+
+class Stopped(Exception):
+    """The work was given up because nobody wants it any more."""
+
+
+QUESTIONS: dict[str, Callable[..., Answer]] = {
+    "built": answers.built,
+    "form": forms.form,
+    "checked": answers.checked,
+    "why": whys.why,
+    "meshes": meshes.packed,
+    "bought": bench_answers.bought,
+    "cut": bench_answers.cut,
+    "steps": bench_answers.steps,
+    "packet": bench_answers.packet,
+}
+
+
+def live(ends: Connection, flag: Flag) -> None:
+    """Take questions until the parent hangs up: (number, question, texts, units, more) -> ("answer", number, what)."""
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        threading.Thread(target=_die_with, args=(parent.sentinel,), daemon=True).start()
+    jobs: OrderedDict[tuple[Texts, str], Job] = OrderedDict()
+    while True:
+        try:
+            number, question, texts, units, more = ends.recv()
+        except (EOFError, OSError):
+            return
+        ends.send(("answer", number, _answered(ends, flag, jobs, number, question, texts, units, more)))
+
+
+def _die_with(sentinel: int) -> None:
+    multiprocessing.connection.wait([sentinel])
+    os._exit(0)
+
+
+def _answered(
+    ends: Connection, flag: Flag, jobs: OrderedDict[tuple[Texts, str], Job], number: int, question: str,
+    texts: Texts, units: str, more: Answer,
+) -> Answer:  # fmt: skip
+    def tell(what: str, share: float) -> None:
+        if flag.is_set():
+            raise Stopped
+        ends.send(("tell", number, {"what": what, "share": round(share, 3)}))
+
+    if question == "warm":
+        _warm(more.get("heavy", False))
+        return {}
+    try:
+        key = (texts, units)
+        job = jobs.pop(key, None)
+        if job is None or question in ("checked", "bought", "cut", "steps", "packet"):
+            job = _job(texts, units, job, tell, flag)
+        jobs[key] = job
+        while len(jobs) > KEPT:
+            jobs.popitem(last=False)
+        answer: Answer = QUESTIONS[question](job, **more)
+        if flag.is_set():
+            raise Stopped
+    except Stopped:
+        return {"stopped": True}
+    except CantGoOn as trouble:
+        return {"stuck": True, "findings": [plain_finding(f) for f in trouble.findings]}
+    except ImportError as missing:
+        return {"missing": True, "says": f"This copy can't do that yet ({missing.name})."}
+    except Broken as fault:
+        return {"broken": True, "says": str(fault)[:2000]}
+    except RecursionError:
+        return {"broken": True, "says": "the plan is nested too deeply to be worked out"}
+    except Exception as fault:
+        return {"broken": True, "says": f"{type(fault).__name__}: {fault}"[:2000]}
+    else:
+        return answer
+
+
+def _job(texts: Texts, units: str, before: Job | None, tell: Any, flag: Flag) -> Job:
+    """A job for these texts, printing in the units asked for; what one before it has worked out is kept."""
+    job = Job(texts, tell=tell, stop=flag.is_set)
+    if before is not None:
+        kept = {name: value for name, value in before.__dict__.items() if name not in ("tell", "stop", "texts")}
+        job.__dict__.update(kept)
+        return job
+    plan = job.plan_read.made
+    made = job.resolved
+    if units in ("inch", "mm") and plan is not None and made.made is not None and plan.units != units:
+        unit: Unit = "inch" if units == "inch" else "mm"
+        job.__dict__["resolved"] = Outcome(replace(made.made, manner=Manner(unit, plan.fraction)), made.findings)
+    return job
+
+
+def _warm(heavy: bool) -> None:
+    """Bring in what the first question will need, before it is asked."""
+    import storystick.model.scene
+    import storystick.resolve
+
+    if heavy:
+        import storystick.checks
+
+        storystick.checks.shelf()

@@ -1,0 +1,51 @@
+"""Bodies as bytes: corners, triangles and the edges worth drawing, little-endian, after a heading in JSON.
+
+4 bytes   length of the heading
+heading   {"bodies": [{"body": mark, "corners": n, "triangles": n, "edges": n}, ...]}, padded to a multiple of 4
+then for each body in turn: corners (3 floats of 32 bits each), triangles (3 counts of 32 bits each), edges (2 counts each)
+"""
+
+import json
+import struct
+from typing import Any
+
+from storystick.app.page.picture import scene_of
+from storystick.app.pipeline import Job
+from storystick.shapes.solid import Solid
+
+MOST = 2000  # bodies of one answer
+
+
+def packed(job: Job, wanted: list[str]) -> dict[str, Any]:
+    """The bodies with these marks, as bytes. Marks that the job doesn't know are left out."""
+    if "bodies" not in job.__dict__ and job.resolved.made is not None:
+        scene_of(job, job.resolved.made)
+    bodies: dict[str, Solid] = job.__dict__.get("bodies", {})
+    heading: list[dict[str, Any]] = []
+    parts: list[bytes] = []
+    for mark in wanted[:MOST]:
+        if mark not in bodies:
+            continue
+        corners, triangles, edges = _arrays(bodies[mark])
+        heading.append(
+            {"body": mark, "corners": len(corners) // 12, "triangles": len(triangles) // 12, "edges": len(edges) // 8}
+        )
+        parts += [corners, triangles, edges]
+    head = json.dumps({"bodies": heading}).encode()
+    head += b" " * (-len(head) % 4)
+    return {"bytes": struct.pack("<I", len(head)) + head + b"".join(parts)}
+
+
+def _arrays(solid: Solid) -> tuple[bytes, bytes, bytes]:
+    import numpy as np
+
+    from storystick.shapes.edges import drawn_edges
+
+    mesh = solid.mesh
+    nowhere = np.zeros(3)  # nothing is turned towards it: creases alone are left
+    edges, _ = drawn_edges(mesh, nowhere)
+    return (
+        mesh.vertices.astype("<f4").tobytes(),
+        mesh.triangles.astype("<u4").tobytes(),
+        edges.astype("<u4").tobytes(),
+    )

@@ -1,0 +1,266 @@
+"""What the page can be asked, and what it answers."""
+
+import asyncio
+import json
+from collections.abc import AsyncIterator, Awaitable, Callable
+from typing import Any
+
+from starlette.requests import Request
+from starlette.responses import JSONResponse, Response, StreamingResponse
+from starlette.routing import Route
+
+from storystick.app.page import change, ticks
+from storystick.app.page.desk import Desk, Refused
+from storystick.app.page.folder import LARGEST, Gone, Moved, Sheet, Taken
+from storystick.app.plain import finding as plain_finding
+
+type Data = dict[str, Any]
+type Answers = Callable[[Request], Awaitable[Response]]
+
+SLOW = ("checked", "bought", "cut", "steps")
+
+
+class Unreadable(Exception):
+    """A request that says nothing we know."""
+
+
+def desk_of(request: Request) -> Desk:
+    """The desk of this server."""
+    desk: Desk = request.app.state.desk
+    return desk
+
+
+def guarded(answer: Answers) -> Answers:
+    """An answer that turns what can go wrong into plain replies."""
+
+    async def attempt(request: Request) -> Response:
+        try:
+            return await answer(request)
+        except Gone:
+            return JSONResponse({"error": "There is no plan of that name."}, 404)
+        except Taken:
+            return JSONResponse({"error": "There is a plan of that name already."}, 409)
+        except Moved as moved:
+            told = {"error": "The plan was changed meanwhile.", "text": moved.now.text, "version": moved.now.version}
+            return JSONResponse(told, 409)
+        except Refused as refused:
+            return JSONResponse({"error": str(refused), "findings": [plain_finding(f) for f in refused.findings]}, 422)
+        except (Unreadable, ticks.Unfit) as wrong:
+            return JSONResponse({"error": str(wrong)}, 400)
+
+    return attempt
+
+
+async def data_of(request: Request) -> Data:
+    """The body of a request: a JSON object. Unreadable when it isn't one."""
+    if not request.headers.get("content-type", "").startswith("application/json"):
+        raise Unreadable("send JSON")
+    try:
+        found = json.loads(await request.body())
+    except (ValueError, RecursionError) as wrong:
+        raise Unreadable("this is no JSON") from wrong
+    if not isinstance(found, dict):
+        raise Unreadable("send a group of words")
+    return found
+
+
+def word(data: Data, name: str, most: int = 200) -> str:
+    """A text of a request."""
+    value = data.get(name, "")
+    if not isinstance(value, str) or len(value) > most:
+        raise Unreadable(f"{name} is a text of {most} letters at most")
+    return value
+
+
+def path_in(data: Data) -> tuple[str, ...]:
+    """The path of a request."""
+    path = data.get("path", [])
+    if not isinstance(path, list) or len(path) > 40 or not all(isinstance(p, str) and len(p) < 200 for p in path):
+        raise Unreadable("a path is a list of words")
+    return tuple(path)
+
+
+async def sheet_of(request: Request) -> Sheet:
+    """The plan that a request is about."""
+    return await asyncio.to_thread(desk_of(request).folder.read, request.path_params["name"])
+
+
+def units_of(request: Request) -> str:
+    """The units that the page shows."""
+    units = request.query_params.get("units", "")
+    return units if units in ("inch", "mm") else ""
+
+
+async def _built(request: Request, sheet: Sheet) -> Response:
+    desk = desk_of(request)
+    answer = await desk.quick("built", sheet, units_of(request))
+    story = desk.story(sheet.name)
+    told = {"version": sheet.version, "text": sheet.text, "undo": len(story.past), "redo": len(story.undone)}
+    return JSONResponse({**told, "built": answer})
+
+
+async def read(request: Request) -> Response:
+    """The plan's text and the piece as it stands."""
+    return await _built(request, await sheet_of(request))
+
+
+async def write(request: Request) -> Response:
+    """A whole new text, from the plan in writing."""
+    data = await data_of(request)
+    text = word(data, "text", LARGEST)
+    if len(text.encode()) > LARGEST:
+        raise Unreadable("the plan is too long")
+    name = request.path_params["name"]
+    sheet = await desk_of(request).write(name, text, word(data, "version"), by=word(data, "by"))
+    return await _built(request, sheet)
+
+
+async def edit(request: Request) -> Response:
+    """One change: put, add, take, mend, undo or redo."""
+    data = await data_of(request)
+    desk, name, version, by = desk_of(request), request.path_params["name"], word(data, "version"), word(data, "by")
+    what = word(data, "do")
+    if what in ("undo", "redo"):
+        return await _built(request, await desk.undo(name, version, again=what == "redo", by=by))
+    sheet = await sheet_of(request)
+    if sheet.version != version:
+        raise Moved(sheet)
+    new, path = word(data, "value", change.LONGEST), path_in(data)
+    if what == "put":
+        made = await asyncio.to_thread(change.put, sheet.text, path, new)
+    elif what == "mend":
+        made = await asyncio.to_thread(change.put_at, sheet.text, _spot(data), new)
+    elif what == "add":
+        made = await asyncio.to_thread(change.add, sheet.text, path, word(data, "key"), new)
+    elif what == "take":
+        made = await asyncio.to_thread(change.take, sheet.text, path)
+    else:
+        raise Unreadable("do is put, add, take, mend, undo or redo")
+    return await _built(request, await desk.change(name, version, made, by=by))
+
+
+def _spot(data: Data) -> tuple[int, int, int, int]:
+    at = data.get("at")
+    if not isinstance(at, list) or len(at) != 4 or not all(isinstance(n, int) and 0 < n < 10**7 for n in at):
+        raise Unreadable("at is line, column, end line and end column")
+    return (at[0], at[1], at[2], at[3])
+
+
+async def slow(request: Request) -> Response:
+    """What takes its time: checks, buying list, sheets, steps."""
+    question = request.path_params["question"]
+    if question not in SLOW:
+        return JSONResponse({"error": "There is no such question."}, 404)
+    sheet = await sheet_of(request)
+    answer = await desk_of(request).slow(question, sheet, units_of(request))
+    return JSONResponse({"version": sheet.version, question: answer})
+
+
+async def stop(request: Request) -> Response:
+    """Put down what takes its time."""
+    await sheet_of(request)
+    await desk_of(request).stop()
+    return JSONResponse({"stopped": True})
+
+
+async def why(request: Request) -> Response:
+    """Where a number comes from."""
+    of = request.query_params.get("of", "")[:300]
+    sheet = await sheet_of(request)
+    desk = desk_of(request)
+    asked = desk.slow if of.startswith("setup:") else desk.quick
+    return JSONResponse(await asked("why", sheet, units_of(request), of=of))
+
+
+async def bodies(request: Request) -> Response:
+    """The bodies with the marks asked for."""
+    data = await data_of(request)
+    wanted = data.get("wanted", [])
+    if not isinstance(wanted, list) or len(wanted) > 2000 or not all(isinstance(w, str) for w in wanted):
+        raise Unreadable("wanted is a list of marks")
+    answer = await desk_of(request).quick("meshes", await sheet_of(request), units_of(request), wanted=wanted)
+    if "bytes" not in answer:
+        return JSONResponse(answer, 409)
+    return Response(answer["bytes"], media_type="application/octet-stream")
+
+
+async def packet(request: Request) -> Response:
+    """The packet for the bench as a PDF."""
+    sheet = await sheet_of(request)
+    paper = request.query_params.get("paper", "")[:10]
+    answer = await desk_of(request).slow("packet", sheet, units_of(request), paper=paper)
+    if "bytes" not in answer:
+        return JSONResponse(answer, 409)
+    stem = sheet.name.rpartition(".")[0]
+    return Response(answer["bytes"], media_type="application/pdf", headers=_save_as(f"{stem}.pdf"))
+
+
+async def plan_file(request: Request) -> Response:
+    """The plan itself, to keep or to hand on."""
+    sheet = await sheet_of(request)
+    return Response(sheet.text.encode(), media_type="application/yaml", headers=_save_as(sheet.name))
+
+
+def _save_as(name: str) -> dict[str, str]:
+    plain = "".join(letter if letter.isascii() and letter not in '"\\' else "-" for letter in name)
+    return {"Content-Disposition": f'attachment; filename="{plain}"'}
+
+
+async def read_log(request: Request) -> Response:
+    """What was ticked and read."""
+    desk = desk_of(request)
+    path = await asyncio.to_thread(desk.folder.path, request.path_params["name"])
+    return JSONResponse({"entries": list(await asyncio.to_thread(ticks.entries, path))})
+
+
+async def add_to_log(request: Request) -> Response:
+    """Ticks and readings, one or many; each counts once, however often it is sent."""
+    data = await data_of(request)
+    given = data.get("entries", [])
+    if not isinstance(given, list) or len(given) > 2000:
+        raise Unreadable("entries is a list")
+    desk = desk_of(request)
+    name = request.path_params["name"]
+    path = await asyncio.to_thread(desk.folder.path, name)
+    refused: list[Data] = []
+    for one in given:
+        try:
+            await asyncio.to_thread(ticks.add, path, one)
+        except ticks.Unfit as wrong:
+            refused.append({"id": one.get("id") if isinstance(one, dict) else None, "says": str(wrong)})
+    desk.tell(name, {"news": "log"})
+    return JSONResponse({"entries": list(await asyncio.to_thread(ticks.entries, path)), "refused": refused})
+
+
+async def news(request: Request) -> Response:
+    """News of a plan, as they come."""
+    desk = desk_of(request)
+    name = request.path_params["name"]
+    await sheet_of(request)
+
+    async def stream() -> AsyncIterator[str]:
+        try:
+            async for one in desk.news(name):
+                if request.app.state.closing.is_set():
+                    return
+                yield f"data: {json.dumps(one)}\n\n" if one else ": still here\n\n"
+        except Gone:
+            yield 'data: {"news": "gone"}\n\n'
+
+    return StreamingResponse(stream(), media_type="text/event-stream")
+
+
+ROUTES = [
+    Route("/api/{name}", guarded(read)),
+    Route("/api/{name}", guarded(write), methods=["PUT"]),
+    Route("/api/{name}/edit", guarded(edit), methods=["POST"]),
+    Route("/api/{name}/answer/{question}", guarded(slow)),
+    Route("/api/{name}/stop", guarded(stop), methods=["POST"]),
+    Route("/api/{name}/why", guarded(why)),
+    Route("/api/{name}/bodies", guarded(bodies), methods=["POST"]),
+    Route("/api/{name}/packet.pdf", guarded(packet)),
+    Route("/api/{name}/plan", guarded(plan_file)),
+    Route("/api/{name}/log", guarded(read_log)),
+    Route("/api/{name}/log", guarded(add_to_log), methods=["POST"]),
+    Route("/api/{name}/news", guarded(news)),
+]

@@ -1,0 +1,127 @@
+"""Opening the page: the server on this computer, and the link that lets the first browser in."""
+
+import asyncio
+import contextlib
+import os
+import socket
+import sys
+import threading
+import webbrowser
+from collections.abc import AsyncIterator, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from starlette.applications import Starlette
+
+from storystick.app.page.desk import Desk
+from storystick.app.page.folder import Folder
+from storystick.app.page.guard import Guard, Keys
+from storystick.app.page.routes import ROUTES
+from storystick.app.page.views import VIEWS, drawn
+
+PORT = 4863
+LOOPBACK = "127.0.0.1"
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """How the page is opened. `lan`: also for others in the local network, who need the link."""
+
+    plans: Path
+    samples: Path | None = None
+    port: int = PORT
+    lan: bool = False
+    show: bool = True
+
+
+def make_page(plans: Path, samples: Path | None, port: int, lan: str = "", keys: Keys | None = None) -> Guard:
+    """The page with its guard, ready to be served on a port; `lan` is this computer's address in the local network."""
+    keys = keys or Keys(cookie=f"storystick-{port}")
+    desk = Desk(Folder(plans))
+
+    @contextlib.asynccontextmanager
+    async def open_for_work(app: Starlette) -> AsyncIterator[None]:
+        starting = asyncio.create_task(asyncio.to_thread(desk.crew.start))
+        yield
+        app.state.closing.set()
+        await starting
+        await asyncio.to_thread(desk.crew.end)
+
+    app = Starlette(routes=[*VIEWS, *ROUTES], lifespan=open_for_work)
+    app.state.desk = desk
+    app.state.keys = keys
+    app.state.samples = Folder(samples) if samples is not None and samples.is_dir() else None
+    app.state.lan_host = f"{lan}:{port}" if lan else ""
+    app.state.closing = threading.Event()
+    names = [f"localhost:{port}", f"{LOOPBACK}:{port}", *([f"{lan}:{port}"] if lan else [])]
+    return Guard(app, keys, frozenset(names), drawn("locked.html"))
+
+
+def own_address() -> str:
+    """This computer's address in the local network; nothing is sent to find it."""
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        try:
+            probe.connect(("192.0.2.1", 9))  # an address kept for documents: RFC 5737
+            return str(probe.getsockname()[0])
+        except OSError:
+            return ""
+
+
+def free_port(wanted: int, host: str) -> int:
+    """The port wanted, or the next one that is free."""
+    for port in range(wanted, min(wanted + 20, 65536)):
+        with socket.socket(socket.AF_INET, socket.SOCK_STREAM) as probe:
+            probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            try:
+                probe.bind((host, port))
+            except OSError:
+                continue
+            return port
+    raise OSError(f"no port is free from {wanted} on")
+
+
+def serve(opened: Opened) -> int:
+    """Serve the page until it is stopped. Returns the exit code."""
+    import uvicorn
+
+    host = "0.0.0.0" if opened.lan else LOOPBACK
+    lan = own_address() if opened.lan else ""
+    port = free_port(opened.port, host)
+    keys = Keys(cookie=f"storystick-{port}")
+    page = make_page(opened.plans, opened.samples, port, lan, keys)
+    link = f"http://{LOOPBACK}:{port}/?key={keys.new_link()}"
+    for line in _told(opened, link, lan, port, keys):
+        sys.stdout.write(line + "\n")
+    sys.stdout.flush()
+    if opened.show and _has_screen():
+        threading.Timer(0.6, webbrowser.open, args=(link,)).start()
+    config = uvicorn.Config(
+        page, host=host, port=port, log_level="warning", server_header=False, date_header=False,
+        timeout_graceful_shutdown=2, ws="none", limit_concurrency=200,
+    )  # fmt: skip
+    with contextlib.suppress(KeyboardInterrupt):
+        uvicorn.Server(config).run()
+    return 0
+
+
+def _told(opened: Opened, link: str, lan: str, port: int, keys: Keys) -> Iterator[str]:
+    yield f"Plans lie in {opened.plans}"
+    yield f"The page is open at {link}"
+    yield "The link lets one browser in, once. Ctrl-C closes the page."
+    if lan:
+        import io
+
+        import segno
+
+        phone = f"http://{lan}:{port}/?key={keys.new_link()}"
+        drawn_code = io.StringIO()
+        segno.make(phone, error="l").terminal(out=drawn_code, compact=True, border=2)
+        yield f"\nFor a phone in the same network:\n{drawn_code.getvalue()}\n{phone}"
+        yield "Who has this link can see and change the plans. The way to the phone is not encrypted: at home only."
+    elif opened.lan:
+        yield "No local network was found, so only this computer can open it."
+
+
+def _has_screen() -> bool:
+    """Whether a browser can be shown."""
+    return sys.platform in ("darwin", "win32") or bool(os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY"))

@@ -1,0 +1,160 @@
+// One plan as the page knows it: its text, the piece, what was found, what is to be done; and the ways to change it.
+
+import { ask, listen, newId, OutOfReach, Refusal, tell } from "./ask.js";
+import { Kept } from "./kept.js";
+
+const AFTER = ["checked", "cut", "bought", "steps"];
+
+export class Job extends EventTarget {
+  constructor(name) {
+    super();
+    this.name = name;
+    this.path = `/api/${encodeURIComponent(name)}`;
+    this.me = newId();
+    this.near = true;
+    this.answers = {};
+    this.progress = null;
+    this.trouble = "";
+    this.units = localStorage.getItem("storystick units") ?? "";
+    this.kept = new Kept(name);
+    this.kept.addEventListener("change", () => this.#say("change"));
+  }
+
+  #say(what) { this.dispatchEvent(new Event(what)); }
+
+  #asking(more = "") {
+    const words = [this.units ? `units=${this.units}` : "", more].filter(Boolean).join("&");
+    return words ? `?${words}` : "";
+  }
+
+  /** One line on how things stand. */
+  says() {
+    const kept = this.kept.waiting.length;
+    if (!this.near) return kept ? `The computer is out of reach; ${kept} kept here` : "The computer is out of reach";
+    if (kept) return `${kept} to send`;
+    if (this.trouble) return this.trouble;
+    if (this.changing) return "Working it out";
+    return this.progress ? `${this.progress.says} ${Math.round(this.progress.share * 100)} %` : "";
+  }
+
+  async open() {
+    listen(`${this.path}/news`, (news) => this.#hear(news), (near) => this.#reach(near));
+    this.kept.fetch();
+    await this.#take(ask(this.path + this.#asking()));
+  }
+
+  #reach(near) {
+    if (near === this.near) return;
+    this.near = near;
+    this.#say("state");
+    if (near) { this.kept.fetch(); this.#after(); }
+  }
+
+  #hear(news) {
+    if (news.news === "version" && news.version !== this.version && news.by !== this.me && this.version) {
+      this.#take(ask(this.path + this.#asking()));
+    } else if (news.news === "log") this.kept.fetch();
+    else if (news.news === "progress" && news.version === this.version) {
+      const says = { checked: "Checking", cut: "Laying out", bought: "Counting", steps: "Ordering", packet: "Printing" }[news.question] ?? "Working";
+      this.progress = { ...news, says };
+      this.#say("state");
+    }
+  }
+
+  /** Take in an answer that carries the plan and the piece. */
+  async #take(promise) {
+    this.changing = true;
+    this.#say("state");
+    try {
+      const found = await promise;
+      this.trouble = "";
+      this.#set(found);
+      return true;
+    } catch (fault) {
+      if (fault instanceof OutOfReach) this.#reach(false);
+      else if (fault instanceof Refusal && fault.status === 409 && fault.data.version) {
+        this.trouble = "Somebody else changed the plan meanwhile: this is how it stands now.";
+        this.clash = fault.data;
+        this.changing = false;
+        this.#set(await ask(this.path + this.#asking()));
+      } else if (fault instanceof Refusal) this.trouble = fault.status === 401 ? "This page needs its link again." : fault.message;
+      else throw fault;
+      return false;
+    } finally {
+      this.changing = false;
+      this.#say("state");
+      this.#say("change");
+    }
+  }
+
+  #set(found) {
+    const fresh = found.version !== this.version || this.answers.units !== this.units;
+    Object.assign(this, { version: found.version, text: found.text, undone: found.redo, past: found.undo });
+    const before = this.built;
+    this.built = found.built;
+    if (!found.built.picture && before?.picture) Object.assign(this.built, { old: true, sizes: before.sizes, counts: before.counts });
+    this.#say("piece");
+    if (fresh) {
+      this.answers = { units: this.units, last: this.answers.checked ? this.answers : this.answers.last };
+      this.stopped = false;
+      this.#after();
+    }
+  }
+
+  /** Ask for what takes its time, one after the other; whatever is out of date by then is dropped. */
+  async #after() {
+    if (!this.built?.sound || this.stopped) return;
+    const { version, units } = this;
+    for (const question of AFTER) {
+      if (this.answers[question]) continue;
+      try {
+        const found = await ask(`${this.path}/answer/${question}${this.#asking()}`);
+        if (version !== this.version || units !== this.units) return;
+        const answer = found[question];
+        if (answer.stopped) { this.stopped = true; break; }
+        this.answers[question] = answer;
+      } catch (fault) {
+        if (!(fault instanceof OutOfReach) && !(fault instanceof Refusal)) throw fault;
+        break;
+      }
+      this.#say("change");
+    }
+    this.progress = null;
+    this.#say("change");
+  }
+
+  get findings() {
+    const found = this.answers.checked?.findings;
+    const layout = [...(this.answers.cut?.findings ?? []), ...(this.answers.steps?.findings ?? [])];
+    return found ? [...found, ...layout] : (this.built?.findings ?? []);
+  }
+
+  /** One change: put, add, take or mend; the answer is the piece as it is then. */
+  edit(what) {
+    return this.#take(tell(`${this.path}/edit${this.#asking()}`, { ...what, version: this.version, by: this.me }));
+  }
+
+  write(text) {
+    if (text === this.text) return Promise.resolve(true);
+    return this.#take(tell(this.path + this.#asking(), { text, version: this.version, by: this.me }, "PUT"));
+  }
+
+  undo(again = false) { return this.edit({ do: again ? "redo" : "undo" }); }
+
+  async stop() {
+    this.stopped = true;
+    await tell(`${this.path}/stop`, {});
+    this.progress = null;
+    this.#say("change");
+  }
+
+  goOn() { this.stopped = false; return this.#after(); }
+
+  why(of) { return ask(`${this.path}/why${this.#asking(`of=${encodeURIComponent(of)}`)}`); }
+
+  show(units) {
+    this.units = units;
+    localStorage.setItem("storystick units", units);
+    return this.#take(ask(this.path + this.#asking()));
+  }
+}

@@ -1,0 +1,88 @@
+// Ticks and readings: kept here first, sent when the computer can be reached, and then forgotten here.
+
+import { ask, newId, OutOfReach, Refusal, tell } from "./ask.js";
+
+export class Kept extends EventTarget {
+  constructor(name) {
+    super();
+    this.path = `/api/${encodeURIComponent(name)}/log`;
+    this.place = `storystick log ${name}`;
+    this.seen = `storystick seen ${name}`;
+    this.entries = this.#stored(this.seen);
+    this.waiting = this.#stored(this.place);
+    this.refused = [];
+    addEventListener("online", () => this.send());
+    setInterval(() => { if (this.waiting.length) this.send(); }, 5000);
+  }
+
+  #stored(place) {
+    try { return JSON.parse(localStorage.getItem(place) ?? "[]"); } catch { return []; }
+  }
+
+  #store() {
+    try {
+      localStorage.setItem(this.place, JSON.stringify(this.waiting));
+      localStorage.setItem(this.seen, JSON.stringify(this.entries.slice(-2000)));
+    } catch { /* no room: they stay in memory */ }
+  }
+
+  #changed() {
+    this.#store();
+    this.dispatchEvent(new Event("change"));
+  }
+
+  /** Everything by key, the latest last; what waits here counts already. */
+  latest(what) {
+    const found = new Map();
+    for (const one of [...this.entries, ...this.waiting]) {
+      if (one.what !== what) continue;
+      const before = found.get(one.key);
+      if (!before || (one.at ?? "") >= (before.at ?? "")) found.set(one.key, one);
+    }
+    return found;
+  }
+
+  isDone(key) { return this.latest("tick").get(key)?.done === true; }
+
+  reading(key) { return this.latest("reading").get(key)?.text ?? ""; }
+
+  tick(key, done, says = "") { this.#add({ what: "tick", key, done, says: says.slice(0, 200) }); }
+
+  read(key, text) { this.#add({ what: "reading", key, text }); }
+
+  #add(entry) {
+    this.waiting.push({ id: newId(), at: new Date().toISOString(), ...entry });
+    this.#changed();
+    this.send();
+  }
+
+  /** Send what waits. What the computer refuses is dropped and said. */
+  async send() {
+    if (this.sending || !this.waiting.length) return;
+    this.sending = true;
+    const batch = this.waiting.slice(0, 500);
+    try {
+      const answer = await tell(this.path, { entries: batch });
+      const sent = new Set(batch.map((one) => one.id));
+      this.waiting = this.waiting.filter((one) => !sent.has(one.id));
+      this.entries = answer.entries;
+      this.refused = answer.refused;
+      this.#changed();
+    } catch (fault) {
+      if (!(fault instanceof OutOfReach) && !(fault instanceof Refusal)) throw fault;
+    } finally {
+      this.sending = false;
+    }
+    if (this.waiting.length > 0 && batch.length === 500) this.send();
+  }
+
+  async fetch() {
+    try {
+      this.entries = (await ask(this.path)).entries;
+      this.#changed();
+    } catch (fault) {
+      if (!(fault instanceof OutOfReach) && !(fault instanceof Refusal)) throw fault;
+    }
+    this.send();
+  }
+}

@@ -1,0 +1,96 @@
+// The notebook of one plan: the drawing, and one question of the job at a time beside it.
+
+import { Board } from "./board.js";
+import { fill, h } from "./make.js";
+import { Job } from "./job.js";
+import { askWhy } from "./why.js";
+import { LEAVES } from "./leaves.js";
+import { tools } from "./tools.js";
+
+const name = document.getElementById("boot").dataset.name;
+const leaf = document.getElementById("leaf");
+const index = document.getElementById("index");
+const job = new Job(name);
+const board = new Board(document.getElementById("board"), name);
+let open = "";
+
+function wanted() {
+  const word = location.hash.slice(1).split("/")[0];
+  return LEAVES.find((one) => one.word === word) ?? LEAVES[1];
+}
+
+function drawIndex() {
+  fill(index, LEAVES.map((one) => {
+    const mark = one.mark?.(job);
+    return h("a", { href: `#${one.word}`, "aria-current": one.word === open ? "page" : null, "data-held": `index ${one.word}` },
+      h("span", {}, one.tab), mark ? h("b", { class: `dot ${mark.kind}` }, mark.text, h("span", { class: "unseen" }, ` ${mark.says}`)) : null);
+  }));
+}
+
+function turnTo() {
+  const one = wanted();
+  const fresh = one.word !== open;
+  open = one.word;
+  document.body.dataset.leaf = open;
+  if (fresh) {
+    board.choose([]);
+    board.mark([]);
+    board.alone(null);
+    leaf.scrollTop = 0;
+    one.begin?.(job, board);
+  }
+  draw();
+  if (fresh && performance.now() > 3000) leaf.focus({ preventScroll: true });
+}
+
+function draw() {
+  const one = wanted();
+  const inside = one.leaf(job, board);
+  if (!(inside instanceof Node && leaf.contains(inside))) fill(leaf, h("h2", {}, one.asks), inside);
+  drawIndex();
+  drawState();
+}
+
+function drawState() {
+  const place = document.getElementById("state");
+  place.classList.toggle("away", !job.near);
+  place.textContent = job.says();
+  const title = document.getElementById("title");
+  if (job.built?.title) { title.textContent = job.built.title; document.title = `${job.built.title} – storystick`; }
+}
+
+function drawBlock() {
+  const own = job.built?.sizes ?? [];
+  if (!own.length) { fill(board.block); return; }
+  const first = own[0];
+  fill(board.block, h("b", {}, job.built.title), h("span", {}, first.name, " ", first.size.map((s) => s.text).join(" × ")),
+    h("span", {}, `${job.built.counts.parts} parts, ${job.built.counts.different} different`));
+}
+
+job.addEventListener("change", draw);
+job.addEventListener("state", () => { drawState(); drawIndex(); });
+job.addEventListener("piece", () => { if (job.built.picture) board.show(job.built.picture); drawBlock(); });
+board.place.addEventListener("tapped", (event) => {
+  const found = event.detail;
+  board.choose(found ? [found.name] : []);
+  job.tapped = found?.kind === "part" ? found.name : null;
+  board.note.textContent = found ? `${found.letter ? found.letter + "  " : ""}${found.name}` : "";
+  if (found && open === "piece") draw();
+  if (found && open === "piece") leaf.querySelector(".tapped")?.scrollIntoView({ block: "nearest" });
+});
+document.addEventListener("click", (event) => {
+  const why = event.target.closest("[data-why]");
+  if (why) { event.preventDefault(); askWhy(job, why.dataset.why, why); }
+});
+document.addEventListener("keydown", (event) => {
+  const typing = /^(INPUT|TEXTAREA|SELECT)$/.test(event.target.tagName);
+  if ((event.ctrlKey || event.metaKey) && event.key.toLowerCase() === "z" && !typing) {
+    event.preventDefault();
+    job.undo(event.shiftKey);
+  }
+});
+addEventListener("hashchange", turnTo);
+tools(document.getElementById("tools"), job);
+turnTo();
+job.open();
+globalThis.storystick = { job, board };

@@ -1,0 +1,80 @@
+// What is it? The piece: its sizes, what it is made from, and every part.
+
+import { capital, counted, figures, h, number } from "./make.js";
+import { lines } from "./forms.js";
+import { addNamed, openOnes } from "./there.js";
+
+export const piece = {
+  word: "piece",
+  tab: "Piece",
+  asks: "What is it?",
+  mark: (job) => {
+    const stops = (job.built?.findings ?? []).filter((f) => f.grade === "stop").length;
+    return stops ? { kind: "stop", text: stops, says: "mistakes in the plan" } : null;
+  },
+  leaf(job, board) {
+    if (!job.built) return h("p", { class: "quiet" }, "Opening the plan.");
+    const { built } = job;
+    const section = (name) => built.form.find((one) => one.section === name)?.entries ?? [];
+    return [
+      built.about ? h("p", { class: "lead" }, built.about) : null,
+      mistakes(job),
+      built.sizes?.length ? h("div", { class: "sizes" }, built.sizes.map((one) => h("div", {}, h("h3", {}, capital(one.name)),
+        h("p", { class: "threes" }, ["wide", "deep", "high"].map((word, i) => h("span", {}, number(one.size[i], null, word), h("small", {}, word))))))) : null,
+      h("h3", {}, "How it is made"),
+      section("build").map((entry) => card(job, entry, board)),
+      h("h3", {}, "What it is made from"),
+      section("stock").map((entry) => card(job, entry)),
+      addNamed(job, "stock", "One more stock", "What do you call it?", "Which sheet, and how thick?", (said) => sheetOf(said), "birch plywood, 12 mm"),
+      h("h3", {}, "What it carries"),
+      section("loads").map((entry) => h("div", { class: "entry-card" }, lines(job, entry, built.findings))),
+      addNamed(job, "loads", "A load", "On what?", "How much?", (said) => said, "20 kg"),
+      built.parts?.length ? [h("h3", {}, `${counted(built.counts.parts, "part")}, ${built.counts.different} different`), parts(job, board)] : null,
+    ];
+  },
+};
+
+function sheetOf(said) {
+  const [sheet, thick] = said.split(",").map((word) => word.trim());
+  return `{sheet: ${sheet || "birch plywood"}, sold as: ${thick || "18 mm"}}`;
+}
+
+/** Mistakes in the plan itself: where, what, and the nearest thing that works. */
+export function mistakes(job) {
+  const found = (job.built?.findings ?? []).filter((f) => f.grade === "stop");
+  if (!found.length) return null;
+  return h("div", { class: "mistakes", role: "alert" },
+    h("p", {}, h("b", {}, `${counted(found.length, "thing")} in the plan can’t be read`), job.built.old ? ". The drawing shows how it was before." : "."),
+    h("ul", {}, found.slice(0, 12).map((f) => h("li", {}, figures(`${f.says} ${f.advice}`), " ", f.line ? h("a", { href: `#writing/${f.line}` }, `line ${f.line}`) : null))));
+}
+
+function card(job, entry, board) {
+  const held = entry.path.join("/");
+  if (entry.kind === "value") return h("div", { class: "entry-card" }, lines(job, entry, job.built.findings));
+  return h("details", { class: "entry-card", open: openOnes.has(held), ontoggle: (e) => {
+    openOnes[e.target.open ? "add" : "delete"](held);
+    if (e.target.open && board) board.choose(job.built.parts?.flatMap((p) => p.names).filter((n) => n.startsWith(`${entry.label}.`)) ?? []);
+  } },
+  h("summary", { "data-held": `entry/${held}` }, h("b", {}, capital(entry.label)), h("span", { class: "quiet" }, (entry.rows ?? []).map((r) => r.label).slice(0, 4).join(", "))),
+  lines(job, entry, job.built.findings));
+}
+
+function parts(job, board) {
+  const rows = job.built.parts;
+  return h("ul", { class: "parts" }, rows.map((part) => {
+    const tapped = job.tapped && part.names.includes(job.tapped);
+    return h("li", { class: tapped ? "tapped" : null },
+      h("button", { type: "button", class: "letter", "data-held": `part ${part.letter}`, "aria-label": `Show ${part.letter}, ${part.names[0]}, in the drawing`, "aria-pressed": String(Boolean(tapped)),
+        onclick: () => { job.tapped = tapped ? null : part.names[0]; board.choose(tapped ? [] : part.names); job.dispatchEvent(new Event("change")); } }, part.letter),
+      h("div", {}, h("b", {}, short(part.names)), part.names.length > 1 ? h("span", { class: "times" }, ` × ${part.names.length}`) : null,
+        h("p", { class: "dims" }, part.size.map((s, i) => [i ? " × " : "", number(s, null, ["length", "width", "thickness"][i])]), " ", h("span", { class: "quiet" }, part.stock)),
+        part.fit_to ? h("p", { class: "quiet" }, "Cut to fit: ", part.fit_to) : null,
+        tapped ? h("p", { class: "row small" }, h("button", { type: "button", class: "plain", onclick: () => board.hide(part.names) }, "hide in the drawing"),
+          part.line ? h("a", { href: `#writing/${part.line}` }, `line ${part.line}`) : null) : null));
+  }));
+}
+
+function short(names) {
+  const last = names.map((name) => name.split(".").slice(1).join(" ") || name);
+  return last.length === 1 ? last[0] : last[0].replace(/ \d+$/, "");
+}

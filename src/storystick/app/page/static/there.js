@@ -1,0 +1,68 @@
+// What is there? What was measured, and what stands around the piece.
+
+import { capital, counted, h, number } from "./make.js";
+import { lines, quoted } from "./forms.js";
+
+export const there = {
+  word: "there",
+  tab: "There",
+  asks: "What is there?",
+  leaf(job, board) {
+    if (!job.built) return h("p", { class: "quiet" }, "Opening the plan.");
+    const section = (name) => job.built.form.find((one) => one.section === name)?.entries ?? [];
+    const measured = section("measure"), site = section("site");
+    return [
+      h("p", { class: "lead" }, measured.length ? "Measure these again at your own place; everything else follows from them." : "Nothing was measured yet."),
+      measured.map((entry) => entryOf(job, entry)),
+      addNamed(job, "measure", "Measure one more thing", "What is it?", "What does the rule say?", (value) => quoted(value)),
+      h("h3", {}, "What stands around it"),
+      h("p", { class: "quiet" }, site.length ? `${counted(site.length, "thing")}, drawn faintly. Nothing of the piece may run into them, whatever moves.` : "Nothing yet: it stands alone. Machines, walls and pipes can be put in as plain boxes."),
+      site.map((entry) => entryOf(job, entry, () => board.choose([entry.label]))),
+      addBox(job),
+    ];
+  },
+};
+
+function entryOf(job, entry, look) {
+  const known = job.built.measure?.find((one) => one.name === entry.label);
+  const open = openOnes.has(entry.path.join("/"));
+  if (entry.kind === "value") return h("div", { class: "entry-card" }, lines(job, entry, job.built.findings), out(job, entry));
+  return h("details", { class: "entry-card", open, ontoggle: (e) => { openOnes[e.target.open ? "add" : "delete"](entry.path.join("/")); if (e.target.open) look?.(); } },
+    h("summary", { "data-held": `entry/${entry.path.join("/")}` }, h("b", {}, capital(entry.label)), known ? number(known, null, entry.label) : h("span", { class: "quiet" }, brief(entry))),
+    lines(job, entry, job.built.findings), out(job, entry));
+}
+
+export const openOnes = new Set();
+
+function brief(entry) {
+  return (entry.rows ?? []).map((row) => row.label).slice(0, 3).join(", ");
+}
+
+function out(job, entry) {
+  return h("button", { type: "button", class: "plain", "aria-label": `Take ${entry.label} out of the plan`, onclick: () => job.edit({ do: "take", path: entry.path }) }, "take out");
+}
+
+export function addNamed(job, section, title, what, value, write, hint = "") {
+  const form = h("form", { class: "add", onsubmit: (e) => {
+    e.preventDefault();
+    const [name, said] = [...form.querySelectorAll("input")].map((one) => one.value.trim());
+    if (name && said) job.edit({ do: "add", path: [section], key: name, value: write(said) });
+  } },
+  h("label", {}, what, h("input", { required: true, "data-held": `new ${section} name`, autocomplete: "off" })),
+  h("label", {}, value, h("input", { required: true, placeholder: hint, "data-held": `new ${section} value`, autocomplete: "off" })),
+  h("button", { type: "submit" }, "Put it in"));
+  return h("details", { class: "more" }, h("summary", { "data-held": `add ${section}` }, title), form);
+}
+
+function addBox(job) {
+  const field = (name, label) => h("label", {}, label, h("input", { name, required: true, value: name === "name" ? "" : "0", autocomplete: "off", "data-held": `box ${name}` }));
+  const form = h("form", { class: "add", onsubmit: (e) => {
+    e.preventDefault();
+    const of = (name) => form.elements[name].value.trim() || "0";
+    job.edit({ do: "add", path: ["site"], key: of("name"), value: `{box: [${of("wide")}, ${of("deep")}, ${of("high")}], at: [${of("left")}, ${of("front")}, ${of("bottom")}]}` });
+  } },
+  field("name", "What is it?"), field("wide", "How wide, left to right"), field("deep", "How deep, front to back"), field("high", "How high"),
+  field("left", "Its left side, from the left of the room"), field("front", "Its front, from the front of the room"), field("bottom", "Its underside, from the floor"),
+  h("button", { type: "submit" }, "Put it there"));
+  return h("details", { class: "more" }, h("summary", { "data-held": "add site" }, "Put something there"), form);
+}
