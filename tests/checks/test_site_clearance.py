@@ -58,6 +58,24 @@ def test_what_it_stands_on_is_touched_and_what_is_beside_it_still_counts():
     assert not troubles("site-clearance", replace(build, site=(replace(stand, keep=mm(8)),)))
 
 
+def test_what_is_low_in_the_piece_may_be_near_to_what_it_stands_on():
+    # The shelf's underside is 300 mm up, the bottom board 18 mm thick; the bench asks for 400 mm all round.
+    bench = box("bench", (-100, -100, 0), (900, 700, 100), keep=mm(400))
+    build = carcass(assemblies=(assembly(at=(0, 0, 100), stands_on="bench"),), site=(bench,))
+    assert not troubles("site-clearance", build)
+    sunk = carcass(assemblies=(assembly(at=(0, 0, 95), stands_on="bench"),), site=(bench,))
+    assert {one.grade for one in troubles("site-clearance", sunk)} == {Grade.STOP}
+
+
+def test_a_part_that_touches_does_not_hide_another_that_runs_in():
+    # The left side touches the wall; a nail strip behind it runs 10 mm into the wall.
+    wall = box("wall", (-100, -100, 0), (100, 900, 2400))
+    whole = carcass(site=(wall,))
+    strip = board("case.strip", (-10, 420, 300), (600, 20, 60), "xzy")
+    (found,) = troubles("site-clearance", replace(whole, parts=(*whole.parts, strip)))
+    assert (found.about, found.number) == (("case.strip", "wall"), pytest.approx(-10))
+
+
 def test_room_that_stays_free_may_be_touched_but_not_entered():
     free = box("hand's way", (100, 100, 700), (200, 200, 100), stays_free=True)
     assert not troubles("site-clearance", carcass(site=(free,)))

@@ -72,7 +72,7 @@ def where(point: tuple[float, float, float], manner: Manner) -> str:
     """A place in the room, as one would point at it."""
     x, y, z = point
     left = f"{mm(x, manner)} from the left" if x >= 0 else f"{mm(-x, manner)} left of the room's corner"
-    front = f"{mm(y, manner)} from the front" if y >= 0 else f"{mm(-y, manner)} in front of it"
+    front = f"{mm(y, manner)} from the front" if y >= 0 else f"{mm(-y, manner)} forward of the room's front"
     return f"{left}, {front}, {mm(z, manner)} up"
 
 

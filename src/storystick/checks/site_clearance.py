@@ -50,9 +50,14 @@ def run(asked: Asked) -> Iterator[Finding]:
         within = float(body.keep or 0) + NEWS_MM
         shapes = shapes_of(body)
         carried = _carried_by(asked, body)
-        found = list(_at_rest(piece, shapes, within, carried))
+        below = frozenset(
+            j for j, shape in enumerate(shapes) if any(_rests(s, shape) for n, s in piece if n in carried)
+        )
+        beside = tuple(shape for j, shape in enumerate(shapes) if j not in below)
+        found = list(_at_rest(piece, shapes, within, carried, below))
         for mover in movers:
-            found += _in_motion(mover, mover.bodies, shapes, _least(found, within))
+            against = beside if mover.names & carried else shapes
+            found += _in_motion(mover, mover.bodies, against, _least(found, within))
         for moving, mover in moved_site:
             if moving is body:
                 solids = [solid for _, solid in mover.bodies]
@@ -75,8 +80,9 @@ def _carried_by(asked: Asked, body: SiteBody) -> frozenset[str]:
 
 
 def _at_rest(
-    piece: Sequence[Named], shapes: Sequence[Solid], within: float, carried: frozenset[str]
+    piece: Sequence[Named], shapes: Sequence[Solid], within: float, carried: frozenset[str], below: frozenset[int]
 ) -> Iterator[Nearest]:
+    """The nearest of all pairs; what stands on the shapes `below` may be as near to them as it likes, not in them."""
     pairs = sorted(
         (boxes_apart(solid.bounds, shape.bounds), i, j)
         for i, (_, solid) in enumerate(piece)
@@ -88,19 +94,21 @@ def _at_rest(
         if apart > best:
             break
         name, solid = piece[i]
-        near = gap(solid, shapes[j], best)
+        near = gap(solid, shapes[j], max(best, TOUCH_MM))
         if near is None:
             continue
         runs_in = overlap(solid, shapes[j]) if near.distance == 0 else None
-        if runs_in is None and name in carried and near.distance < TOUCH_MM and _rests(solid, shapes[j]):
+        if runs_in is None and name in carried and j in below:
             continue
         best = min(best, near.distance)
         yield Nearest(name, near.distance, runs_in.at if runs_in else near.at, None, runs_in)
 
 
 def _rests(solid: Solid, shape: Solid) -> bool:
-    """Whether a body lies on top of another: the underside of the one is level with the top of the other."""
-    return abs(solid.bounds[0][2] - shape.bounds[1][2]) < TOUCH_MM
+    """Whether a body lies on top of another: its underside is level with the other's top, and they touch."""
+    if solid.is_empty or abs(solid.bounds[0][2] - shape.bounds[1][2]) >= TOUCH_MM:
+        return False
+    return gap(solid, shape, TOUCH_MM) is not None
 
 
 def _in_motion(
