@@ -45,7 +45,7 @@ JUNK = ["x", "-", "0", "1/0", "''", "[", "{}", "~", "#", "9" * 30, "½", "mm", "
 
 def mutations(text: str, count: int, seed: int) -> Iterator[str]:
     """The text with one thing spoilt: a letter gone, doubled or changed, a word swapped, a line gone, doubled or indented."""
-    chance = random.Random(seed)  # noqa: S311
+    chance = random.Random(seed)
     lines = text.splitlines(keepends=True)
     for _ in range(count):
         at, line = chance.randrange(len(text)), chance.randrange(len(lines))

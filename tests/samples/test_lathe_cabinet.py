@@ -54,7 +54,7 @@ def build() -> Build:
         ("cabinet.right side", (BODY, DEEP, PLY18)),
         ("cabinet.bottom", (INSIDE_WIDE + 2 * DADO, DEEP, PLY18)),
         ("cabinet.top", (INSIDE_WIDE + 2 * DADO, DEEP, PLY18)),
-        ("cabinet.back", (INSIDE_WIDE + 2 * RABBET, INSIDE_HIGH + 2 * RABBET, PLY12)),
+        ("cabinet.back", (INSIDE_WIDE + 2 * RABBET - IN / 32, INSIDE_HIGH + 2 * RABBET - IN / 32, PLY12)),
         ("cabinet.divider 1", (INSIDE_HIGH + 2 * DADO, INSIDE_DEEP, PLY18)),
         ("cabinet.shelf 1", (COLUMN + 2 * DADO, INSIDE_DEEP, PLY18)),
         ("cabinet.shelf 2", (COLUMN - 2 * SIXTEENTH, INSIDE_DEEP, PLY18)),

@@ -166,6 +166,7 @@ class Piece:
     sliders: list[Slider] = field(default_factory=list)
     spans: list[Span] = field(default_factory=list)
     moves: list[Move] = field(default_factory=list)
+    truths: dict[str, Callable[[], Dim | None]] = field(default_factory=dict)  # by full name; asked once all is cut
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -236,6 +237,10 @@ class Bench:
         full = self.book.scope + name
         return self.book.pages[full] if full in self.book.pages else self.settle(name, reckon(), because)
 
+    def true(self, name: str, really: Callable[[], Dim | None]) -> None:
+        """How a number of this assembly comes about in the real thing: from the sizes that are cut, not from the plan."""
+        self.piece.truths[self.book.scope + name] = really
+
     def step(self, inch: str, metric: str) -> Fraction:
         """A round number of the plan's own units [mm]: `inch` as a fraction of an inch, or `metric` millimetres."""
         return Fraction(inch) * Fraction("25.4") if self.manner.unit == "inch" else Fraction(metric)
@@ -268,6 +273,16 @@ def freeze(benches: Sequence[Bench]) -> Iterator[Part]:
             named |= _new_names(draft.cuts, part.cuts)
             yield part
         bench.piece.fits[:] = [_renamed(fit, named) for fit in bench.piece.fits]
+
+
+def truths(benches: Sequence[Bench]) -> dict[str, Dim]:
+    """Numbers by name as they come about in the real thing; after `freeze`. Each has the value that the plan gives it."""
+    found = {name: really() for bench in benches for name, really in bench.piece.truths.items()}
+    pages = {name: dim for bench in benches for name, dim in bench.book.pages.items()}
+    wrong = [name for name, dim in found.items() if dim is not None and dim.value != pages[name].value]
+    if wrong:
+        raise Broken("these numbers come out differently when reckoned from what is cut", wrong)
+    return {name: dim for name, dim in found.items() if dim is not None}
 
 
 def _renamed(fit: Fit, named: Mapping[int, Dim]) -> Fit:

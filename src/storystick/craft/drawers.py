@@ -7,15 +7,17 @@ begin at the low corner of the whole, front included. Its sizes are reckoned fro
 opening as built.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from storystick.craft.bays import Bay
-from storystick.craft.carcass import Carcass, Room, board, joined
-from storystick.craft.draft import NO_LENGTH, Bench, Draft, X, Y, Z, minus, plus
+from storystick.craft.carcass import Carcass, Room
+from storystick.craft.draft import NO_LENGTH, Bench, Draft, X, Z, plus
+from storystick.craft.drawer_box import Box, lay_box
 from storystick.craft.fronts import Front, draw_by, lay_front, plan_front
-from storystick.craft.jointing import Way, read_way
 from storystick.craft.kinds import Task
-from storystick.craft.runs import Run, lay_run, read_run
+from storystick.craft.runners import lay_below, lay_grooved
+from storystick.craft.runs import Run, read_run
+from storystick.craft.slides import lay_slides
 from storystick.ground.dim import Dim, chosen, rule
 from storystick.ground.fields import Choice, Field, Fields, Filled, Flag, Length, NameOf, Node, Size, Text, fill
 from storystick.ground.finding import Finding, mistake
@@ -24,14 +26,12 @@ from storystick.ground.marked import Mapping, Marked
 from storystick.ground.source import practice
 from storystick.model.build import Slider
 from storystick.model.joining import Fit
-from storystick.model.part import Assembly
+from storystick.model.part import Assembly, Three
 from storystick.model.stock import Stock
 
 AIR = practice("a drawer box has 12 mm (1/2 in) of air above it and below")
 ROUND = practice("box heights go down to the next 5 mm (1/4 in), so that few settings serve many drawers")
 TRAY_HIGH = practice("a tray's sides are 60 mm (2 1/2 in) high")
-BOTTOM_UP = practice("a drawer bottom's groove begins 10 mm (3/8 in) above the lower edge")
-SET_IN = practice("boards in dadoes stand 12 mm (1/2 in) in from the ends of a drawer's sides")
 REVEAL = practice("3 mm (1/8 in) of gap round an inset front")
 DRAWER = Fields(
     "drawer",
@@ -63,18 +63,6 @@ DRAWER = Fields(
 )
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Box:
-    """The box as reckoned, in the drawer's own axes: low corner, size, and the stock of its boards and bottom."""
-
-    low: tuple[Dim, Dim, Dim]
-    wide: Dim
-    deep: Dim
-    high: Dim
-    stock: Stock
-    bottom: Stock
-
-
 def lay_drawer(task: Task, name: str, bay: Bay, room: Room, carcass: Carcass) -> None:
     """Lay one drawer or tray in its opening: box, bottom, front, and what it runs on."""
     bench, tray = task.bench.within(name), bay.holds == "tray"
@@ -104,7 +92,7 @@ def lay_drawer(task: Task, name: str, bay: Bay, room: Room, carcass: Carcass) ->
     box = _box(own, ask, run, front, room, opening, (box_stock, bottom_stock), tray)
     if box is None:
         return
-    boards = _lay_box(own, ask, box)
+    boards = lay_box(own, ask, box)
     before = boards["box front"]
     if front.stock is not None:
         before = lay_front(own, ask, front, before)
@@ -130,7 +118,7 @@ def lay_drawer(task: Task, name: str, bay: Bay, room: Room, carcass: Carcass) ->
             place=bay.place,
         )
     )
-    lay_run(task, own, run, room, at, box.low, (box.wide, box.deep, box.high), boards)
+    _lay_run(task, own, run, room, at, box.low, (box.wide, box.deep, box.high), boards)
     _promise(task, bench, run, box, opening[X], bay)
 
 
@@ -220,120 +208,6 @@ def _high(own: Task, ask: Filled, run: Run, opening: Dim, tray: bool) -> Dim | N
     return bench.settle("box high", high, "what the opening leaves") if high.value > 0 else None
 
 
-def _lay_box(own: Task, ask: Filled, box: Box) -> dict[str, Draft]:
-    """Lay the four boards and the bottom, and join them."""
-    bench, scope, thick = own.bench, own.scope, box.stock.thickness
-    way = read_way(ask.node("joint"), "rabbet", scope, bench, "corner", ask.place("joint"))
-    under = ask.choice("bottom") == "under"
-    past = ask.choice("run past") == "sides"
-    low_z = plus(box.low[Z], box.bottom.thickness) if under else box.low[Z]
-    high = box.high - box.bottom.thickness if under else box.high
-    inset = _set_in(bench, way) if past else NO_LENGTH
-    x, y = box.low[X], box.low[Y]
-    inside_wide = bench.settle("inside wide", box.wide - 2 * thick, "two sides stand between the box's outsides")
-    between = box.deep - 2 * thick
-    side_low = y if past else plus(y, thick)
-    why = {
-        X: "the sheet as measured",
-        Y: "as deep as the box" if past else "between front and back",
-        Z: "as high as the box",
-    }
-    deep = box.deep if past else between
-    left = board(
-        own, "left side", "drawer side", box.stock, (Y, Z, X), [x, side_low, low_z], [thick, deep, high], why, faces=1
-    )
-    right = board(
-        own,
-        "right side",
-        "drawer side",
-        box.stock,
-        (Y, Z, X),
-        [plus(x, box.wide) - thick, side_low, low_z],
-        [thick, deep, high],
-        dict(why),
-        faces=-1,
-    )
-    across = inside_wide if past else box.wide
-    low_x = plus(x, thick) if past else x
-    why = {
-        X: "between the sides" if past else "as wide as the box",
-        Y: "the sheet as measured",
-        Z: "as high as the box",
-    }
-    front = board(
-        own,
-        "box front",
-        "drawer front",
-        box.stock,
-        (X, Z, Y),
-        [low_x, plus(y, inset), low_z],
-        [across, thick, high],
-        why,
-        faces=1,
-    )
-    rear = minus(plus(y, box.deep) - thick, inset) if inset is not NO_LENGTH else plus(y, box.deep) - thick
-    back = board(
-        own,
-        "box back",
-        "drawer back",
-        box.stock,
-        (X, Z, Y),
-        [low_x, rear, low_z],
-        [across, thick, high],
-        dict(why),
-        faces=-1,
-    )
-    for end, sign in ((front, -1), (back, 1)):
-        for side, way_x in ((left, -1), (right, 1)):
-            if past:
-                joined(bench, end, side, X, way_x, way)
-            else:
-                joined(bench, side, end, Y, sign, way)
-    boards = {"left side": left, "right side": right, "box front": front, "box back": back}
-    inside_deep = between if inset is NO_LENGTH else between - 2 * inset
-    boards["bottom"] = _lay_bottom(own, box, boards, under, (inside_wide, inside_deep, plus(plus(y, inset), thick)))
-    return boards
-
-
-def _set_in(bench: Bench, way: Way) -> Dim:
-    """Boards that go into dadoes leave wood between the dado and the end of the side."""
-    if way.kind.name != "dado":
-        return NO_LENGTH
-    return bench.settle("set in", rule("set in", bench.step("1/2", "12"), SET_IN), "wood behind the dado")
-
-
-def _lay_bottom(own: Task, box: Box, boards: dict[str, Draft], under: bool, inside: tuple[Dim, Dim, Dim]) -> Draft:
-    bench, thick = own.bench, box.bottom.thickness
-    hosts = (("left side", X, -1), ("right side", X, 1), ("box front", Y, -1), ("box back", Y, 1))
-    if under:
-        why = {X: "as wide as the box", Y: "as deep as the box", Z: "the sheet as measured"}
-        bottom = board(
-            own,
-            "bottom",
-            "drawer bottom",
-            box.bottom,
-            (X, Y, Z),
-            list(box.low),
-            [box.wide, box.deep, thick],
-            why,
-            faces=1,
-        )
-        way = read_way(None, "nails", own.scope, bench, "panel", own.place)
-        for word, _, _ in hosts:
-            joined(bench, bottom, boards[word], Z, 1, way)
-        return bottom
-    up = bench.settle("bottom up", rule("bottom up", bench.step("3/8", "10"), BOTTOM_UP), "wood left below the groove")
-    why = {X: "between the sides", Y: "between front and back", Z: "the sheet as measured"}
-    low = [plus(boards["left side"].low[X], box.stock.thickness), inside[2], plus(box.low[Z], up)]
-    bottom = board(
-        own, "bottom", "drawer bottom", box.bottom, (X, Y, Z), low, [inside[0], inside[1], thick], why, faces=1
-    )
-    way = read_way(None, "groove", own.scope, bench, "panel", own.place)
-    for word, axis, sign in hosts:
-        joined(bench, bottom, boards[word], axis, sign, way)
-    return bottom
-
-
 def _size(front: Front, box: Box, opening: dict[int, Dim]) -> tuple[Dim, Dim, Dim]:
     wide, high = opening[X], opening[Z]
     if front.covers:
@@ -364,3 +238,26 @@ def _promise(task: Task, bench: Bench, run: Run, box: Box, opening: Dim, bay: Ba
             place=bay.place,
         )
     )
+
+
+def _lay_run(
+    task: Task,
+    own: Task,
+    run: Run,
+    room: Room,
+    at: Three,
+    low: tuple[Dim, Dim, Dim],
+    size: Three,
+    boards: dict[str, Draft],
+) -> None:
+    """Lay what a drawer runs on: in the case's axes what is fixed to the case, in the drawer's own what is fixed to it.
+
+    at    where the drawer's own axes begin in the case's; low and size are of the box in its own axes
+    """
+    hosts = {sign: room.bounds[X, sign] for sign in (-1, 1) if (X, sign) in room.bounds}
+    if run.kind == "slides":
+        lay_slides(task, own, run, hosts, at, low, size, boards)
+    elif run.kind == "in groove":
+        lay_grooved(task, own, run, room, hosts, at, low, size, boards)
+    else:
+        lay_below(task, own, run, room, hosts, at, low, size)

@@ -34,9 +34,13 @@ LOOSE_PANEL = FitClass(
     "loose panel", Fraction("0.3"), Fraction("0.1"), Fraction("0.8"),
     practice("a bottom or back slides in its groove without glue: 0.1 to 0.8 mm of gap"),
 )  # fmt: skip
+BETWEEN_FLOORS = FitClass(
+    "between floors", Fraction(2), Fraction("0.2"), Fraction(6),
+    practice("a panel in grooves on both sides never reaches both floors, and never leaves one: 0.2 to 6 mm of play"),
+)  # fmt: skip
 DROP_IN = FitClass(
-    "drop-in", Fraction("0.5"), Fraction("0.2"), Fraction("1.5"),
-    practice("a back drops into its rabbet: up to 1.5 mm in all"),
+    "drop-in", Fraction(1), Fraction(0), Fraction("2.5"),
+    practice("a back drops into its rabbets without a hammer: up to 2.5 mm of play in all"),
 )  # fmt: skip
 RUNNING = FitClass(
     "running", Fraction("0.8"), Fraction("0.4"), Fraction("1.6"),

@@ -102,6 +102,7 @@ def lay_front(task: Task, ask: Filled, front: Front, box_front: Draft) -> Draft:
         why,
         faces=-1,
     )
+    bench.true("front wide", lambda: face.whole(X))
     screw_down(bench, f"{task.name}.front", box_front, face, Y, -1, _screw_spots(task, box_front), place=task.place)
     bench.piece.joined.append(
         Joined(

@@ -1,5 +1,6 @@
 """What joints have in common that take a guest into the host's thickness: dado, groove, rabbet."""
 
+from collections.abc import Iterator
 from fractions import Fraction
 
 from storystick.craft.draft import Bench, Draft, Wanted, minus
@@ -42,6 +43,22 @@ def width_fit(wanted: Wanted, cut: Channel, kind: FitClass, for_good: str) -> Fi
     return Fit(
         f"{wanted.name}.width", cut.width - guest, least, most, for_good, wanted.guest.name, wanted.host.name,
         cut.name, kind.source, wanted.place,
+    )  # fmt: skip
+
+
+def reach_fit(wanted: Wanted, bench: Bench, deep: Dim, kind: FitClass, for_good: str) -> Iterator[Fit]:
+    """The fit of a panel's size between the walls or floors of the two channels that take it, told at the second one."""
+    guest, axis = wanted.guest, wanted.axis
+    first = next((w for w in bench.piece.joints if w.guest is guest and w.axis == axis and w.sign < 0), None)
+    if first is None or wanted.sign < 0 or first.kind is not wanted.kind:
+        return
+    far_deep = next((c.depth for c in first.host.cuts if isinstance(c, Channel) and c.joint == first.name), deep)
+    room = guest.span[axis] + far_deep + deep
+    _, least, most = kind.dims()
+    word = ("width", "depth", "height")[axis]
+    yield Fit(
+        f"{guest.name} {word} between {first.host.name.rsplit('.', 1)[-1]} and {wanted.host.name.rsplit('.', 1)[-1]}",
+        room - guest.whole(axis), least, most, for_good, guest.name, wanted.host.name, "", kind.source, wanted.place,
     )  # fmt: skip
 
 

@@ -41,10 +41,12 @@ def lay_pins(
         "play of a loose shelf", lambda: rule("play of a loose shelf", bench.step("1/16", "1.5"), PLAY), "at each side"
     )
     low, span, why = list(low), list(span), dict(why)
-    low[X], span[X] = plus(low[X], play), span[X] - 2 * play
+    low[X] = plus(low[X], play)
+    span[X] = bench.settle(f"{name} long", span[X] - 2 * play, "its bay less the play at each side")
     why[X] = "clear between its sides, less the play at each side"
     shelf = board(task, name, "shelf", carcass.stock, (X, Y, Z), low, span, why, faces=1)
     shelf.place = place
+    bench.true(f"{name} long", lambda: shelf.whole(X))
     hosts = [(sign, host) for sign in (-1, 1) if (host := room.bounds.get((X, sign))) is not None]
     for sign, host in hosts:
         for cut in _holes(bench, shelf, host, sign, room, row):
@@ -67,7 +69,7 @@ def lay_pins(
     pieces.fits.append(
         Fit(
             f"{shelf.name}.length",
-            room.size[X] - shelf.whole(X),
+            room.size[X] - shelf.span[X],
             least,
             most,
             "drops in",

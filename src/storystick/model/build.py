@@ -150,6 +150,7 @@ class Build:
     stock: tuple[Stock, ...] = ()
     loads: tuple[Load, ...] = ()
     pages: Mapping[str, Dim] = field(default_factory=dict)  # every named number
+    truths: Mapping[str, Dim] = field(default_factory=dict)  # the same numbers, from the sizes that are really cut
     drivers: tuple[str, ...] = ()  # names of what to measure first
     about: str = ""
     currency: str = ""

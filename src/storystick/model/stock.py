@@ -47,5 +47,6 @@ class Stock:
     strength: float = 0.0
     solid: bool = False  # solid wood: moves with the seasons
     measured: bool = False  # True when readings of the real thing were given
+    scatter: float = 0.0  # how its thickness differs from place to place: standard deviation of the readings [mm]
     currency: str = ""
     place: Place = NOWHERE

@@ -3,12 +3,12 @@
 from collections.abc import Callable
 from dataclasses import replace
 
-from storystick.craft.draft import Bench, Stuck, freeze
+from storystick.craft.draft import Bench, Stuck, freeze, truths
 from storystick.craft.kinds import Built, Kind, Task, by_word
 from storystick.craft.kinds import kinds as all_kinds
 from storystick.ground.dim import Book
 from storystick.ground.fields import Choice, Field, Fields, Flag, Text, Weight, fill
-from storystick.ground.finding import Broken, Finding, Grade, in_order, mistake, wrong
+from storystick.ground.finding import Broken, Finding, Grade, in_order, mistake, worst, wrong
 from storystick.ground.marked import Mapping, Marked, Scalar, plain
 from storystick.ground.misread import nearest, one_of
 from storystick.ground.outcome import Outcome
@@ -205,6 +205,7 @@ class Resolving:
             stock=tuple(self.stock.values()),
             loads=loads,
             pages=dict(self.book.pages),
+            truths={} if worst(self.mistakes) is Grade.STOP else truths(self.benches),
             drivers=self._drivers(),
             about=self.plan.about,
             currency=currency,

@@ -3,8 +3,8 @@
 from fractions import Fraction
 
 from storystick.craft.draft import Bench, JointWork, Wanted, minus
-from storystick.craft.fits import LOOSE_PANEL
-from storystick.craft.housing import depth, slip, width_fit
+from storystick.craft.fits import BETWEEN_FLOORS, LOOSE_PANEL
+from storystick.craft.housing import depth, reach_fit, slip, width_fit
 from storystick.craft.joints import JointKind
 from storystick.craft.seat import Stretch, common, line, trough
 from storystick.ground.dim import rule
@@ -39,6 +39,7 @@ def cut(wanted: Wanted, bench: Bench) -> Joined:
     channel = trough(wanted, deep, slip(bench, LOOSE_PANEL), "groove" if through else "stopped groove", stretch)
     wanted.host.cuts.append(channel)
     bench.piece.fits.append(width_fit(wanted, channel, LOOSE_PANEL, "slides in its groove"))
+    bench.piece.fits.extend(reach_fit(wanted, bench, deep, BETWEEN_FLOORS, "stays clear of the grooves' floors"))
     glued = options.flag("glue")
     holds = ("glue", "captured") if glued else ("captured",)
     return Joined(

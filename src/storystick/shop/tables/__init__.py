@@ -41,6 +41,7 @@ TABLES: dict[str, type[Row]] = {
     "slides": rows.Slide,
     "times": rows.OperationTime,
     "woods": rows.Wood,
+    "workmanship": rows.Workmanship,
 }
 """Every table and the kind of its rows; the file has the table's name."""
 
@@ -158,6 +159,10 @@ def times() -> Mapping[str, rows.OperationTime]:
 
 def woods() -> Mapping[str, rows.Wood]:
     return table("woods", rows.Wood)
+
+
+def workmanship() -> Mapping[str, rows.Workmanship]:
+    return table("workmanship", rows.Workmanship)
 
 
 def find[R: Row](of: Mapping[str, R], said: str) -> R | None:

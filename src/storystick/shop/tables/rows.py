@@ -370,3 +370,11 @@ class Caution(Row):
 
     when: str
     says: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Workmanship(Row):
+    """How far off a kind of cut comes out: standard deviation that one setting gives to all, and each piece's own."""
+
+    setting_mm: float
+    own_mm: float
