@@ -2,18 +2,20 @@
 
 from collections import Counter
 from collections.abc import Iterable
+from dataclasses import replace
 from fractions import Fraction
 
 from storystick.ground.dim import Book
 from storystick.ground.finding import Finding, Grade
+from storystick.ground.length import show
 from storystick.model.build import Build
 from storystick.model.cut import Bevel, Bore, Channel, Cut, Notch
 from storystick.model.joining import Fit
 from storystick.model.part import Part
-from storystick.model.work import MadeBy, Step
+from storystick.model.work import MadeBy, Setup, Step
 from storystick.shop.shop import Shop
 from storystick.work.saying import and_of, called, cap
-from storystick.work.ways import CUSTOM, Ask, Offer, shelf
+from storystick.work.ways import CUSTOM, Ask, Offer, once, shelf
 from storystick.work.ways.trough import runs_out
 
 type Alike = tuple[object, ...]
@@ -69,10 +71,19 @@ def choose(
     if not offers:
         return None, None, (no_way(ask),)
     best = offers[0]
-    setups = best.settle(book)
+    setups = tuple(_named(one, part, build, book) for one in best.settle(book))
     others = tuple(f"{o.method}: {o.why}" for o in offers[1:] if o.method != best.method)
     made = MadeBy(part.name, cut.name, best.method, setups, best.why, others, best.source)
     return made, best, () if best.sound else (off_size(ask, best),)
+
+
+def _named(one: Setup, part: Part, build: Build, book: Book) -> Setup:
+    """A set-up whose number has a name in the book, so that it can be asked why."""
+    if one.to is None or one.to.name or not one.to.power:
+        return one
+    to = one.to
+    name = f"{one.machine}, {one.name} at {show(to.value, build.manner)} for {part.name}"
+    return replace(one, to=once(book, name, lambda: to, "where the cut is"))
 
 
 def no_way(ask: Ask) -> Finding:
