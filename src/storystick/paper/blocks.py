@@ -265,6 +265,28 @@ class Cover:
 
 
 @dataclass(frozen=True, slots=True)
+class Label:
+    """What is written on one piece."""
+
+    letter: str
+    name: str
+    size: str
+    stock: str
+
+
+@dataclass(frozen=True, slots=True)
+class Labels:
+    """Labels to cut out, side by side."""
+
+    labels: tuple[Label, ...]
+
+    def data(self) -> Data:
+        """As plain data for the press."""
+        words = ((label.letter, label.name, label.size, label.stock) for label in self.labels)
+        return {"is": "labels", "labels": [[rich(word) for word in label] for label in words]}
+
+
+@dataclass(frozen=True, slots=True)
 class NewPage:
     """Go on at the top of a new page."""
 

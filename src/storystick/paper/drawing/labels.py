@@ -9,6 +9,8 @@ from storystick.paper.drawing.rows import spread_out
 from storystick.paper.glyphs import POINT
 from storystick.paper.lettering import set_width
 
+PITCH = 1.22
+"""From letter to letter in a column, as a share of the size."""
 MARGIN = 7.0
 """From the picture to the middle of the letters beside it [mm]."""
 
@@ -35,12 +37,27 @@ def place_labels(canvas: Canvas, pointers: Sequence[Pointer], points: float, sid
             _letter(canvas, pointer.at, pointer.says, points, ground=False)
         else:
             beside.append(pointer)
-    ranked = sorted(beside, key=lambda p: (p.at[0], p.at[1], p.says))
     middle = (sides[0] + sides[1]) / 2
-    for side, x in ((-1, max(4.0, sides[0] - MARGIN)), (1, min(canvas.wide - 4.0, sides[1] + MARGIN))):
-        group = [p for p in ranked if (p.at[0] < middle) == (side < 0)]
+    left, right = _two_columns(_once_each(beside), middle, int((canvas.high - 3.0) / (points * POINT * PITCH)))
+    for group, x in ((left, max(4.0, sides[0] - MARGIN)), (right, min(canvas.wide - 4.0, sides[1] + MARGIN))):
         if group:
             _column(canvas, group, x, points)
+
+
+def _once_each(pointers: Sequence[Pointer]) -> list[Pointer]:
+    """Each letter once, where it has most room; those with most room first."""
+    found: dict[str, Pointer] = {}
+    for pointer in pointers:
+        found.setdefault(pointer.says, pointer)
+    return list(found.values())
+
+
+def _two_columns(pointers: Sequence[Pointer], middle: float, most: int) -> tuple[list[Pointer], list[Pointer]]:
+    """Each to its nearer side while that has room; what finds room on neither, with least to show, is left out."""
+    ranked = sorted(pointers[: 2 * most], key=lambda p: (p.at[0], p.at[1], p.says))
+    left = sum(pointer.at[0] < middle for pointer in ranked)
+    left = max(len(ranked) - most, min(most, left))
+    return ranked[:left], ranked[left:]
 
 
 def _letter(canvas: Canvas, middle: Spot, says: str, points: float, ground: bool) -> None:
@@ -49,10 +66,8 @@ def _letter(canvas: Canvas, middle: Spot, says: str, points: float, ground: bool
 
 def _column(canvas: Canvas, group: Sequence[Pointer], x: float, points: float) -> None:
     group = sorted(group, key=lambda p: (p.at[1], p.at[0], p.says))
-    size = points * POINT * 1.25
-    placed = spread_out([p.at[1] for p in group], [size] * len(group), 1.0, canvas.high - 1.0)
-    if placed is None:
-        placed = [canvas.high * (i + 0.5) / len(group) for i in range(len(group))]
+    size = points * POINT * PITCH
+    placed = spread_out([p.at[1] for p in group], [size] * len(group), 1.2, canvas.high - 1.2) or []
     order = _uncrossed([p.at for p in group], [(x, y) for y in placed])
     for i, y in zip(order, placed, strict=True):
         pointer = group[i]

@@ -109,13 +109,13 @@ def _lettered(canvas: Canvas, box: Box, letter: str, piece: Piece, manner: Manne
 
 
 def _cuts(canvas: Canvas, lie: Lie, tree: CutTree) -> None:
-    """Every cut as a line across the piece that it goes through, with its number on it."""
+    """Every cut as a line across the piece it goes through, its number on it; short ones choose their spot first."""
     pieces = {piece.number: piece for piece in tree.pieces}
     lines = [(cut, *_line(lie, pieces[cut.piece], cut)) for cut in tree.cuts if cut.piece in pieces]
     for cut, a, b in lines:
         canvas.line(a, b, "cut" if cut.purpose is not Purpose.TRIM else "hidden")
     rings: list[Box] = []
-    for cut, a, b in lines:
+    for cut, a, b in sorted(lines, key=lambda line: (math.dist(line[1], line[2]), line[0].number)):
         spot = _on_line(canvas, a, b, rings)
         near = (
             min(max(spot[0], min(a[0], b[0])), max(a[0], b[0])),
@@ -144,11 +144,23 @@ def _on_line(canvas: Canvas, a: Spot, b: Spot, rings: list[Box]) -> Spot:
     long = ((b[0] - a[0]) ** 2 + (b[1] - a[1]) ** 2) ** 0.5 or 1.0
     way = ((b[0] - a[0]) / long, (b[1] - a[1]) / long)
     steps = [0.0, *(0.5 * n for n in range(1, int(long * 2) + 1))]
-    offsets = (0.0, -5.4, 5.4)
+    offsets = (0.0, -5.4, 5.4, -9.0, 9.0, -13.0, 13.0, -18.0, 18.0)
     for aside in offsets:
         for step in steps:
             spot = (a[0] + way[0] * (step + 3.0) - way[1] * aside, a[1] + way[1] * (step + 3.0) + way[0] * aside)
             box = around(spot, 2 * RING + 1.6, 2 * RING)
             if canvas.is_free(box, 0.2) and not any(box.meets(ring, 0.2) for ring in rings):
                 return spot
-    return (a[0] + way[0] * long / 2, a[1] + way[1] * long / 2)
+    return _round_about(canvas, ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2), rings)
+
+
+def _round_about(canvas: Canvas, middle: Spot, rings: list[Box]) -> Spot:
+    """The nearest free spot in any direction; the middle itself where there is none."""
+    for reach in range(6, 60, 2):
+        for turn in range(16):
+            angle = math.tau * turn / 16
+            spot = (middle[0] + reach * math.cos(angle), middle[1] + reach * math.sin(angle))
+            box = around(spot, 2 * RING + 1.6, 2 * RING)
+            if canvas.is_free(box, 0.2) and not any(box.meets(ring, 0.2) for ring in rings):
+                return spot
+    return middle

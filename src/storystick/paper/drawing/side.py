@@ -32,7 +32,7 @@ from storystick.paper.lettering import said, set_width
 
 def draw_side(part: Part, side: Side, manner: Manner, wide: float, high: float, called: str = "") -> Drawn:
     """A side of a part in a drawing `wide` [mm], and not higher than `high` if that can be done."""
-    ticks = _distances(part, side)
+    ticks = distances(part, side)
     a, b = side.axes
     numbers = max((set_width(said(t, manner, bare=True), NUMBER) for t in ticks[1]), default=0.0)
     beside = AWAY + STRIP + (numbers + 5.0 if ticks[1] else 2.0)
@@ -85,7 +85,7 @@ def comes_out(cut: Bore) -> bool:
     return cut.depth is None and cut.lean == 0
 
 
-def _distances(part: Part, side: Side) -> tuple[list[Dim], list[Dim]]:
+def distances(part: Part, side: Side) -> tuple[list[Dim], list[Dim]]:
     """The numbers on the two sticks: where each cut of this side begins, or has its middle if it is round."""
     first: list[Dim] = []
     second: list[Dim] = []

@@ -35,7 +35,7 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
         yield from (Text(text, "caution") for text in own)
     if open_ones:
         them = "one thing" if open_ones == 1 else f"{open_ones} things"
-        yield Text(f"The checks found {them} to look at before cutting: see the last pages.", "caution")
+        yield Text(f"The checks found {them} to look at before cutting: see Checks and margins.", "caution")
     yield Heading("At every machine")
     yield Points(USUAL)
     yield Heading("What comes before this packet")
