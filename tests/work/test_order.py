@@ -288,3 +288,23 @@ def test_in_any_piece_parts_are_sawn_then_machined_then_put_together(build: Buil
                 len([s for s in order.steps if s.stage in TOGETHER and part.name in s.new and "layers" not in s.title])
                 == 1
             )
+
+
+def test_a_single_board_is_measured_sawn_finished_and_put_in_place():
+    order = order_of(piece(board("shelf", (0, 0, 0), (800, 300, 18), assembly="shelf")))
+    assert [step.stage for step in order.steps] == [Stage.MEASURE, Stage.SAW, Stage.SAND, Stage.FINISH, Stage.INSTALL]
+
+
+def test_a_board_screwed_to_a_case_is_fixed_when_the_case_is_whole():
+    plain = case()
+    cleat = board("cleat", (0, 0, 0), (500, 40, 18), assembly="cleat")
+    build = replace(
+        plain,
+        parts=(*plain.parts, cleat),
+        assemblies=(*plain.assemblies, assembly("cleat", (500, 40, 18))),
+        joints=(*plain.joints, joined("cleat", "case.bottom", 2, -1, glued=False)),
+    )
+    order = order_of(build)
+    fixed = the_step(order, "Fix the cleat to the case")
+    assert last(order, "case.bottom", Stage.GLUE) < fixed.number < the_step(order, "finish").number
+    assert not [step for step in order.steps if step.title.startswith("Put the cleat")]

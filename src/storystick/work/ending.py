@@ -75,6 +75,8 @@ def _between(bench: Bench, one: str, other: str) -> list[Fastener]:
 
 def finishing(bench: Bench, after: Sequence[str]) -> Iterator[Job]:
     """Sanding the outsides, and the coats."""
+    if not bench.build.parts:
+        return
     row = finishes()[FINISH]
     set_up, each = minutes("finish coat")
     sand = minutes("sand assembly")
