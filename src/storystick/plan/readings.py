@@ -53,13 +53,17 @@ class Readings:
         return min(self.values) if self.takes == "smallest" else max(self.values)
 
     @property
+    def scatter(self) -> float:
+        """How the thing itself differs from place to place: the standard deviation of the readings [mm]; 0 for one."""
+        if len(self.values) < 2:
+            return 0.0
+        middle = sum(self.values, Fraction(0)) / len(self.values)
+        return math.sqrt(float(sum((v - middle) ** 2 for v in self.values) / (len(self.values) - 1)))
+
+    @property
     def sd(self) -> float:
         """Scatter: s/sqrt(n) for the middle, s for the smallest or largest [mm]. Source: JCGM 100:2008 (GUM), 4.2.3."""
-        n = len(self.values)
-        if n < 2:
-            return 0.0
-        middle = sum(self.values, Fraction(0)) / n
-        scatter = math.sqrt(float(sum((v - middle) ** 2 for v in self.values) / (n - 1)))
+        n, scatter = len(self.values), self.scatter
         return scatter / math.sqrt(n) if self.takes == "middle" else scatter
 
 

@@ -91,10 +91,11 @@ def read_stock(name: str, node: Marked, names: Names, shop: Shop, mistakes: list
         return None
     settled = names.settle(f"{name}.thick", thickness, "the stock as it really is")
     wide = names.settle(f"{name}.wide", width, "the stock as it is bought") if width is not None else None
+    readings = readings_of(filled)
     return Stock(
         name, form, known.row.name if known.row else material, settled, nominal, sizes, wide,
         filled.flag("grain") if filled.has("grain") else known.grain, known.density, known.stiffness, known.strength,
-        known.solid, filled.has("readings"), currency, node.place,
+        known.solid, filled.has("readings"), readings.scatter if readings else 0.0, currency, node.place,
     )  # fmt: skip
 
 
