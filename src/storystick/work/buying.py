@@ -15,10 +15,10 @@ from storystick.model.stock import Stock
 from storystick.model.work import Buy, Buying, Cutting, Stage, WorkOrder
 from storystick.shop.shop import Shop
 from storystick.shop.tables import finishes
+from storystick.work.clamping import GLUE
 from storystick.work.ending import FINISH
 from storystick.work.prices import cost, cost_by_length
 from storystick.work.saying import tool_size
-from storystick.work.together import GLUE
 
 SPREAD = practice("about 0.2 litre of glue for each square metre, squeeze-out included")
 LITRES_PER_M2 = Fraction(1, 5)

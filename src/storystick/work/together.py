@@ -2,9 +2,8 @@
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from math import ceil
 
-from storystick.ground.finding import Finding, Grade
+from storystick.ground.finding import Finding
 from storystick.ground.length import show
 from storystick.ground.source import practice
 from storystick.model.joining import Fastener, Joined
@@ -12,18 +11,16 @@ from storystick.model.part import Assembly, Part
 from storystick.model.work import Setup, Stage
 from storystick.shop.tables import glues
 from storystick.work.bench import Bench
+from storystick.work.clamping import GLUE, clamps_for
 from storystick.work.jobs import Job
 from storystick.work.peeling import Closing, closings
 from storystick.work.saying import all_called, and_of, called, many, plural, said, spoken
 from storystick.work.ways import minutes, setup
 
-GLUE = "yellow glue"
 SLOW = "slow white glue"
 A_JOINT = 1.0
 SPREADING = practice("it takes about a minute to spread glue on a joint and bring it home")
 MOST_WORDS = 5
-APART = Fraction(250)
-CLAMPING = practice("a clamp every 250 mm (10 in) along a joint, two at least; screws and nails are clamps themselves")
 IN_DRY_FIT = (
     "Measure the openings at both ends while it is clamped together dry, and write the sizes down.",
     "Where they differ from the plan, work with what you measured: the sizes printed here are provisional.",
@@ -279,40 +276,3 @@ def _drive_lines(bench: Bench, fasteners: Sequence[Fastener]) -> Iterator[str]:
         counts[key] = counts.get(key, 0) + 1
     for (row, long, word), count in counts.items():
         yield f"{word} {count} x {row}, {show(long, bench.build.manner)} long."
-
-
-def clamps_for(bench: Bench, one: Assembly, go: Closing, findings: list[Finding]) -> tuple[int, tuple[str, ...]]:
-    """How many clamps a go wants and how far they must open, held against those of the shop. Source: CLAMPING."""
-    wanted = 0
-    opening = Fraction(0)
-    sides: dict[tuple[int, int], int] = {}
-    for joint in go.joints:
-        if not joint.glued or {"screws", "nails"} & set(joint.holds) or bench.fasteners_of((joint,)):
-            continue
-        guest = bench.build.part(joint.guest)
-        along = max(guest.along(a).value for a in range(3) if a != joint.axis)
-        sides[joint.axis, joint.sign] = sides.get((joint.axis, joint.sign), 0) + max(2, ceil(along / APART))
-        opening = max(opening, one.size[joint.axis].value)
-    for axis in range(3):
-        wanted += max(sides.get((axis, 1), 0), sides.get((axis, -1), 0))
-    if not wanted:
-        return 0, ()
-    owned = sum(c.count for c in bench.shop.clamps if c.opening >= opening)
-    wide = show(opening, bench.build.manner)
-    words = f"{many(wanted, 'clamp')} that open {wide} (you have {owned})"
-    if owned < wanted:
-        findings.append(
-            Finding(
-                "few-clamps",
-                Grade.NOTE,
-                one.place,
-                f"Gluing up {spoken(one.name)} wants {many(wanted, 'clamp')} that open {wide}; the shop has {owned}.",
-                f"Get {wanted - owned} more, glue it in more goes, or put a screw where it does not show.",
-                CLAMPING,
-                wanted,
-                owned,
-                "clamps",
-                go.parts,
-            )
-        )
-    return wanted, (words, GLUE)
