@@ -1,7 +1,7 @@
 """How long the whole tool takes, and how that grows. Run it: .venv/bin/python bench/whole.py [--quick]
 
-1. The main sample, as a person would ask: interpreter start included, each call a new process, several runs; least, middle and
-   most seconds, and the most memory.
+1. The main sample, as a person would ask: interpreter start included, each call a new process, several runs; least,
+   middle and most seconds, and the most memory.
 2. Growth: plans of 20 to 2,000 parts, each stage in one process; seconds and the ratio to the size before it.
 
 Times differ from machine to machine; the ratios within one run are what to compare.
@@ -46,13 +46,19 @@ def spread(seconds: list[float]) -> str:
 def plan_of(parts: int) -> str:
     """A plan of about so many parts: open cases side by side, ten boards in each."""
     cases = max(1, parts // 10)
-    entries = "\n".join(
-        f"  case {i}:\n"
-        f"    case: {{wide: {600 + i % 7 * 20}, deep: 300, high: 900, stock: ply, back: {{stock: thin, joint: groove}},"
-        f" bays: {{columns: [[open, fixed shelf, open, fixed shelf, open], [open, fixed shelf, open]]}}}}\n"
-        f"    sits: {{on: floor, left at: {i * 800}}}"
-        for i in range(cases)
-    ).replace("[[", "[{rows: [").replace("], [", "]}, {rows: [").replace("]]}", "]}]}")
+    entries = (
+        "\n".join(
+            f"  case {i}:\n"
+            f"    case: {{wide: {600 + i % 7 * 20}, deep: 300, high: 900, stock: ply,"
+        f" back: {{stock: thin, joint: groove}},"
+            f" bays: {{columns: [[open, fixed shelf, open, fixed shelf, open], [open, fixed shelf, open]]}}}}\n"
+            f"    sits: {{on: floor, left at: {i * 800}}}"
+            for i in range(cases)
+        )
+        .replace("[[", "[{rows: [")
+        .replace("], [", "]}, {rows: [")
+        .replace("]]}", "]}]}")
+    )
     return (
         "title: growth\nunits: mm\n"
         "stock:\n  ply: {sheet: birch plywood, readings: [17.8], sizes: {2440 x 1220: 90}}\n"

@@ -197,3 +197,16 @@ def test_a_search_can_be_watched_and_stopped():
 def test_nothing_to_cut_is_no_layout_and_no_fault():
     assert laid(SheetProblem((), (sheet(2440, 1220),), Fraction(3))).layout.trees == ()
     assert laid(SheetProblem(tuple(blanks("side", 720, 560, 1)), (), Fraction(3))).layout.unplaced == ("side 1",)
+
+
+def test_blanks_that_must_match_get_their_size_at_one_setting():
+    # Wide shelves leave a rest that the rails come out of only after a crosscut; other rails are ripped before it.
+    rails = blanks("rail", 764, 170, 6, None, setting_group="rails")
+    problem = SheetProblem(
+        (*blanks("side", 1200, 560, 3), *blanks("shelf", 764, 540, 5), *rails, *blanks("end", 400, 170, 4, None)),
+        (sheet(2440, 1220),),
+        Fraction(3),
+    )
+    for patience in (HASTY, QUICK):
+        answer = laid(problem, patience)
+        assert list(refute_groups(answer.layout, problem)) == []

@@ -53,7 +53,9 @@ def bore(diameter: float, depth: float | None, **more: object) -> Bore:
 
 
 def test_a_hole_takes_a_cylinder() -> None:
-    assert taken(bore(20, 10)) == pytest.approx(math.pi * 100 * 10, rel=0.006)  # a many-sided cylinder is a little small
+    assert taken(bore(20, 10)) == pytest.approx(
+        math.pi * 100 * 10, rel=0.006
+    )  # a many-sided cylinder is a little small
     assert taken(bore(20, None)) == pytest.approx(math.pi * 100 * THICK, rel=0.006)
 
 

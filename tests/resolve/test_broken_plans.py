@@ -18,7 +18,7 @@ site:
   post: {box: [2, 2, 80], at: [40, 0, 0], keep clear: 1/2}
   flap: {box: [10, 1, 8], at: [0, -2, 30], swings: {about: back top, by: 90 deg, toward: front}}
 stock:
-  ply: {sheet: birch plywood, sold as: 18 mm, readings: [17.6 mm, 17.7 mm], with: calliper, sizes: {4 ft x 8 ft: $92.00}}
+  ply: {sheet: birch plywood, readings: [17.6 mm, 17.7 mm], with: calliper, sizes: {4 ft x 8 ft: $92.00}}
   thin: {sheet: birch plywood, sold as: 6 mm}
   oak: {board: white oak, thickness: 3/4}
 build:
@@ -33,18 +33,44 @@ build:
       stands on: {castors: 2 inch}
       lip: {stock: oak, high: 1 1/4}
       drawers: {stock: thin, bottom stock: thin, front: inset, runs on: slides, pull: knob}
-      bays: {columns: [{wide: 1/2 of opening - 2, rows: [drawer 4, fixed shelf, open with lip]}, {rows: [open, loose shelf, open 8]}]}
+      bays:
+        columns:
+          - {wide: 1/2 of opening - 2, rows: [drawer 4, fixed shelf, open with lip]}
+          - {rows: [open, loose shelf, open 8]}
     sits: {on: floor, left of: {post: 1/2}, front at: 1}
 loads:
   cabinet.shelf 1: 20 kg
 accept:
   too-heavy: two people carry it
 """
-JUNK = ["x", "-", "0", "1/0", "''", "[", "{}", "~", "#", "9" * 30, "½", "mm", "of", "yes", "no", ":", "cabinet", "&a", "*a", "!!int 3", "\t", "é"]
+JUNK = [
+    "x",
+    "-",
+    "0",
+    "1/0",
+    "''",
+    "[",
+    "{}",
+    "~",
+    "#",
+    "9" * 30,
+    "½",
+    "mm",
+    "of",
+    "yes",
+    "no",
+    ":",
+    "cabinet",
+    "&a",
+    "*a",
+    "!!int 3",
+    "\t",
+    "é",
+]
 
 
 def mutations(text: str, count: int, seed: int) -> Iterator[str]:
-    """The text with one thing spoilt: a letter gone, doubled or changed, a word swapped, a line gone, doubled or indented."""
+    """The text with one thing spoilt: a letter, a word or a line gone, doubled, changed or moved."""
     chance = random.Random(seed)
     lines = text.splitlines(keepends=True)
     for _ in range(count):

@@ -111,7 +111,8 @@ def test_a_back_screwed_on_covers_the_case_and_counts_in_the_depth() -> None:
 
 
 def test_columns_within_rows_within_columns() -> None:
-    bays = "bays: {columns: [{rows: [open, fixed shelf, {columns: [open, open, open]}]}, {rows: [open, fixed shelf, open]}]}"
+    left, right = "{rows: [open, fixed shelf, {columns: [open, open, open]}]}", "{rows: [open, fixed shelf, open]}"
+    bays = f"bays: {{columns: [{left}, {right}]}}"
     build = built(case(bays))
     assert len([p for p in build.parts if p.role == "divider"]) == 3
     inner = (((800 - 36 - 18) / 2) - 2 * 18) / 3

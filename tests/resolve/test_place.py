@@ -75,7 +75,10 @@ def test_a_misspelt_thing_is_told_with_the_nearest() -> None:
 
 
 def test_things_that_need_one_another_are_told_as_a_circle() -> None:
-    text = PLAN.replace("SITS", "{on: shelf}") + "  shelf: {case: {wide: box.wide, deep: 200, high: 100, stock: ply}, sits: {on: box}}\n"
+    text = (
+        PLAN.replace("SITS", "{on: shelf}")
+        + "  shelf: {case: {wide: box.wide, deep: 200, high: 100, stock: ply}, sits: {on: box}}\n"
+    )
     assert any("round in a circle" in f.says for f in told(text))
 
 

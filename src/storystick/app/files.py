@@ -6,7 +6,7 @@ from pathlib import Path
 
 
 def write_whole(target: Path, content: bytes) -> None:
-    """Write a file in one go: either all of it is there afterwards, or what was there before. OSError if it can't be."""
+    """Write a file in one go: all of it is there afterwards, or what was there before. OSError if it can't be."""
     handle, name = tempfile.mkstemp(prefix=f".{target.name}.", dir=target.parent or Path())
     try:
         with os.fdopen(handle, "wb") as file:

@@ -10,8 +10,8 @@ from storystick.ground.outcome import Outcome
 from storystick.model.build import Build
 from storystick.plan.plan import Plan
 from storystick.plan.read import read_plan
-from storystick.shop.shop import Shop
 from storystick.shop.read import default_shop, read_shop
+from storystick.shop.shop import Shop
 
 if TYPE_CHECKING:
     from storystick.model.scene import Scene

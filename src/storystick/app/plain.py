@@ -174,11 +174,18 @@ def cutting(one: Cutting, build: Build, manner: Manner) -> dict[str, Any]:
                 "wide": length(tree.sheet.wide, manner),
                 "on_hand": tree.sheet.on_hand,
                 "pieces": [
-                    {"part": p.blank, "letter": letters.get(p.blank, ""), "x": float(p.x), "y": float(p.y), "long": float(p.long), "wide": float(p.wide), "turned": p.turned}
+                    {
+                        "part": p.blank, "letter": letters.get(p.blank, ""), "x": float(p.x), "y": float(p.y),
+                        "long": float(p.long), "wide": float(p.wide), "turned": p.turned,
+                    }
                     for p in tree.blanks
                 ],
                 "cuts": [
-                    {"number": c.number, "way": c.way.value, "for": c.purpose.value, "at": float(c.at), "setting": None if c.setting is None else length(c.setting, manner), "words": cut_in_words(c, tree, letters, manner)}
+                    {
+                        "number": c.number, "way": c.way.value, "for": c.purpose.value, "at": float(c.at),
+                        "setting": None if c.setting is None else length(c.setting, manner),
+                        "words": cut_in_words(c, tree, letters, manner),
+                    }
                     for c in sorted(tree.cuts, key=lambda c: c.number)
                 ],
                 "leftovers": [{"long": length(p.long, manner), "wide": length(p.wide, manner)} for p in tree.leftovers],
@@ -198,7 +205,10 @@ def steps(order: WorkOrder, manner: Manner) -> list[dict[str, Any]]:
             "does": list(s.does),
             "parts": list(s.parts),
             "settings": [
-                {"machine": u.machine, "tool": u.tool, "name": u.name, "to": None if u.to is None else length(u.to.value, manner), "says": u.says, "test": u.test}
+                {
+                    "machine": u.machine, "tool": u.tool, "name": u.name, "says": u.says, "test": u.test,
+                    "to": None if u.to is None else length(u.to.value, manner),
+                }
                 for u in s.setups
             ],
             "check": s.check,

@@ -18,6 +18,7 @@ from storystick.model.build import Build
 from storystick.model.work import Buying, Cutting, WorkOrder
 
 WIDTH = 80
+SIZES = ("length", "width", "thickness")
 GRADES = {Grade.STOP: "stop", Grade.CARE: "care", Grade.NOTE: "note", Grade.FINE: "fine"}
 
 
@@ -93,7 +94,8 @@ def checked(job: Job, found: Sequence[Finding], manner: Manner, *, as_json: bool
     fine = len(found) - len(told)
     kinds = len({p.letter for p in build.parts})
     out(
-        f"{build.title}: {counted(len(build.parts), 'part')} ({kinds} different), {counted(len(build.joints), 'joint')}."
+        f"{build.title}: {counted(len(build.parts), 'part')} ({kinds} different), "
+        f"{counted(len(build.joints), 'joint')}."
     )
     out(f"{counted(fine, 'check')} found good; {counted(len(told), 'thing')} to look at.\n")
     for one in found if everything else told:
@@ -127,7 +129,7 @@ def parts(build: Build, manner: Manner, *, as_json: bool) -> None:
     table(
         ("", "part", "n", "length", "width", "thick", "stock"),
         [
-            (r["letter"], ", ".join(_short(r["names"])), str(r["count"]), r["length"], r["width"], r["thickness"], r["stock"])
+            (r["letter"], ", ".join(_short(r["names"])), str(r["count"]), *(r[word] for word in SIZES), r["stock"])
             for r in rows
         ],
         right=(2, 3, 4, 5),
@@ -140,7 +142,7 @@ def parts(build: Build, manner: Manner, *, as_json: bool) -> None:
 
 
 def _short(names: Sequence[str]) -> list[str]:
-    """Part names without what they have in common: `cabinet.drawer 1.left side` stays, repeats of a role are counted."""
+    """Part names without what they have in common; more than two are counted."""
     short = [name.split(".", 1)[-1] if name.count(".") == 1 else name for name in names]
     return short if len(short) <= 2 else [short[0], f"and {len(short) - 1} more"]
 

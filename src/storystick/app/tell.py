@@ -11,7 +11,7 @@ class _Line:
 
 
 def progress() -> Callable[[str, float], None] | None:
-    """What stages tell their progress to: (what is being done, share done 0..1). None when the screen is not a screen."""
+    """What stages tell their progress to: (what is being done, share done 0..1). None where nobody looks."""
     if not sys.stderr.isatty():
         return None
 

@@ -1,8 +1,8 @@
 """Draft and Bench: a piece while it is being worked out.
 
-A kind of assembly lays drafts of boards on the bench, by their sizes between shoulders, and says which joint takes which
-end of which board to which host. Joints then let guests grow into hosts; when all have grown, the cuts are marked out.
-Sizes are formulas all along: a draft never holds a bare number.
+A kind of assembly lays drafts of boards on the bench, by their sizes between shoulders, and says which joint takes
+which end of which board to which host. Joints then let guests grow into hosts; when all have grown, the cuts are marked
+out. Sizes are formulas all along: a draft never holds a bare number.
 """
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -238,7 +238,7 @@ class Bench:
         return self.book.pages[full] if full in self.book.pages else self.settle(name, reckon(), because)
 
     def true(self, name: str, really: Callable[[], Dim | None]) -> None:
-        """How a number of this assembly comes about in the real thing: from the sizes that are cut, not from the plan."""
+        """How a number of this assembly comes about in the real thing: from the sizes that are cut."""
         self.piece.truths[self.book.scope + name] = really
 
     def step(self, inch: str, metric: str) -> Fraction:
@@ -276,7 +276,7 @@ def freeze(benches: Sequence[Bench]) -> Iterator[Part]:
 
 
 def truths(benches: Sequence[Bench]) -> dict[str, Dim]:
-    """Numbers by name as they come about in the real thing; after `freeze`. Each has the value that the plan gives it."""
+    """Numbers by name as they come about in the real thing; after `freeze`. Each has the plan's value."""
     found = {name: really() for bench in benches for name, really in bench.piece.truths.items()}
     pages = {name: dim for bench in benches for name, dim in bench.book.pages.items()}
     wrong = [name for name, dim in found.items() if dim is not None and dim.value != pages[name].value]

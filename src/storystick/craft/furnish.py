@@ -77,7 +77,7 @@ class Furnishing:
             start, left = plus(plus(start, size), thick), right
 
     def _true(self, size: Dim, along: Draft | None, low: Draft | None, high: Draft | None, axis: int) -> None:
-        """Say how a clear size comes about in the real thing, where the boards round it are joined to one that shows it."""
+        """Say how a clear size comes about in the real thing, where one board shows both its ends."""
         if along is not None and low is not None and high is not None:
             name = size.name.removeprefix(self.bench.book.scope)
             self.bench.true(name, lambda: between(self.bench, along, low, high, axis))

@@ -47,7 +47,7 @@ def width_fit(wanted: Wanted, cut: Channel, kind: FitClass, for_good: str) -> Fi
 
 
 def reach_fit(wanted: Wanted, bench: Bench, deep: Dim, kind: FitClass, for_good: str) -> Iterator[Fit]:
-    """The fit of a panel's size between the walls or floors of the two channels that take it, told at the second one."""
+    """The fit of a panel's size between the walls or floors of the two channels that take it."""
     guest, axis = wanted.guest, wanted.axis
     first = next((w for w in bench.piece.joints if w.guest is guest and w.axis == axis and w.sign < 0), None)
     if first is None or wanted.sign < 0 or first.kind is not wanted.kind:

@@ -1,7 +1,7 @@
 """How a clear room comes about in the real thing: from the boards and channels that are cut, not from the plan's sums.
 
-The number is the same; what it rests on is not. A case is as wide inside as its bottom is long between the floors of its
-dadoes, whatever the sheet's thickness turns out to be; its width over all is that and two sheets.
+The number is the same; what it rests on is not. A case is as wide inside as its bottom is long between the floors of
+its dadoes, whatever the sheet's thickness turns out to be; its width over all is that and two sheets.
 """
 
 from storystick.craft.draft import Bench, Draft, Wanted, minus, plus

@@ -161,11 +161,10 @@ def _same_ring(shell: Shell, wall: int, end: int) -> tuple[int, int]:
     """A ring that two walls share goes by the first of them: a bore goes on from its countersink."""
     one, ring = shell.walls[wall], shell.walls[wall].rings[end]
     for other in range(wall):
-        if shell.walls[other].axis == one.axis:
-            for which in (0, 1):
-                if abs(shell.walls[other].rings[which].along - ring.along) < 1e-6:
-                    if abs(shell.walls[other].rings[which].radius - ring.radius) < 1e-6:
-                        return other, which
+        for which, its in enumerate(shell.walls[other].rings):
+            close = abs(its.along - ring.along) < 1e-6 and abs(its.radius - ring.radius) < 1e-6
+            if close and shell.walls[other].axis == one.axis:
+                return other, which
     return wall, end
 
 

@@ -2,8 +2,9 @@
 
 A `Dim` is an exact value (a Fraction; millimetres to some power, 0 for a plain number) with the expression that made
 it. The leaves of the expression are givens (a line of the plan), readings (of the real thing), rules, choices and
-settings; a leaf may carry a spread. Leaves are shared by name: what two numbers have in common cancels in the arithmetic
-as it does in the shop. A `Book` names the numbers and lets a reading of the real thing overrule the reckoned value.
+settings; a leaf may carry a spread. Leaves are shared by name: what two numbers have in common cancels in the
+arithmetic as it does in the shop. A `Book` names the numbers and lets a reading of the real thing overrule the
+reckoned value.
 """
 
 import math

@@ -120,7 +120,7 @@ type How = Literal["evenly", "in the middle"]
 
 @dataclass(frozen=True, slots=True)
 class Load:
-    """What something has to carry [kg]: spread evenly over it or in the middle. `on` names a part, opening or assembly."""
+    """What something has to carry [kg]: spread evenly or in the middle. `on` names a part, opening or assembly."""
 
     on: str
     kilograms: float

@@ -21,7 +21,7 @@ class Asked:
 
 @dataclass(frozen=True, slots=True)
 class Check:
-    """`code` is stable for ever; `asks` says in a sentence what is asked and why; `run` gives findings, good ones too."""
+    """`code` never changes; `asks` says in a sentence what is asked and why; `run` gives findings, good ones too."""
 
     code: str
     asks: str

@@ -1,8 +1,8 @@
 """The narrow waist: every cut in a part is one of four shapes, in the part's own coordinates.
 
-A part's own coordinates start at its datum corner: u runs from the reference end along the length, v from the reference edge
-across the width, w from the face into the thickness (0 at the face, the whole thickness at the back). On a side of the part a
-point is given by the two coordinates that lie in it: face and back (u, v), edges (u, w), ends (v, w).
+A part's own coordinates start at its datum corner: u runs from the reference end along the length, v from the reference
+edge across the width, w from the face into the thickness (0 at the face, the whole thickness at the back). On a side of
+the part a point is given by the two coordinates that lie in it: face and back (u, v), edges (u, w), ends (v, w).
 """
 
 from dataclasses import dataclass
@@ -78,7 +78,7 @@ class Bore:
     """A round hole from a spot on a side, square to it unless tilted.
 
     depth        None when it goes right through
-    lean, toward degrees from square, and toward which of the side's coordinates it leans: (first, second), each -1, 0 or 1
+    lean, toward degrees from square, and toward which of the side's coordinates: (first, second), each -1, 0 or 1
     sink         diameter at the surface of a countersink (90 degrees), None if none
     step         diameter and depth of a counterbore, None if none
     """

@@ -15,8 +15,9 @@ class Joined:
 
     called  the trade's name for it
     glued   held by glue; `held` False when it only locates (a back that slides in its grooves)
-    axis, sign  in the assembly's axes, the way the guest goes to reach the host (axis 0 x, 1 y, 2 z; sign +1 up the axis)
-    holds   "glue", "screws", "nails", "pocket screws", "captured" (can't get out once its neighbours are on), "rests", "slides"
+    axis, sign  the way the guest goes to reach the host, in the assembly's axes (0 x, 1 y, 2 z; +1 up the axis)
+    holds   "glue", "screws", "nails", "pocket screws", "rests", "slides",
+            "captured" (can't get out once its neighbours are on)
     """
 
     name: str

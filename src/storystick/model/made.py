@@ -2,8 +2,8 @@
 
 A part is cut to the printed number, so its size no longer moves with the sheet it was reckoned from: it is that number,
 an error that all pieces cut at one setting share, and one of its own. Its thickness is the sheet's, known as well as it
-was measured, a little different from place to place. `as_made` puts these into any expression; what is shared cancels as
-it does in the shop. A number that was measured on the real thing stays what was read.
+was measured, a little different from place to place. `as_made` puts these into any expression; what is shared cancels
+as it does in the shop. A number that was measured on the real thing stays what was read.
 """
 
 from collections.abc import Iterator, Mapping
@@ -24,7 +24,7 @@ PLACE_SD = 0.08
 
 @dataclass(frozen=True, slots=True)
 class Error:
-    """How well one kind of cut comes out: standard deviations that a setting gives to all, and each piece's own [mm]."""
+    """How well one kind of cut comes out: standard deviations of the setting and of each piece alone [mm]."""
 
     setting: float
     own: float
@@ -32,14 +32,14 @@ class Error:
 
 @dataclass(frozen=True, eq=False)
 class Made:
-    """A build's numbers as they are made. `errors` by kind of cut; the table of workmanship when the shop has not said."""
+    """A build's numbers as they are made. `errors` by kind of cut; those of the table where the shop has not said."""
 
     build: Build
     errors: Mapping[str, Error]
 
     @cached_property
     def numbers(self) -> dict[str, Dim]:
-        """Every size that is cut, by its name: length, width, thickness of parts; width, depth and place of channels."""
+        """Every size that is cut, by name: length, width, thickness of parts; width, depth, place of channels."""
         return dict(self._all())
 
     def _all(self) -> Iterator[tuple[str, Dim]]:
@@ -132,5 +132,3 @@ def _passed_on(dim: Dim) -> Iterator[str]:
     while isinstance(node, Named) and isinstance(node.by.node, Named):
         node = node.by.node
         yield node.name
-
-

@@ -87,7 +87,7 @@ class Part:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Lean:
-    """A turn that is not a quarter: degrees about an axis of the parent (0 x, 1 y, 2 z) through the assembly's low corner."""
+    """A turn that is not a quarter: degrees about an axis (0 x, 1 y, 2 z) through the assembly's low corner."""
 
     axis: int
     degrees: float

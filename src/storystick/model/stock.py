@@ -26,7 +26,7 @@ class SoldAs:
 class Stock:
     """One kind of material of a plan.
 
-    form      sheet (plywood...), board (solid wood), strip (moulding, edging bought by length), bar (steel, track), band (edge band)
+    form      sheet (plywood...), board (solid wood), strip (edging by length), bar (steel, track), band (edge band)
     material  name of a row in the shop's tables of woods and panels ("birch plywood"); "" when unknown
     thickness as measured, with its spread; `nominal` as sold
     width     of strips and bars

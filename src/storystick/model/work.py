@@ -64,7 +64,7 @@ class MadeBy:
 class Step:
     """One step at the bench.
 
-    does      sentences, in order;  parts  full names of the parts in hand;  new  names of what this step adds to the picture
+    does      sentences, in order;  parts  full names of the parts in hand;  new  what this step adds to the picture
     shows     names of all parts in the picture after it (empty: no picture)
     check     what to check before going on;  caution  what can hurt or spoil
     reads     names of numbers to measure and write down now

@@ -113,7 +113,9 @@ class Resolving:
         """One assembly of the plan: its kind, its size, its place, then its boards."""
         if not isinstance(node, Mapping):
             known = one_of(list(all_kinds()))
-            self.mistakes.append(wrong(node.place, f"{name} needs a group with its kind: {known}.", "Write case: and what it is like."))
+            self.mistakes.append(
+                wrong(node.place, f"{name} needs a group with its kind: {known}.", "Write case: and what it is like.")
+            )
             return
         found = self._kind_of(name, node)
         if found is None:
@@ -137,7 +139,15 @@ class Resolving:
         self.names.place(name, placed.at, turned)
         at = tuple(self.names.lengths[plain(f"{name}.{word}")] for word in ("left", "front", "bottom"))
         task = Task(
-            name, ask, self.names, bench, RoomView(self.names, self.built), size, (at[0], at[1], at[2]), placed.turns, node.place
+            name,
+            ask,
+            self.names,
+            bench,
+            RoomView(self.names, self.built),
+            size,
+            (at[0], at[1], at[2]),
+            placed.turns,
+            node.place,
         )
         made = kind.make(task)
         self.built[plain(name)] = Built(bench, task.at, size, placed.turns)

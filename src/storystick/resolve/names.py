@@ -86,7 +86,7 @@ RELATED = ("on", "above", "under", "left of", "right of", "in front of", "behind
 
 
 def words(node: Marked, within: str = "") -> Iterator[Scalar]:
-    """Every value that may speak of another entry, in the order of the file; keys where relations name things by keys."""
+    """Every value that may speak of another entry, in order; keys where relations name things by keys."""
     match node:
         case Scalar():
             yield node
@@ -115,7 +115,9 @@ def in_order(entries: Mapping[str, Marked], mistakes: list[Finding]) -> tuple[st
         if not ready:
             circle = _circle(waiting, needs)
             place = entries[circle[0]].place
-            ring = ", ".join(f"{one} needs {other}" for one, other in zip(circle, (*circle[1:], circle[0]), strict=True))
+            ring = ", ".join(
+                f"{one} needs {other}" for one, other in zip(circle, (*circle[1:], circle[0]), strict=True)
+            )
             says = f"{circle[0]} can't be settled: {ring}, round in a circle."
             mistakes.append(wrong(place, says, "Give one of them a number of its own."))
             return (*done, *waiting)

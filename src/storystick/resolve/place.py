@@ -32,8 +32,8 @@ SITS = Fields(
         *(Field(word, Node, help=f"{word} a thing, or {{thing: gap}}") for word in BESIDE),
         Field("against", Node, help="touching a side of a thing: back of cabinet", also=("hung on",)),
         Field("flush", Node, help="ends in line with those of things: {front: bed, left: bed}"),
-        Field("centred", Node, help="middle on the middle of a thing; {wide: bed} for one way only", also=("centered",)),
-        Field("centred between", ListOf(Text, least=2, most=2), help="in the middle between two things", also=("centered between",)),
+        Field("centred", Node, help="its middle on a thing's middle; {wide: bed} for one way", also=("centered",)),
+        Field("centred between", ListOf(Text, least=2, most=2), help="midway between two", also=("centered between",)),
         Field("level", Length, help="its top at this height over the floor"),
         Field("level with", Text, help="its top level with the top of a thing"),
         Field("left at", Length, help="its left end, from the left of the room"),
@@ -132,7 +132,7 @@ class Placing:
         return "", NO_LENGTH, node.place
 
     def against(self, node: Marked, scope: Names) -> None:
-        """`back of cabinet`: touching that side from outside; centred on it sideways unless something else says where."""
+        """`back of cabinet`: touching that side from outside."""
         name, gap, place = self._thing_and_gap("against", node, scope)
         words = plain(name).split(" of ", 1)
         if len(words) != 2 or words[0] not in SIDES:

@@ -1,6 +1,6 @@
 """The stock of a plan: what it is, how thick it really is, in what sizes it can be had.
 
-birch18: {sheet: birch plywood, sold as: 18 mm, readings: [17.6 mm, 17.7 mm], with: calliper, sizes: {4 ft x 8 ft: 92.00}}
+birch18: {sheet: birch plywood, sold as: 18 mm, readings: [17.6 mm, 17.7 mm], sizes: {4 ft x 8 ft: 92.00}}
 walnut:  {board: black walnut, thickness: 3/4, sizes: {8 x 96: 30}}
 lipping: {strip: hard maple, thickness: 1/4, width: 3/4, sizes: {96: 12}}
 angle:   {bar: steel angle, thickness: 1/8, width: 1 1/2, sizes: {72: 18}}
@@ -43,7 +43,7 @@ STOCK = Fields(
         Field("grain", Flag, help="whether its face has a direction that parts must follow"),
         Field("note", Text, help="a note"),
         *(f for f in READINGS if f.name not in ("readings", "says")),
-        Field("readings", ListOf(Size, least=1, most=50), help="thicknesses as read, at several places", also=("reading", "read")),
+        Field("readings", ListOf(Size, least=1, most=50), help="thicknesses as read", also=("reading", "read")),
         Field("says", Text, help="where and when it was read"),
     ),
 )  # fmt: skip
@@ -100,7 +100,7 @@ def read_stock(name: str, node: Marked, names: Names, shop: Shop, mistakes: list
 
 
 def error_of(shop: Shop) -> Callable[[str], float | None]:
-    """How far off a measuring tool of the shop reads, by its name: one standard deviation [mm]; None for an unknown one."""
+    """How far off a measuring tool reads, by its name: one standard deviation [mm]; None for an unknown one."""
 
     def error(tool: str) -> float | None:
         found = shop.measuring_tool(tool)
@@ -134,7 +134,7 @@ def _properties(form: Form, material: str, place: Place, mistakes: list[Finding]
     near = nearest(table, material)
     mistakes.append(
         Finding(
-            "material", Grade.CARE, place, f"{material!r} is in none of the tables: its weight and strength are not known.",
+            "material", Grade.CARE, place, f"{material!r} is in no table: its weight and strength are not known.",
             f"Write {one_of(near)}." if near else "Use the nearest material that the tables know.",
         )
     )  # fmt: skip
@@ -170,7 +170,9 @@ def _thickness(
         )
         return rule(label, band.usual_mm, source, spread=limits(half)), nominal
     if nominal is None:
-        mistakes.append(wrong(filled.place(), f"{name} needs a thickness: readings, sold as or thickness.", "Write sold as: 18 mm."))
+        mistakes.append(
+            wrong(filled.place(), f"{name} needs a thickness: readings, sold as or thickness.", "Write sold as: 18 mm.")
+        )
         return None, None
     return rule(label, nominal.value, BY_NAME), nominal
 

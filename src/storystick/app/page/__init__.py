@@ -1,1 +1,1 @@
-"""The page: the whole job in a browser, served from this computer to this computer; to a phone at the bench when asked."""
+"""The page: the whole job in a browser, served from this computer to itself, and to a phone at the bench when asked."""

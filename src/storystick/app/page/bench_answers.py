@@ -61,7 +61,7 @@ def cut(job: Job) -> Answer:
 def _sheet(tree: CutTree, stock: str, number: int, letters: dict[str, str], manner: Manner) -> Answer:
     pieces = {p.number: p for p in tree.pieces}
     wide = tree.sheet.wide or max((p.wide for p in tree.pieces), default=Fraction(100))
-    last = {n for c in tree.cuts for n in c.frees} - {c.piece for c in tree.cuts}
+    last = frozenset(n for c in tree.cuts for n in c.frees) - {c.piece for c in tree.cuts}
     return {
         "key": f"{stock} {number}",
         "stock": stock,
@@ -70,9 +70,9 @@ def _sheet(tree: CutTree, stock: str, number: int, letters: dict[str, str], mann
         "on_hand": tree.sheet.on_hand,
         "long": rounded(tree.sheet.long),
         "wide": rounded(wide),
-        "size": f"{show(tree.sheet.long, manner)} × {show(wide, manner)}" if tree.sheet.wide else show(tree.sheet.long, manner),
-        "pieces": [_piece(pieces[n], letters, manner) for n in sorted(last)] or [_piece(p, letters, manner) for p in tree.blanks],
-        "cuts": [_cut(c, pieces, tree, stock, number, letters, manner) for c in sorted(tree.cuts, key=lambda c: c.number)],
+        "size": show(tree.sheet.long, manner) + (f" × {show(wide, manner)}" if tree.sheet.wide else ""),
+        "pieces": [_piece(p, letters, manner) for p in ([pieces[n] for n in sorted(last)] or tree.blanks)],
+        "cuts": [_cut(c, tree, last, f"{stock} {number}", letters, manner) for c in _ordered(tree)],
     }  # fmt: skip
 
 
@@ -85,12 +85,17 @@ def _piece(piece: Piece, letters: dict[str, str], manner: Manner) -> Answer:
     }  # fmt: skip
 
 
+def _ordered(tree: CutTree) -> list[Cut]:
+    return sorted(tree.cuts, key=lambda c: c.number)
+
+
 def _cut(
-    one: Cut, pieces: dict[int, Piece], tree: CutTree, stock: str, number: int, letters: dict[str, str], manner: Manner
+    one: Cut, tree: CutTree, last: frozenset[int], sheet: str, letters: dict[str, str], manner: Manner
 ) -> Answer:  # fmt: skip
+    pieces = {p.number: p for p in tree.pieces}
     whole = pieces[one.piece]
     return {
-        "key": "cut:" + key(stock, str(number), one.way.value, str(one.at), str(one.piece)),
+        "key": "cut:" + key(sheet, one.way.value, str(one.at), str(one.piece)),
         "number": one.number,
         "way": one.way.value,
         "purpose": {Purpose.TRIM: "trim", Purpose.BREAKDOWN: "break down"}.get(one.purpose, ""),
@@ -98,8 +103,13 @@ def _cut(
         "at": rounded(one.at),
         "from": show(one.at, manner),
         "kerf": rounded(one.kerf),
-        "piece": {"x": rounded(whole.x), "y": rounded(whole.y), "long": rounded(whole.long), "wide": rounded(whole.wide)},
-        "frees": [_piece(pieces[n], letters, manner) for n in one.frees],
+        "piece": {
+            "x": rounded(whole.x), "y": rounded(whole.y), "long": rounded(whole.long), "wide": rounded(whole.wide),
+        },
+        "frees": [
+            {**_piece(pieces[n], letters, manner), "waste": n in last and not pieces[n].blank and not pieces[n].keep}
+            for n in one.frees
+        ],
         "words": plain.cut_in_words(one, tree, letters, manner).strip(),
     }  # fmt: skip
 
@@ -145,7 +155,8 @@ def _step(one: Step, job: Job, letters: dict[str, str], manner: Manner) -> Answe
 def _setup(one: Setup, manner: Manner) -> Answer:
     return {
         "key": one.key, "machine": one.machine, "tool": one.tool, "name": one.name,
-        "to": "" if one.to is None else show(one.to.value, manner), "ask": f"setup:{one.key}" if one.to is not None else "",
+        "to": "" if one.to is None else show(one.to.value, manner),
+        "ask": "" if one.to is None else f"setup:{one.key}",
         "says": one.says, "test": one.test,
     }  # fmt: skip
 

@@ -1,7 +1,7 @@
 """Changes of a plan's text that leave everything else as it was typed: put in another value, add a line, take one out.
 
-A path leads to a value: names of groups, and numbers of items as text, ["build", "cabinet", "case", "bays", "0"]. After every
-change the text is read again and compared: it differs in what was asked for, or nothing is changed.
+A path leads to a value: names of groups, and numbers of items as text, ["build", "cabinet", "case", "bays", "0"]. After
+every change the text is read again and compared: it differs in what was asked for, or nothing is changed.
 """
 
 import re

@@ -1,7 +1,8 @@
 """The door: who may come in, from where, with how much. Everything else is turned away before anything is read.
 
-Host names are held against a list (a page elsewhere can point its own name at this computer), writes must come from our own
-pages, everybody needs the secret of a link once and its cookie afterwards, and no request may be larger than a plan.
+Host names are held against a list (a page elsewhere can point its own name at this computer), writes must come from our
+own pages, everybody needs the secret of a link once and its cookie afterwards, and no request may be larger than
+a plan.
 """
 
 import hmac
@@ -53,7 +54,7 @@ class TooLarge(Exception):
 
 
 class Guard:
-    """Stands before the page. `hosts` are the names that it answers to, with their port; `locked` is said to strangers."""
+    """Stands before the page. `hosts` are the names that it answers to, with port; `locked` is said to strangers."""
 
     def __init__(self, page: ASGIApp, keys: Keys, hosts: frozenset[str], locked: str) -> None:
         self.page, self.keys, self.hosts, self.locked = page, keys, hosts, locked

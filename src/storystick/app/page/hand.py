@@ -1,4 +1,4 @@
-"""A hand: a process that does the heavy work. It keeps the last few jobs, answers questions about them, and dies with its parent."""
+"""A hand: a process that does the heavy work. It keeps the last few jobs, and dies with its parent."""
 
 import multiprocessing.connection
 import os

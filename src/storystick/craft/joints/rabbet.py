@@ -21,7 +21,9 @@ def grow(wanted: Wanted, bench: Bench) -> None:
     """Let the guest reach the wall of the step; a back stays a whisker short of it all round."""
     deep = _deep(wanted, bench)
     if wanted.guest.role == "back":
-        play = bench.once("play in a rabbet", lambda: rule("play in a rabbet", bench.step("1/64", "0.5"), PLAY), "so that it drops in")
+        play = bench.once(
+            "play in a rabbet", lambda: rule("play in a rabbet", bench.step("1/64", "0.5"), PLAY), "so that it drops in"
+        )
         name = f"reach into rabbets in {wanted.host.stock.name}"
         deep = bench.once(name, lambda: deep - play, "the rabbet less the play")
     wanted.guest.grow(wanted.axis, wanted.sign, deep, "a rabbet takes this end")

@@ -125,8 +125,15 @@ def settle(node: Node, job: Job) -> Node:
     spare = -1
     if left == 0:
         still = [i for i, c in enumerate(row) if (way, c.size(way)) not in job.finished]
-        spare = still[0] if still else max(range(len(row)), key=lambda i: (bool(row[i].row), row[i].size(way), i))
+        spare = still[0] if still else max(range(len(row)), key=lambda i: (*_may_be_spare(row[i], way, job), i))
     return replace(node, row=tuple(settle(child, job) for child in row), spare=spare)
+
+
+def _may_be_spare(node: Node, way: int, job: Job) -> tuple[bool, bool, int]:
+    """How well a piece does without a cut of its own: better not, if a group of blanks is to get its size by it."""
+    size = node.size(way)
+    grouped = any(job.kinds[b.kind].setting_group for b in blanks_of(node) if b.size(way) == size)
+    return not grouped, bool(node.row), size
 
 
 def chains(node: Node, before: tuple[Label, ...] = ()) -> Iterator[tuple[Label, ...]]:

@@ -7,10 +7,16 @@ from fractions import Fraction
 from storystick.layout.sheets.plan import Plan
 from storystick.layout.sheets.problem import CROSSCUT, RIP, Job, SheetProblem, Split
 from storystick.layout.sheets.settings import in_turn
-from storystick.layout.sheets.tree import Label, Node, chains
+from storystick.layout.sheets.tree import Label, Node, blanks_of, chains
 from storystick.model.cutting import Cut, CutTree, Layout, Piece, Purpose, Sheet, Way, from_units
 
 WAYS = {CROSSCUT: Way.CROSSCUT, RIP: Way.RIP}
+
+MOST_HOLDS = 60
+"""How many groups are made to wait at most."""
+
+Hold = tuple[str, int, int]
+"""Cuts that wait for one another: name of the blanks' group, way, size."""
 
 
 @dataclass(slots=True)
@@ -37,7 +43,6 @@ class _Open:
     node: Node
     rest: _Rectangle
     waiting: list[int]
-    held: dict[int, int]
 
 
 @dataclass(slots=True)
@@ -54,8 +59,10 @@ class _Bench:
 class _Writer:
     """Carries the numbers of pieces and cuts, and gives blanks their names."""
 
-    def __init__(self, job: Job) -> None:
+    def __init__(self, job: Job, holds: dict[Hold, int]) -> None:
         self.job = job
+        self.holds = holds
+        self.seen: dict[Hold, set[int]] = {}
         self.kerf = from_units(job.kerf)
         self.pieces = 0
         self.cuts = 0
@@ -105,8 +112,25 @@ class _Writer:
 
 
 def write(problem: SheetProblem, job: Job, plan: Plan, turns: Sequence[Label]) -> Layout:
-    """The plan as a layout: first the cuts along lines, sheet by sheet; then setting after setting over all sheets."""
-    writer = _Writer(job)
+    """The plan as a layout: first the cuts along lines, sheet by sheet; then setting after setting over all sheets.
+
+    Where blanks that belong to one setting would get their size at two, the earlier ones wait for the later ones,
+    even if the fence has to be set once more for that.
+    """
+    holds: dict[Hold, int] = {}
+    while True:
+        layout, parted = _written(problem, job, plan, turns, holds)
+        new = {hold: turn for hold, turn in parted.items() if holds.get(hold, -1) < turn}
+        if not new or len(holds) > MOST_HOLDS:
+            return layout
+        holds.update(new)
+
+
+def _written(
+    problem: SheetProblem, job: Job, plan: Plan, turns: Sequence[Label], holds: dict[Hold, int]
+) -> tuple[Layout, dict[Hold, int]]:
+    """The layout with some cuts held back, and the cuts that still come at several turns: the last of these turns."""
+    writer = _Writer(job, holds)
     benches = []
     copies: dict[int, int] = {}
     for begun in plan.sheets:
@@ -121,7 +145,8 @@ def write(problem: SheetProblem, job: Job, plan: Plan, turns: Sequence[Label]) -
     _cut_in_turn(writer, benches, turns)
     trees = tuple(_tree(bench, problem) for bench in benches)
     done = {piece.blank for tree in trees for piece in tree.blanks}
-    return Layout(trees, tuple(blank.key for blank in problem.blanks if blank.key not in done))
+    layout = Layout(trees, tuple(blank.key for blank in problem.blanks if blank.key not in done))
+    return layout, {hold: max(seen) for hold, seen in writer.seen.items() if len(seen) > 1}
 
 
 def _begin(
@@ -157,7 +182,7 @@ def _open(writer: _Writer, bench: _Bench, node: Node | None, piece: _Rectangle) 
     if node.leaf:
         writer.name(node, piece)
         return
-    work = _Open(node, piece, list(range(len(node.row))), {})
+    work = _Open(node, piece, list(range(len(node.row))))
     bench.open.append(work)
     _leave_spare(writer, bench, work)
 
@@ -202,7 +227,9 @@ def _cut_at(writer: _Writer, bench: _Bench, label: Label, turn: int) -> None:
         number += 1
         if work.node.way != way:
             continue
-        while (index := _next(work, size, turn)) is not None:
+        while (index := _next(writer, work, size, turn)) is not None:
+            for hold in _holds_of(writer.job, work.node.row[index], way):
+                writer.seen.setdefault(hold, set()).add(turn)
             near, far = writer.cut(bench, work.rest, way, from_units(size), writer.kerf, Purpose.SIZE)
             work.waiting.remove(index)
             if near is not None:
@@ -212,14 +239,24 @@ def _cut_at(writer: _Writer, bench: _Bench, label: Label, turn: int) -> None:
             _leave_spare(writer, bench, work)
 
 
-def _next(work: _Open, size: int, turn: int) -> int | None:
+def _next(writer: _Writer, work: _Open, size: int, turn: int) -> int | None:
     """The piece of a row to cut off next at a setting, if any."""
     node = work.node
     waiting = work.waiting[:1] if node.pinned else work.waiting
     for index in waiting:
-        if index != node.spare and node.row[index].size(node.way) == size and work.held.get(index, 0) <= turn:
+        child = node.row[index]
+        if index == node.spare or child.size(node.way) != size:
+            continue
+        if all(writer.holds.get(hold, 0) <= turn for hold in _holds_of(writer.job, child, node.way)):
             return index
     return None
+
+
+def _holds_of(job: Job, node: Node, way: int) -> set[Hold]:
+    """The groups of blanks that get their size one way when this piece is cut off."""
+    size = node.size(way)
+    groups = {job.kinds[blank.kind].setting_group for blank in blanks_of(node) if blank.size(way) == size}
+    return {(group, way, size) for group in groups if group}
 
 
 def _tree(bench: _Bench, problem: SheetProblem) -> CutTree:

@@ -219,9 +219,10 @@ def after_step(
             view, seen, alt = behind, other, alt + " Seen from behind."
     few = frame_of([solid for _, solid in bodies], view)
     frame = frame_of(folder.scene.parts.values(), view)
-    if max((few.right - few.left) / (frame.right - frame.left), (few.high - few.low) / (frame.high - frame.low)) < 0.45:
+    if max((few.right - few.left) / (frame.right - frame.left), (few.high - few.low) / (frame.high - frame.low)) < 0.7:
         frame = few
-    pens: dict[str, Pen] = dict.fromkeys(new, "new")
+    some = any(name not in new for name, _ in bodies)  # where all is new, nothing has to stand out
+    pens: dict[str, Pen] = dict.fromkeys(new, "new") if some else {}
     letters = {name: folder.letter_of[name] for name in new if name in folder.letter_of}
     return picture(bodies, pens, frame, view, wide, high, letters, seen, alt)
 

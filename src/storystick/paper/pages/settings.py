@@ -38,7 +38,7 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
         setups = [setup for setup in rest if setup.machine == machine]
         yield Heading(f"{machine.capitalize()}")
         yield Table(
-            (Column("set", 1.2), Column("to", 0.8), Column("for", 1.8), Column("proved on scrap", 0.9)),
+            (Column("set", 1.8), Column("to", 0.8), Column("for", 1.5), Column("proved on scrap", 1.2)),
             tuple(setup_row(folder, setup) for setup in setups),
         )
 

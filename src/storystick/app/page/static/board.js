@@ -29,7 +29,8 @@ export class Board {
     this.canvas = h("canvas", { tabindex: "0", role: "img", "aria-label": "Drawing of the piece" });
     this.labels = h("canvas", { class: "labels", "aria-hidden": "true" });
     this.note = h("p", { class: "board-note", role: "status" });
-    this.stage = h("div", { class: "stage" }, this.canvas, this.labels, this.note);
+    this.sheet = h("div", { class: "laid", hidden: true });
+    this.stage = h("div", { class: "stage" }, this.canvas, this.labels, this.sheet, this.note);
     place.replaceChildren(this.stage, this.#controls(), (this.block = h("div", { class: "title-block" })));
     try {
       this.glass = new Glass(this.canvas);
@@ -94,7 +95,7 @@ export class Board {
       }
       this.centres.set(one.name, sum);
     };
-    for (const one of this.picture.parts) take(one, one.pose);
+    for (const one of [...this.picture.parts, ...this.picture.hardware]) take(one, one.pose);
     if (low[0] === Infinity) for (const one of this.picture.site) take(one, HERE);
     if (low[0] === Infinity) return;
     this.middle = low.map((v, i) => (v + high[i]) / 2);
@@ -187,7 +188,7 @@ export class Board {
     const pen = this.labels.getContext("2d");
     pen.setTransform(dense, 0, 0, dense, 0, 0);
     pen.clearRect(0, 0, wide, high);
-    const wanted = this.drawn.filter((one) => one.kind === "part" && one.letter && (this.apart > 0.25 || this.chosen.has(one.name) || this.only?.fresh.has(one.name)));
+    const wanted = this.drawn.filter((one) => one.kind === "part" && one.letter && (this.apart > 0.25 || (this.chosen.has(one.name) && this.chosen.size < 10) || this.only?.fresh.has(one.name)));
     if (wanted.length > 90) return;
     pen.font = "600 15px 'Source Sans', sans-serif";
     pen.textAlign = "center";
@@ -230,6 +231,13 @@ export class Board {
   choose(names) { this.chosen = new Set(names); this.redraw(); }
 
   mark(names) { this.wrong = new Set(names); this.redraw(); }
+
+  /** Lay a drawing of another sort over it (a map of a sheet); null takes it away. */
+  lay(drawing) {
+    this.sheet.hidden = !drawing;
+    this.place.classList.toggle("covered", Boolean(drawing));
+    this.sheet.replaceChildren(...(drawing ? [drawing].flat() : []));
+  }
 
   /** Show some parts alone, the fresh ones in a colour of their own; null shows the whole piece. */
   alone(only) { this.only = only; this.redraw(); }

@@ -10,7 +10,7 @@ export const cutting = {
   word: "cut",
   tab: "Cut",
   asks: "How to cut?",
-  leaf(job) {
+  leaf(job, board) {
     if (!job.built) return null;
     if (!job.built.sound) return [mistakes(job), h("p", { class: "quiet" }, "The sheets are laid out as soon as these are put right.")];
     const answer = job.answers.cut;
@@ -21,12 +21,12 @@ export const cutting = {
     const next = all.find((one) => !job.kept.isDone(one.cut.key));
     const shown = answer.sheets[Math.min(open, answer.sheets.length - 1)];
     const mine = next && answer.sheets[next.i] === shown ? next.cut : shown.cuts.find((cut) => !job.kept.isDone(cut.key));
+    board.lay([h("p", {}, h("b", {}, shown.key), " ", figures(shown.size)), map(job, shown, mine)]);
     return [
       answer.unplaced.length ? h("p", { class: "wrong" }, `No stock is left for ${answer.unplaced.flatMap((u) => u.parts).join(", ")}.`) : null,
       nextCut(job, answer, mine, shown, all, next),
       h("div", { class: "tabs", role: "group", "aria-label": "Sheets" }, answer.sheets.map((sheet, i) => h("button", { type: "button", "aria-pressed": String(sheet === shown), "data-held": `sheet ${i}`, onclick: () => { open = i; job.dispatchEvent(new Event("change")); } },
         sheet.key, sheet.cuts.every((cut) => job.kept.isDone(cut.key)) ? " ✓" : ""))),
-      map(job, shown, mine),
       h("p", { class: "quiet" }, `${shown.name}, `, figures(shown.size), shown.on_hand ? ", from the rack" : ""),
       h("ol", { class: "ticks cuts" }, shown.cuts.map((cut) => line(job, cut, cut === mine))),
     ];
@@ -41,7 +41,7 @@ function nextCut(job, answer, mine, shown, all, next) {
     h("p", { class: "eyebrow" }, `Next cut: ${done + 1} of ${all.length}`),
     h("p", { class: "giant" }, mine.setting ? figures(mine.setting) : mine.at > 0 ? figures(mine.from) : "along the edge"),
     h("p", { class: "how" }, mine.purpose ? `${mine.purpose}, ` : "", mine.way, mine.setting ? " with the fence or stop set to this" : mine.at > 0 ? " along a line, from the near edge" : ""),
-    h("p", {}, "Gives ", mine.frees.map((p, i) => [i ? " and " : "", p.letter ? h("b", { class: "letter still" }, p.letter) : null, p.letter ? ` ${p.part}` : p.keep ? figures(`a leftover to keep, ${p.says}`) : figures(`a piece ${p.says}`)]), "."),
+    h("p", {}, "Gives ", mine.frees.map((p, i) => [i ? " and " : "", p.letter ? h("b", { class: "letter still" }, p.letter) : null, p.letter ? ` ${p.part}` : p.keep ? figures(`a leftover to keep, ${p.says}`) : p.waste ? "waste" : figures(`a piece ${p.says}`)]), "."),
     h("button", { type: "button", class: "big go", "data-held": "cut made", onclick: () => job.kept.tick(mine.key, true, mine.words) }, "It is cut"));
 }
 

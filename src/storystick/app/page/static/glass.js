@@ -8,7 +8,7 @@ precision highp float; in highp vec3 place; uniform vec4 tint; uniform vec3 towa
 void main() {
   vec3 n = normalize(cross(dFdx(place), dFdy(place)));
   if (dot(n, toward) < 0.0) n = -n;
-  float light = 0.80 + 0.20 * n.z - 0.07 * abs(n.x) + 0.05 * abs(n.y);
+  float light = 0.88 * n.y * n.y + 0.80 * n.x * n.x + (n.z > 0.0 ? 1.0 : 0.72) * n.z * n.z;
   colour = vec4(tint.rgb * light, 1.0) * tint.a;
 }`;
 const LINES = `#version 300 es

@@ -36,6 +36,7 @@ function turnTo() {
     board.choose([]);
     board.mark([]);
     board.alone(null);
+    board.lay(null);
     leaf.scrollTop = 0;
     one.begin?.(job, board);
   }

@@ -1,6 +1,6 @@
 // Will it work? What was found, the gravest first: what it is about, what mends it, and what was found good.
 
-import { counted, figures, h } from "./make.js";
+import { capital, counted, figures, h } from "./make.js";
 import { mistakes } from "./piece.js";
 
 const GRADES = { stop: "Can’t be built like this", care: "Look at this before cutting", note: "Worth knowing", fine: "Looked at and found good" };
@@ -52,7 +52,7 @@ function section(job, board, grade, found) {
 
 function row(job, board, f, held) {
   return h("li", { class: f.grade },
-    h("p", { class: "says" }, figures(f.says)),
+    h("p", { class: "says" }, figures(capital(f.says))),
     f.advice ? h("p", { class: "advice" }, figures(f.advice)) : null,
     f.margin !== null && f.unit ? margin(job, f) : null,
     h("p", { class: "row small" },

@@ -43,7 +43,7 @@ export class Eye {
   /** From the room to the picture, for a canvas of some shape. */
   matrix(wide, high) {
     const { right, up, toward } = this.axes();
-    const half = this.radius / this.zoom;
+    const half = (this.radius * 1.06) / this.zoom;
     const sx = (wide > high ? high / wide : 1) / half, sy = (wide > high ? 1 : wide / high) / half;
     const sz = -1 / (this.radius * 4);
     const m = this.middle;
