@@ -47,7 +47,7 @@ class Desk:
         self.under_way: dict[tuple[object, ...], asyncio.Task[Answer]] = {}
         self.stopping: asyncio.Task[None] | None = None
 
-    # --- texts ---------------------------------------------------------------------------------------------------------
+    # --- texts ------------------------------------------------------------------------------------------------------
 
     def texts(self, sheet: Sheet) -> Texts:
         """What a job is made from."""
@@ -100,7 +100,7 @@ class Desk:
         self.tell(sheet.name, {"news": "version", "version": sheet.version, "by": by})
         self.stopping = asyncio.create_task(self.crew.slow.stop())  # what is out of date; nobody waits for it here
 
-    # --- answers -------------------------------------------------------------------------------------------------------
+    # --- answers ----------------------------------------------------------------------------------------------------
 
     async def quick(self, question: str, sheet: Sheet, units: str, **more: Any) -> Answer:
         """An answer of the quick hand."""
@@ -142,7 +142,7 @@ class Desk:
             while len(self.answers) > KEPT_ANSWERS:
                 self.answers.popitem(last=False)
 
-    # --- news ----------------------------------------------------------------------------------------------------------
+    # --- news -------------------------------------------------------------------------------------------------------
 
     def tell(self, name: str, news: Answer) -> None:
         """Tell everybody who has a plan open; one who doesn't listen misses it."""

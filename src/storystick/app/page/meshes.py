@@ -7,26 +7,33 @@ then for each body in turn: corners (3 floats of 32 bits each), triangles (3 cou
 
 import json
 import struct
+from collections import OrderedDict
 from typing import Any
 
-from storystick.app.page.picture import scene_of
+from storystick.app.page.picture import Bodies, scene_of
 from storystick.app.pipeline import Job
 from storystick.shapes.solid import Solid
 
 MOST = 2000  # bodies of one answer
+KEPT = 1500
+
+_MADE: "OrderedDict[str, tuple[bytes, bytes, bytes]]" = OrderedDict()  # bodies that were made before, by their marks
 
 
 def packed(job: Job, wanted: list[str]) -> dict[str, Any]:
     """The bodies with these marks, as bytes. Marks that the job doesn't know are left out."""
     if "bodies" not in job.__dict__ and job.resolved.made is not None:
         scene_of(job, job.resolved.made)
-    bodies: dict[str, Solid] = job.__dict__.get("bodies", {})
+    bodies: Bodies = job.__dict__.get("bodies", {})
     heading: list[dict[str, Any]] = []
     parts: list[bytes] = []
     for mark in wanted[:MOST]:
-        if mark not in bodies:
+        if mark not in bodies and mark not in _MADE:
             continue
-        corners, triangles, edges = _arrays(bodies[mark])
+        try:
+            corners, triangles, edges = _made(mark, bodies)
+        except (ValueError, ArithmeticError):  # a body that can't be: the check of the plan says why
+            continue
         heading.append(
             {"body": mark, "corners": len(corners) // 12, "triangles": len(triangles) // 12, "edges": len(edges) // 8}
         )
@@ -34,6 +41,16 @@ def packed(job: Job, wanted: list[str]) -> dict[str, Any]:
     head = json.dumps({"bodies": heading}).encode()
     head += b" " * (-len(head) % 4)
     return {"bytes": struct.pack("<I", len(head)) + head + b"".join(parts)}
+
+
+def _made(mark: str, bodies: Bodies) -> tuple[bytes, bytes, bytes]:
+    if mark in _MADE:
+        _MADE.move_to_end(mark)
+    else:
+        _MADE[mark] = _arrays(bodies[mark]())
+        while len(_MADE) > KEPT:
+            _MADE.popitem(last=False)
+    return _MADE[mark]
 
 
 def _arrays(solid: Solid) -> tuple[bytes, bytes, bytes]:

@@ -1,58 +1,84 @@
-"""What the drawing needs: which bodies there are, where they lie, how they move. The bodies themselves are sent once each."""
+"""What the drawing needs: which bodies there are, where they lie, how they move. The bodies are sent once each."""
 
+import hashlib
+from collections.abc import Callable
+from dataclasses import fields, is_dataclass
+from enum import Enum
+from fractions import Fraction
+from functools import partial
 from typing import Any
 
 from storystick.app.pipeline import Job
-from storystick.ground.finding import Broken
-from storystick.model.build import Build, Move
+from storystick.ground.dim import Dim
+from storystick.ground.finding import Place
+from storystick.model.body import solid_of, solid_of_shape
+from storystick.model.build import Build, Move, SiteBody
 from storystick.model.joining import Item
-from storystick.shapes.pose import Pose, direct
-from storystick.shapes.solid import Solid, box, cylinder, union
+from storystick.model.scene import Scene
+from storystick.shapes.pose import Pose, compose, direct, facing, shifted
+from storystick.shapes.solid import Solid, box, cylinder, moved, union
 
 type Answer = dict[str, Any]
+type Bodies = dict[str, Callable[[], Solid]]
 
 MARK = 20  # letters of a body's print that are enough to know it by
+SILENT = {"name", "place", "joint", "called"}  # what doesn't change the shape of a cut
 
 
 def scene_of(job: Job, build: Build) -> Answer:
-    """Parts, hardware, surroundings and moves; what can't be drawn is left out and named."""
-    from storystick.model.scene import Scene
+    """Parts, hardware, surroundings and moves. No body is made for it: each has a mark, which says how it would be."""
+    poses = Scene(build).poses
+    part_poses = Scene(build).part_poses
+    bodies: Bodies = job.__dict__.setdefault("bodies", {})
 
-    scene = job.__dict__.get("scene") or Scene(build)
-    job.__dict__["scene"] = scene
-    bodies: dict[str, Solid] = job.__dict__.setdefault("bodies", {})
-    left_out: list[str] = []
-
-    def mark(solid: Solid) -> str:
-        found = solid.digest[:MARK]
-        bodies[found] = solid
+    def mark(shape: object, make: Callable[[], Solid]) -> str:
+        found = hashlib.sha256(repr(_numbers(shape)).encode()).hexdigest()[:MARK]
+        bodies[found] = make
         return found
 
-    parts: list[Answer] = []
-    site: list[Answer] = []
-    try:
-        for part in build.parts:
-            pose = scene.part_poses[part.name]
-            parts.append(
-                {
-                    "name": part.name, "letter": part.letter, "role": part.role, "assembly": part.assembly,
-                    "form": part.stock.form, "solid": part.stock.solid, "body": mark(scene.own_solids[part.name]),
-                    "pose": rows(pose), "size": [round(float(d), 3) for d in part.size],
-                }
-            )  # fmt: skip
-        for body in build.site:
-            site.append({"name": body.name, "body": mark(scene.site[body.name]), "free": body.stays_free})
-        hardware = [one for item in build.items if (one := _item(item, scene.poses, mark)) is not None]
-    except (Broken, ValueError, KeyError, ArithmeticError) as trouble:
-        left_out.append(str(trouble)[:200])
-        hardware = []
     return {
-        "parts": parts,
-        "site": site,
-        "hardware": hardware,
-        "moves": [*_drawers(build, scene.poses), *_other_moves(build)],
-        "left_out": left_out,
-    }
+        "parts": [
+            {
+                "name": part.name, "letter": part.letter, "role": part.role, "assembly": part.assembly,
+                "form": part.stock.form, "solid": part.stock.solid, "pose": rows(part_poses[part.name]),
+                "body": mark((part.size, part.cuts), partial(solid_of, part)),
+                "size": [round(float(d), 3) for d in part.size],
+            }
+            for part in build.parts
+        ],
+        "site": [
+            {
+                "name": body.name, "free": body.stays_free,
+                "body": mark(body.shapes, partial(_site_body, body)),
+            }
+            for body in build.site
+        ],
+        "hardware": [one for item in build.items if (one := _item(item, poses, mark)) is not None],
+        "moves": [*_drawers(build, poses), *_other_moves(build)],
+    }  # fmt: skip
+
+
+def _site_body(body: SiteBody) -> Solid:
+    return union([solid_of_shape(shape) for shape in body.shapes])
+
+
+def _numbers(shape: object) -> object:
+    """What a shape is, in numbers alone."""
+    match shape:
+        case Dim():
+            return round(float(shape.value), 5)
+        case Fraction():
+            return round(float(shape), 5)
+        case Enum():
+            return shape.name
+        case tuple() | list():
+            return [_numbers(one) for one in shape]
+        case Place():
+            return None
+        case _ if is_dataclass(shape):
+            told = (getattr(shape, f.name) for f in fields(shape) if f.name not in SILENT)
+            return [type(shape).__name__, *map(_numbers, told)]
+    return shape
 
 
 def rows(pose: Pose) -> list[float]:
@@ -61,31 +87,29 @@ def rows(pose: Pose) -> list[float]:
     return [round(v, 6) for v in (a[0], b[0], c[0], a[1], b[1], c[1], a[2], b[2], c[2], *origin)]
 
 
-def _item(item: Item, poses: dict[str, Pose], mark: Any) -> Answer | None:
+def _item(item: Item, poses: dict[str, Pose], mark: Callable[[object, Callable[[], Solid]], str]) -> Answer | None:
     if item.box is None:
         return None
     at, size = item.box
-    numbers = [float(d) for d in size]
-    if min(numbers) <= 0:
+    wide, deep, high = (float(d) for d in size)
+    if min(wide, deep, high) <= 0:
         return None
-    solid = _castor(*numbers) if "castor" in item.kind else box(*numbers)
-    if item.round:
-        from storystick.shapes.pose import shifted
-        from storystick.shapes.solid import moved
-
-        across = min(numbers[0], numbers[1])
-        solid = moved(cylinder(across, numbers[2]), shifted((numbers[0] / 2, numbers[1] / 2, 0.0)))
-    from storystick.shapes.pose import compose, shifted
-
     pose = compose(poses[item.assembly], shifted((float(at[0]), float(at[1]), float(at[2]))))
-    return {"name": item.name, "assembly": item.assembly, "body": mark(solid), "pose": rows(pose), "says": item.said}
+    kind = "castor" if "castor" in item.kind else "round" if item.round else "box"
+    body = mark((kind, size), lambda: _hardware(kind, wide, deep, high))
+    return {"name": item.name, "assembly": item.assembly, "body": body, "pose": rows(pose), "says": item.said}
+
+
+def _hardware(kind: str, wide: float, deep: float, high: float) -> Solid:
+    if kind == "castor":
+        return _castor(wide, deep, high)
+    if kind == "round":
+        return moved(cylinder(min(wide, deep), high), shifted((wide / 2, deep / 2, 0.0)))
+    return box(wide, deep, high)
 
 
 def _castor(wide: float, deep: float, high: float) -> Solid:
     """A castor in its box, drawn plainly: a plate, a fork's block and a wheel."""
-    from storystick.shapes.pose import facing, shifted
-    from storystick.shapes.solid import moved
-
     plate = min(6.0, high / 6)
     across = high - plate - min(8.0, high / 8)
     tread = min(wide, deep) * 0.35

@@ -1,7 +1,7 @@
 """A new piece from a few questions, asked in the order in which they can be answered with a rule in hand.
 
-The answers become a plan that can be read as it stands: what was measured with all its readings, what is already there, the
-stock as it really is, and a first guess at the rest, to be changed on the page.
+The answers become a plan that can be read as it stands: what was measured with all its readings, what is already there,
+the stock as it really is, and a first guess at the rest, to be changed on the page.
 """
 
 from collections.abc import Callable, Mapping

@@ -9,6 +9,7 @@ const WOOD = { sheet: [0.925, 0.855, 0.725, 1], solid: [0.845, 0.69, 0.49, 1], b
 const METAL = [0.66, 0.69, 0.71, 1], CHOSEN = [0.58, 0.76, 0.89, 1], WRONG = [0.9, 0.55, 0.48, 1];
 const FRESH = [0.96, 0.83, 0.5, 1], PALE = [0.95, 0.93, 0.89, 1];
 const INK = [0.11, 0.17, 0.21, 1], SITE = [0.45, 0.52, 0.56, 0.1], SITE_INK = [0.42, 0.48, 0.52, 0.55];
+const GHOST = [0.8, 0.78, 0.72, 0.06], GHOST_INK = [0.45, 0.52, 0.56, 0.35];
 const FREE_INK = [0.64, 0.16, 0.12, 0.4];
 const calm = matchMedia("(prefers-reduced-motion: reduce)");
 
@@ -145,7 +146,11 @@ export class Board {
       found.push({ name: one.name, kind, letter: one.letter, body: one.body, at: placed(pose, by, move.swing), tint, ink, by });
     };
     for (const one of this.picture.parts) {
-      if (this.hidden.has(one.name) || (this.only && !this.only.shows.has(one.name))) continue;
+      if (this.hidden.has(one.name)) continue;
+      if (this.only && !this.only.shows.has(one.name)) {
+        if (this.only.ghosts) put(one, one.pose, GHOST, GHOST_INK, "ghost");
+        continue;
+      }
       let tint = one.solid ? WOOD.solid : (WOOD[one.form] ?? WOOD.sheet);
       if (this.only) tint = this.only.fresh.has(one.name) ? FRESH : PALE;
       if (this.wrong.has(one.name)) tint = WRONG;
@@ -247,7 +252,7 @@ export class Board {
   /** What is seen at a spot of the drawing, in its own pixels. */
   at(x, y) {
     const dense = this.canvas.width / Math.max(1, this.stage.clientWidth);
-    const things = this.things().filter((one) => one.kind !== "site");
+    const things = this.things().filter((one) => one.kind !== "site" && one.kind !== "ghost");
     const seen = this.eye.matrix(this.stage.clientWidth, this.stage.clientHeight);
     return things[this.glass.pick(things, seen, x * dense, y * dense)] ?? null;
   }

@@ -23,8 +23,8 @@ export const building = {
     const next = steps.findIndex((one) => !job.kept.isDone(one.key));
     const shown = at ?? (next < 0 ? steps.length - 1 : next);
     const step = steps[Math.min(shown, steps.length - 1)];
-    board.alone(step.shows.length ? { shows: new Set(step.shows), fresh: new Set(step.new.length ? step.new : step.parts) } : null);
-    if (!step.shows.length) board.choose(step.parts);
+    const fresh = new Set(step.new.length ? step.new : step.parts);
+    board.alone(step.shows.length ? { shows: new Set(step.shows), fresh } : step.parts.length ? { shows: fresh, fresh, ghosts: true } : null);
     const go = (to) => { at = Math.max(0, Math.min(steps.length - 1, to)); job.dispatchEvent(new Event("change")); document.getElementById("leaf").scrollTop = 0; };
     const done = job.kept.isDone(step.key);
     return [
