@@ -187,7 +187,7 @@ def steps(job: Job, order: WorkOrder, manner: Manner, *, as_json: bool) -> None:
         put_json(plain.steps(order, manner))
         return
     for step in order.steps:
-        out(f"{step.number}. {step.title}")
+        wrapped(f"{step.number}. {step.title}", "   ", "")
         for setup in step.setups:
             value = f" {show(setup.to.value, manner)}" if setup.to is not None else ""
             wrapped(f"Set {setup.machine}, {setup.tool}: {setup.name}{value}".replace(", :", ":"), "     ", "   ")
