@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from storystick.app import plain
 from storystick.app.pipeline import Job
@@ -16,6 +16,9 @@ from storystick.ground.finding import Finding, Grade
 from storystick.ground.length import Manner, show, show_number
 from storystick.model.build import Build
 from storystick.model.work import Buying, Cutting, WorkOrder
+
+if TYPE_CHECKING:
+    from storystick.exports import Export
 
 WIDTH = 80
 SIZES = ("length", "width", "thickness")
@@ -222,3 +225,30 @@ def wrote(target: Path, size: int, found: Sequence[Finding], *, as_json: bool) -
     out(f"wrote {target} ({size // 1024} KB)")
     if told:
         out(f"{counted(len(told), 'thing')} to look at first; ask `storystick check`.")
+
+
+def wrote_all(files: Sequence[tuple[Path, int]], found: Sequence[Finding], *, as_json: bool) -> None:
+    """Files that were written, those of one folder and ending together, and whether something found needs a look."""
+    told = [f for f in found if f.grade >= Grade.CARE]
+    if as_json:
+        wrote = [{"wrote": str(target), "bytes": size} for target, size in files]
+        put_json({"files": wrote, "findings": [plain.finding(f) for f in told]})
+        return
+    groups: dict[tuple[str, str], list[int]] = {}
+    for target, size in files:
+        groups.setdefault((str(target.parent), target.suffix), []).append(size)
+    for (folder, suffix), sizes in groups.items():
+        out(f"wrote {counted(len(sizes), suffix.lstrip('.') + ' file')} to {folder} ({max(1, sum(sizes) // 1024)} KB)")
+    if told:
+        out(f"{counted(len(told), 'thing')} to look at first; ask `storystick check`.")
+
+
+def formats(known: Iterable["Export"], *, as_json: bool) -> None:
+    """The formats that a piece can be written in."""
+    rows = [(one.name, one.says) for one in known]
+    if as_json:
+        put_json([{"name": name, "says": says} for name, says in rows])
+        return
+    out("Say which with --as; several in a row are taken too.\n")
+    for name, says in rows:
+        wrapped(says, "        ", f"  {name:<6}")

@@ -188,6 +188,41 @@ def packet(words: Words) -> int:
     return _told(job.all_findings)
 
 
+@answered
+def export(words: Words) -> int:
+    """The piece as files for other programs and machines."""
+    from storystick.app.files import write_whole
+    from storystick.exports import shelf
+
+    formats = shelf()
+    for name in words.formats:
+        if name not in formats:
+            close = nearest(name, formats)
+            sys.stderr.write(f"storystick: {name!r} is no format" + (f"; did you mean {close}?\n" if close else ".\n"))
+    if not words.formats or any(name not in formats for name in words.formats):
+        show.formats(formats.values(), as_json=words.json)
+        return 2 if words.formats else 0
+    job = job_of(words)
+    found = job.proved  # told before any folder is made
+    wrote: list[tuple[Path, int]] = []
+    for name in dict.fromkeys(words.formats):
+        folder = Path(words.to) if words.to else Path(words.plan).with_suffix("")
+        folder.mkdir(parents=True, exist_ok=True)
+        for file in formats[name].make(job):
+            write_whole(folder / file.name, file.content)
+            wrote.append((folder / file.name, len(file.content)))
+    tell.done()
+    show.wrote_all(wrote, found, as_json=words.json)
+    return _told(found)
+
+
+def _formats(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--as", dest="formats", metavar="FORMAT", nargs="+", default=[], help="dxf, step ...; leave it out to see which"
+    )
+    parser.add_argument("--to", metavar="FOLDER", help="where to write; a folder beside the plan if not said")
+
+
 def new(words: Words) -> int:
     """A plan to begin with."""
     from storystick.app.files import write_new
@@ -259,6 +294,12 @@ VERBS: dict[str, Verb] = {
     "sheets": Verb("which sheet gives which part, by which cuts?", "storystick sheets PLAN", (_plan,), sheets),
     "steps": Verb("in which order is it built?", "storystick steps PLAN", (_plan,), steps),
     "packet": Verb("write the packet for the bench (PDF)", "storystick packet PLAN --paper a4", (_plan, _into), packet),
+    "export": Verb(
+        "write it for other programs and machines",
+        "storystick export PLAN --as dxf step --to for-the-mill",
+        (_plan, _formats),
+        export,
+    ),
     "new": Verb("write a plan to begin with", "storystick new bench-cabinet.yaml", (_new,), new),
     "page": Verb("open the page (also when nothing is asked)", "storystick page my-plans --lan", (_folder,), page),
     "schema": Verb(
