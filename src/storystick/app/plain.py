@@ -7,9 +7,9 @@ from typing import Any
 
 from storystick.ground.dim import Because, Dim
 from storystick.ground.finding import Finding
-from storystick.ground.length import Manner, show
+from storystick.ground.length import Manner, fine, show
 from storystick.model.build import Build
-from storystick.model.cutting import Cut, CutTree, Piece, Purpose
+from storystick.model.cutting import Cut, CutTree, Piece, Purpose, Way
 from storystick.model.work import Buying, Cutting, WorkOrder
 
 
@@ -81,7 +81,7 @@ def parts(build: Build, manner: Manner) -> list[dict[str, Any]]:
                 "role": first.role,
                 "length": show(first.length.value, manner),
                 "width": show(first.width.value, manner),
-                "thickness": show(first.thickness.value, manner),
+                "thickness": fine(first.thickness.value, manner),
                 "mm": [round(float(d.value), 6) for d in first.size],
                 "stock": first.stock.name,
                 "cuts": len(first.cuts),
@@ -140,21 +140,27 @@ def cut_lists(cuttings: Sequence[Cutting], build: Build, manner: Manner) -> Iter
 
 
 def cut_in_words(cut: Cut, tree: CutTree, letters: dict[str, str], manner: Manner) -> str:
-    """`12 rip at 15 1/4": A cabinet.left side`"""
+    """`12 rip at 15 1/4": A cabinet.left side`; a trim says only what is left."""
     pieces = {p.number: p for p in tree.pieces}
-    way = cut.way.value
+    freed = [pieces[n] for n in cut.frees]
+    if cut.purpose is Purpose.TRIM:
+        left = max(freed, key=lambda p: p.area, default=None)
+        rest = f", leaves {_freed(left, letters, manner)}" if left else ""
+        return f"{cut.number:>3} trim an edge: {cut.way.value}{rest}"
     setting = f" at {show(cut.setting, manner)}" if cut.setting is not None else ""
-    purpose = {Purpose.TRIM: "trim: ", Purpose.BREAKDOWN: "break down: "}.get(cut.purpose, "")
     if cut.setting is None:
-        edge = cut.at
-        setting = f" {show(edge, manner)} from the near edge" if edge > 0 else " along the edge"
-    freed = [_freed(pieces[n], letters, manner) for n in cut.frees]
-    return f"{cut.number:>3} {purpose}{way}{setting}: " + "; ".join(freed)
+        near = pieces[cut.piece]
+        start = near.y if cut.way is Way.RIP else near.x
+        setting = f" on a line {show(cut.at - start, manner)} from the piece's near edge"
+    rough = "rough " if cut.purpose is Purpose.BREAKDOWN else ""
+    return f"{cut.number:>3} {rough}{cut.way.value}{setting}: " + "; ".join(
+        _freed(piece, letters, manner) for piece in freed
+    )
 
 
 def _freed(piece: Piece, letters: dict[str, str], manner: Manner) -> str:
     if piece.blank:
-        return f"{letters.get(piece.blank.split('#')[0], '')} {piece.blank}".strip()
+        return f"{letters.get(piece.blank, '')} {piece.blank}".strip()
     size = f"{show(piece.long, manner)} x {show(piece.wide, manner)}"
     return f"keep {size}" if piece.keep else f"piece {size}"
 
