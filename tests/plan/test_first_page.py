@@ -30,7 +30,7 @@ def test_the_first_page_reads_back_as_the_answers(title, units, wide, deep, high
     assert (plan.title, plan.units) == (" ".join(title.split()), units)
     mistakes = []
     for entry, asked in zip(plan.entries("measure"), (wide, deep, high), strict=True):
-        dim = read_measure(entry.name, entry.node, Names(units), lambda tool: None, mistakes)
+        dim = read_measure(entry.name, entry.node, Names(units), lambda tool, length: None, mistakes)
         assert not mistakes
         assert abs(dim.value - asked) <= Fraction(1, 20)
 

@@ -182,7 +182,7 @@ def test_whatever_is_refused_as_a_name_gets_an_offer_that_is_not(name):
     assert trouble is None or why_not(trouble[1]) is None
 
 
-def read_one(entry, bare="inch", error=lambda tool: 0.5 if tool == "tape" else None):
+def read_one(entry, bare="inch", error=lambda tool, length: 0.5 if tool == "tape" else None):
     plan = read_plan(f"units: {bare}\nmeasure:\n  opening: {entry}\nbuild:\n").made
     (one,) = plan.entries("measure")
     mistakes = []

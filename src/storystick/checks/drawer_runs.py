@@ -1,15 +1,18 @@
 """Drawer runs: the room at the sides that its slides want, depth and height of its opening."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 
 from storystick.checks.saying import at_least, at_most, like_it, mm, percent, small
-from storystick.checks.width_fit import CHANCE, odds_of
+from storystick.checks.width_fit import CHANCE
 from storystick.ground.dim import spread_of
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.source import practice
 from storystick.model.build import Opening, Slider
 from storystick.model.check import Asked, Check
+from storystick.model.judged import odds_of
+from storystick.model.made import made
 from storystick.shop.tables import find, slides
 
 ROOM = practice("slides and runners want the room at each side that their maker says, no less and little more")
@@ -23,9 +26,11 @@ def run(asked: Asked) -> Iterator[Finding]:
     """Every drawer and tray; those that have the same room at their sides are told together."""
     openings = {opening.name: opening for opening in asked.build.openings}
     alike: dict[tuple[object, ...], list[Slider]] = {}
+    as_made = made(asked.build, asked.shop.errors)
     for slider in asked.build.sliders:
-        room = (slider.runs_on, slider.side_gap.value, *(dim.value for dim in slider.wants))
-        alike.setdefault((*room, round(spread_of(slider.side_gap), 4)), []).append(slider)
+        gap = as_made.as_made(slider.side_gap)
+        room = (slider.runs_on, gap.value, *(dim.value for dim in slider.wants))
+        alike.setdefault((*room, round(spread_of(gap), 4)), []).append(replace(slider, side_gap=gap))
         opening = openings.get(slider.opening)
         if opening is not None:
             yield from _in_opening(asked, slider, opening)

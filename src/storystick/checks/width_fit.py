@@ -2,71 +2,62 @@
 
 from collections.abc import Iterator
 from fractions import Fraction
-from math import hypot, sqrt
 
 from storystick.checks.saying import like_it, mm, percent, small
-from storystick.ground.dim import spread_of
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.length import Manner, nearest
 from storystick.ground.source import Source, practice
 from storystick.model.check import Asked, Check
 from storystick.model.joining import Fit
+from storystick.model.judged import Judged, judge
+from storystick.model.made import made
 from storystick.physics.tolerance import chance_below
 from storystick.shop.tables import find, panels
 
 CHANCE = 0.10
 ODDS = practice("more than one chance in ten of a bad fit is worth a look before cutting")
-MADE_SD_MM = 0.05  # how well a channel repeats that was set by trial cuts on an offcut (practice)
 FINE_STEP = Fraction(1, 20)
 
 
 def run(asked: Asked) -> Iterator[Finding]:
     """Every fit: the chance that it is too tight, and that it is too loose. Fits that are alike are told together."""
-    alike: dict[tuple[object, ...], list[Fit]] = {}
+    alike: dict[tuple[object, ...], list[Judged]] = {}
     unmeasured: dict[str, list[Fit]] = {}
+    known: list[Fit] = []
     for fit in asked.build.fits:
         part = asked.build.parts_by_name.get(fit.goes_in)
         if part is not None and fit.cut and part.stock.form == "sheet" and not part.stock.measured:
             unmeasured.setdefault(part.stock.name, []).append(fit)
         else:
-            gap = (fit.gap.value, fit.least.value, fit.most.value, round(_sd(fit), 4))
-            alike.setdefault((fit.for_good, bool(fit.cut), *gap), []).append(fit)
-    for fits in alike.values():
-        yield _finding(asked, fits)
+            known.append(fit)
+    for one in judge(made(asked.build, asked.shop.errors), known):
+        fit = one.fit
+        gap = (one.gap.value, fit.least.value, fit.most.value, round(one.sd, 4))
+        alike.setdefault((fit.for_good, bool(fit.cut), *gap), []).append(one)
+    for found in alike.values():
+        yield _finding(asked, found)
     for fits in unmeasured.values():
         yield _unmeasured(asked, fits)
 
 
-def _sd(fit: Fit) -> float:
-    """Standard deviation of the gap [mm]: of what it was reckoned from, and of the cut itself where there is one."""
-    return hypot(spread_of(fit.gap), MADE_SD_MM) if fit.cut else spread_of(fit.gap)
-
-
-def odds_of(gap: Fraction, least: Fraction, most: Fraction, sd: float) -> tuple[float, float]:
-    """The chance that a gap comes out under the least and over the most that is wanted."""
-    if not sd:
-        return float(gap < least), float(gap > most)
-    return chance_below(float(least), float(gap), sd), 1 - chance_below(float(most), float(gap), sd)
-
-
-def _finding(asked: Asked, fits: list[Fit]) -> Finding:
-    manner, fit = asked.build.manner, fits[0]
-    gap, least, most, sd = fit.gap.value, fit.least.value, fit.most.value, _sd(fit)
-    tight, loose = odds_of(gap, least, most, sd)
+def _finding(asked: Asked, alike: list[Judged]) -> Finding:
+    manner, fit, sd = asked.build.manner, alike[0].fit, alike[0].sd
+    gap, least, most = alike[0].gap.value, fit.least.value, fit.most.value
+    tight, loose = alike[0].tight, alike[0].loose
     give = f", give or take {small(2 * sd, manner)}" if sd else ""
-    odds = percent if sd else _sure
+    said_odds = percent if sd else _sure
     said = (
-        f"{fit.goes_in} into {fit.into}{like_it(len(fits))}, {fit.for_good}: a gap of {small(gap, manner)}"
+        f"{fit.goes_in} into {fit.into}{like_it(len(alike))}, {fit.for_good}: a gap of {small(gap, manner)}"
         f"{give}; {small(least, manner)} to {small(most, manner)} is wanted. "
-        f"Too tight: {odds(tight)}; too loose: {odds(loose)}."
+        f"Too tight: {said_odds(tight)}; too loose: {said_odds(loose)}."
     )
     limit = least if gap - least < most - gap else most
-    about = tuple(dict.fromkeys(name for one in fits for name in (one.goes_in, one.into)))
+    about = tuple(dict.fromkeys(name for one in alike for name in (one.fit.goes_in, one.fit.into)))
     source = fit.source or ODDS
     if max(tight, loose) <= CHANCE:
         return Finding(CHECK.code, Grade.FINE, fit.place, said, "", source, gap, limit, "mm", about)
     grade = Grade.STOP if gap < 0 else Grade.CARE
-    advice = _advice(fit, sd, manner)
+    advice = _advice(alike[0], manner)
     return Finding(CHECK.code, grade, fit.place, said, advice, source, gap, limit, "mm", about)
 
 
@@ -74,16 +65,19 @@ def _sure(chance: float) -> str:
     return "yes" if chance > 0.5 else "no"
 
 
-def _advice(fit: Fit, sd: float, manner: Manner) -> str:
+def _advice(judged: Judged, manner: Manner) -> str:
+    fit, sd = judged.fit, judged.sd
     middle = (fit.least.value + fit.most.value) / 2
     room = float(fit.most.value - fit.least.value) / 2
     if chance_below(float(fit.least), float(middle), sd) > CHANCE:
-        wanted = sqrt(max(0.0, (room / 1.3) ** 2 - (MADE_SD_MM**2 if fit.cut else 0.0)))  # 1.28 sd: one in ten a side
+        wanted = room / 1.3  # 1.28 sd: one in ten a side
+        most = "; ".join(f"{cause.says} ({percent(cause.share)})" for cause in judged.causes(2))
         return (
             f"No setting is sure while the gap is known to {small(2 * sd, manner)} only: measure both parts until it "
             f"is known to {small(1.98 * wanted, manner)}, or cut to fit on an offcut of the same sheet."
+            + (f" Most of it comes from {most}." if most else "")
         )
-    by = nearest(middle - fit.gap.value, FINE_STEP)
+    by = nearest(middle - judged.gap.value, FINE_STEP)
     what = fit.cut or fit.into
     return f"Make {what} {small(abs(by), manner)} {'wider' if by > 0 else 'narrower'}."
 

@@ -319,12 +319,18 @@ def _reckoned(sign: Sign, values: list[Fraction]) -> Fraction:
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """A measured value [mm] of something that has a name: what was read, with what, when, and how far to trust it."""
+    """A measured value [mm] of something that has a name: what was read, with what, when, and how far to trust it.
+
+    held     not measured: the number stays what it was when it was printed and cut, or as somebody settled it
+    scatter  how the thing differs from place to place: standard deviation of several readings [mm], 0 for one
+    """
 
     value: Fraction
     says: str
     spread: Spread | None = None
     place: Place = NOWHERE
+    held: bool = False
+    scatter: float = 0.0
 
 
 @dataclass(slots=True)
@@ -351,7 +357,8 @@ class Book:
             reckoned = replace(reckoned, node=replace(reckoned.node, name=full))
         by = reckoned
         if seen := self.readings.get(full):
-            by = Dim(seen.value, Leaf(full, "reading", seen.says, seen.spread, seen.place, instead_of=reckoned))
+            kind: Kind = "given" if seen.held else "reading"
+            by = Dim(seen.value, Leaf(full, kind, seen.says, seen.spread, seen.place, instead_of=reckoned), by.power)
         self.pages[full] = Dim(by.value, Named(full, because, by), by.power)
         return self.pages[full]
 

@@ -11,10 +11,12 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 
-from storystick.ground.dim import Dim, Leaf, Named, Spread, rewritten
+from storystick.ground.dim import Dim, Leaf, Named, Spread, rewritten, walk
+from storystick.ground.length import fine
 from storystick.model.build import Build
 from storystick.model.cut import Bore, Channel
 from storystick.model.part import Part
+from storystick.shop.shop import Error
 from storystick.shop.tables import workmanship
 
 NOTHING = Fraction(0)
@@ -22,25 +24,34 @@ PLACE_SD = 0.08
 """How a sheet differs from place to place when it was read only once: one standard deviation [mm] (practice)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Error:
-    """How well one kind of cut comes out: standard deviations of the setting and of each piece alone [mm]."""
-
-    setting: float
-    own: float
-
-
 @dataclass(frozen=True, eq=False)
 class Made:
-    """A build's numbers as they are made. `errors` by kind of cut; those of the table where the shop has not said."""
+    """A build's numbers as they are made. `errors` by kind of cut; the table of workmanship when the shop has not said.
+
+    to_measure  parts that are best cut to fit are taken off their openings, not cut to the printed number
+    """
 
     build: Build
     errors: Mapping[str, Error]
+    to_measure: bool = True
 
     @cached_property
     def numbers(self) -> dict[str, Dim]:
-        """Every size that is cut, by name: length, width, thickness of parts; width, depth, place of channels."""
+        """Every size that is cut, by its name: sizes of parts; width, depth and place of channels; place of holes."""
         return dict(self._all())
+
+    @cached_property
+    def provisional(self) -> dict[str, tuple[Dim, Part]]:
+        """Sizes that are taken off the opening when the rest stands: by name, the number and its part."""
+        if not self.to_measure:
+            return {}
+        return {
+            dim.name: (dim, part)
+            for part in self.build.parts
+            if part.fit_to
+            for dim in part.size[:2]
+            if dim.name and not is_fixed(dim)
+        }
 
     def _all(self) -> Iterator[tuple[str, Dim]]:
         for part in self.build.parts:
@@ -50,35 +61,39 @@ class Made:
                     yield from self._channel(part, cut)
                 elif isinstance(cut, Bore):
                     for at in cut.at:
-                        yield from self._cut(at, "bore place", f"{cut.name}")
+                        yield from self._cut(at, "bore place", part)
 
     def _part(self, part: Part) -> Iterator[tuple[str, Dim]]:
-        sawn = f" of {part.stock.name}"
-        yield from self._cut(part.length, "crosscut", part.name, sawn)
-        yield from self._cut(part.width, "rip", part.name, sawn)
-        if part.thickness.name and not _was_read(part.thickness):
+        for dim, kind in zip(part.size, ("crosscut", "rip"), strict=False):
+            if dim.name not in self.provisional:
+                yield from self._cut(dim, kind, part)
+        if part.thickness.name and not is_fixed(part.thickness):
             sd = part.stock.scatter or PLACE_SD
-            own = _error(f"{part.name}: where on the sheet it comes from", sd)
-            yield part.thickness.name, part.stock.thickness + own
+            says = f"where on the sheet {part.name} comes from"
+            yield part.thickness.name, part.stock.thickness + _error(f"{part.thickness.name}: {PLACE}", sd, says)
 
     def _channel(self, part: Part, cut: Channel) -> Iterator[tuple[str, Dim]]:
-        across = cut.size[1 - cut.runs]
-        yield from self._cut(across, "channel width", cut.name, f" into {part.stock.name}")
-        yield from self._cut(cut.depth, "channel depth", cut.name, f" into {part.stock.name}")
+        yield from self._cut(cut.size[1 - cut.runs], "channel width", part)
+        yield from self._cut(cut.depth, "channel depth", part)
         for at in cut.at:
-            yield from self._cut(at, "channel place", cut.name, f" on {part.stock.name}")
+            yield from self._cut(at, "channel place", part)
 
-    def _cut(self, dim: Dim, kind: str, own: str, where: str = "") -> Iterator[tuple[str, Dim]]:
+    def _cut(self, dim: Dim, kind: str, part: Part) -> Iterator[tuple[str, Dim]]:
         """A number as it is cut; and under its own name a number that it only passes on: one depth for all."""
-        if not dim.name or _was_read(dim) or dim.value == 0:
+        if not dim.name or was_read(dim) or dim.value == 0:
             return
         error = self.errors[kind]
         printed = Dim(dim.value, Leaf(f"{dim.name} as printed", "given", "as printed"), dim.power)
-        setting = printed + _error(f"{_SETTINGS[kind]}{where} set to {float(dim.value):.2f} mm", error.setting)
+        setting = printed + self._setting(kind, part, dim.value, error.setting)
         if kind in ("channel width", "channel depth"):
             for name in _passed_on(dim):
                 yield name, setting
-        yield dim.name, setting + _error(f"{dim.name}: this one cut", error.own)
+        yield dim.name, setting + _error(f"{dim.name}: {OWN}", error.own, f"{dim.name} as this one is cut")
+
+    def _setting(self, kind: str, part: Part, value: Fraction, sd: float) -> Dim:
+        word, where = _SETTINGS[kind]
+        says = f"the {word} set to {fine(value, self.build.manner)} for {part.stock.name}"
+        return _error(f"{word}{where} {part.stock.name} set to {float(value):.3f} mm", sd, says)
 
     def as_made(self, dim: Dim) -> Dim:
         """The same number, from what is really cut and measured."""
@@ -89,41 +104,84 @@ class Made:
             if not isinstance(one.node, Named):
                 return None
             name = one.node.name
+            if name in self.provisional and name not in inside:
+                return self._taken_off(name)
             if name in self.numbers:
                 return self.numbers[name]
-            if name in self.build.truths and name not in inside and not _was_read(one):
+            if name in self.build.truths and name not in inside and not was_read(one):
                 return self._rewritten(self.build.truths[name], inside | {name})
             return None
 
         return rewritten(dim, swap)
 
+    @cached_property
+    def _taken(self) -> dict[str, Dim]:
+        return {}
 
+    def _taken_off(self, name: str) -> Dim:
+        """A size that is taken off its opening as that came out, and trimmed until it is right."""
+        if name not in self._taken:
+            dim, part = self.provisional[name]
+            by = dim.node.by if isinstance(dim.node, Named) else dim
+            error = self.errors["cut to measure"]
+            says = f"what is taken off the opening of {part.fit_to}"
+            word = dim.name.rsplit(".", 1)[-1]
+            off = _error(f"{part.fit_to}: {word} {float(dim.value):.3f} mm taken off", error.setting, says)
+            own = _error(f"{name}: {OWN}", error.own, f"{name} as this one is trimmed")
+            self._taken[name] = self._rewritten(by, self._own_rooms) + off + own
+        return self._taken[name]
+
+    @cached_property
+    def _own_rooms(self) -> frozenset[str]:
+        """Numbers that come about from parts which are cut to fit themselves: not what these parts are taken off."""
+        found = {*self.provisional}
+        waiting = dict(self.build.truths)
+        while True:
+            more = {name for name, dim in waiting.items() if any(one.name in found for one in walk(dim))}
+            if not more:
+                return frozenset(found)
+            found |= more
+            waiting = {name: dim for name, dim in waiting.items() if name not in more}
+
+
+PLACE, OWN = "where on the sheet", "this one"
 _SETTINGS = {
-    "rip": "fence",
-    "crosscut": "stop",
-    "channel width": "channel width",
-    "channel depth": "channel depth",
-    "channel place": "guide",
-    "bore place": "mark",
+    "rip": ("fence", " for"),
+    "crosscut": ("stop", " for"),
+    "channel width": ("channel width", " in"),
+    "channel depth": ("channel depth", " in"),
+    "channel place": ("guide", " on"),
+    "bore place": ("mark", " on"),
 }
 
 
-def made(build: Build, errors: Mapping[str, Error] | None = None) -> Made:
+def made(build: Build, errors: Mapping[str, Error] | None = None, *, to_measure: bool = True) -> Made:
     """The build's numbers as they are made, with the shop's own errors or those of the table."""
     table = {name: Error(row.setting_mm, row.own_mm) for name, row in workmanship().items()}
-    return Made(build, {**table, **(errors or {})})
+    return Made(build, {**table, **(errors or {})}, to_measure)
 
 
-def _error(name: str, sd: float) -> Dim:
-    return Dim(NOTHING, Leaf(name, "setting", "", Spread(sd)), 1)
+def _error(name: str, sd: float, says: str) -> Dim:
+    return Dim(NOTHING, Leaf(name, "setting", says, Spread(sd)), 1)
 
 
-def _was_read(dim: Dim) -> bool:
-    """True for a number that a reading of the real thing overrules."""
+def _seen(dim: Dim) -> Leaf | None:
+    """The leaf that overrules a number, when something does."""
     node = dim.node
     while isinstance(node, Named):
         dim, node = node.by, node.by.node
-    return isinstance(node, Leaf) and node.kind == "reading" and node.instead_of is not None
+    return node if isinstance(node, Leaf) and node.instead_of is not None else None
+
+
+def was_read(dim: Dim) -> bool:
+    """True for a number that a reading of the real thing overrules."""
+    seen = _seen(dim)
+    return seen is not None and seen.kind == "reading"
+
+
+def is_fixed(dim: Dim) -> bool:
+    """True for a number that is read, or that stays as it was cut or settled: the plan's sums move it no more."""
+    return _seen(dim) is not None
 
 
 def _passed_on(dim: Dim) -> Iterator[str]:

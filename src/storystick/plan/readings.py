@@ -79,18 +79,30 @@ def readings_of(filled: Filled) -> Readings | None:
     return Readings(values, filled.maybe_text("with") or "", takes, says, filled.place("readings"))
 
 
-def reading_dim(name: str, readings: Readings, tool_sd: Callable[[str], float | None]) -> Dim:
-    """Readings as a number with its reason; `tool_sd` gives a measuring tool's standard deviation [mm], or None.
+def reading_dim(name: str, readings: Readings, tool_sd: Callable[[str, Fraction], float | None]) -> Dim:
+    """Readings as a number with its reason; `tool_sd` gives a tool's standard deviation at a length [mm], or None.
 
     The tool's own error and the scatter are independent: their squares add. Source: JCGM 100:2008 (GUM), 5.1.2.
     """
-    own = (tool_sd(readings.tool) if readings.tool else None) or 0.0
-    sd = math.hypot(own, readings.sd)
-    how = f"{len(readings.values)} readings, the {readings.takes}" if len(readings.values) > 1 else "measured"
-    with_tool = f" with {readings.tool}" if readings.tool else ""
-    says = "; ".join(word for word in (f"{how}{with_tool}", readings.says, str(readings.place)) if word)
+    sd = reading_sd(readings, tool_sd)
+    says = "; ".join(word for word in (how_read(readings), readings.says, str(readings.place)) if word)
     spread = Spread(sd) if sd else None
     return Dim(readings.value, Leaf(name, "reading", says, spread, readings.place))
+
+
+def how_read(readings: Readings) -> str:
+    """In words: 3 readings, the middle with calliper."""
+    how = f"{len(readings.values)} readings, the {readings.takes}" if len(readings.values) > 1 else "measured"
+    return how + (f" with {readings.tool}" if readings.tool else "")
+
+
+def reading_sd(readings: Readings, tool_sd: Callable[[str, Fraction], float | None]) -> float:
+    """Standard deviation of what counts of some readings [mm]: the tool's own error and the scatter, independent.
+
+    Source: JCGM 100:2008 (GUM), 5.1.2.
+    """
+    own = (tool_sd(readings.tool, readings.value) if readings.tool else None) or 0.0
+    return math.hypot(own, readings.sd)
 
 
 APART = practice("readings of one thing agree within 6 mm (1/4 in) or one part in fifty, whichever is more")
@@ -111,7 +123,7 @@ def far_apart(name: str, readings: Readings, unit: Unit) -> Finding | None:
 
 
 def read_measure(
-    name: str, node: Marked, scope: Scope, tool_sd: Callable[[str], float | None], mistakes: list[Finding]
+    name: str, node: Marked, scope: Scope, tool_sd: Callable[[str, Fraction], float | None], mistakes: list[Finding]
 ) -> Dim | None:
     """One entry of `measure`: a sum, or readings of the real thing. None when it could not be read."""
     if isinstance(node, Scalar):

@@ -91,20 +91,21 @@ def read_stock(name: str, node: Marked, names: Names, shop: Shop, mistakes: list
         return None
     settled = names.settle(f"{name}.thick", thickness, "the stock as it really is")
     wide = names.settle(f"{name}.wide", width, "the stock as it is bought") if width is not None else None
-    readings = readings_of(filled)
+    readings, seen = readings_of(filled), names.book.readings.get(f"{name}.thick")
+    scatter = seen.scatter if seen else readings.scatter if readings else 0.0
     return Stock(
         name, form, known.row.name if known.row else material, settled, nominal, sizes, wide,
         filled.flag("grain") if filled.has("grain") else known.grain, known.density, known.stiffness, known.strength,
-        known.solid, filled.has("readings"), readings.scatter if readings else 0.0, currency, node.place,
+        known.solid, filled.has("readings") or (seen is not None and not seen.held), scatter, currency, node.place,
     )  # fmt: skip
 
 
-def error_of(shop: Shop) -> Callable[[str], float | None]:
-    """How far off a measuring tool reads, by its name: one standard deviation [mm]; None for an unknown one."""
+def error_of(shop: Shop) -> Callable[[str, Fraction], float | None]:
+    """How far off a measuring tool of the shop reads a length [mm]: one standard deviation [mm]; None for no known tool."""
 
-    def error(tool: str) -> float | None:
+    def error(tool: str, length: Fraction) -> float | None:
         found = shop.measuring_tool(tool)
-        return found.sd if found else None
+        return found.sd_at(length) if found else None
 
     return error
 

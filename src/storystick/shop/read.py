@@ -23,6 +23,7 @@ from storystick.shop.tools import (
     sizes_of,
     value_of,
 )
+from storystick.shop.tried import read_workmanship
 from storystick.shop.usual import usual_text
 
 
@@ -106,4 +107,5 @@ def _shop(filled: Filled, units: Unit, source: Source, mistakes: list[Finding]) 
         on_hand=read_rack(filled, mistakes),
         prices=read_prices(filled),
         currency=filled.maybe_text("currency") or "",
+        errors=read_workmanship(filled, mistakes),
     )  # fmt: skip

@@ -4,7 +4,8 @@ All sizes are exact millimetres. Every tool says where its numbers come from: th
 """
 
 import math
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Literal
 
@@ -130,6 +131,14 @@ class MeasuringTool:
 
 
 @dataclass(frozen=True, slots=True)
+class Error:
+    """How well one kind of cut comes out: standard deviations that a setting gives to all, and each piece's own [mm]."""
+
+    setting: float
+    own: float
+
+
+@dataclass(frozen=True, slots=True)
 class OnHand:
     """Something on the rack: `long` is along the grain. `of` is the material or the plan's own name for the stock."""
 
@@ -196,6 +205,7 @@ class Shop:
     on_hand: tuple[OnHand, ...] = ()
     prices: tuple[Price, ...] = ()
     currency: str = ""
+    errors: Mapping[str, Error] = field(default_factory=dict)  # by kind of cut; where tried, instead of the table's
     assumed: tuple[str, ...] = ()
 
     def saws_of(self, *kinds: str) -> tuple[Saw, ...]:
