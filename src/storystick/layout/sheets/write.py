@@ -12,8 +12,8 @@ from storystick.model.cutting import Cut, CutTree, Layout, Piece, Purpose, Sheet
 
 WAYS = {CROSSCUT: Way.CROSSCUT, RIP: Way.RIP}
 
-MOST_HOLDS = 60
-"""How many groups are made to wait at most."""
+PASSES = 6
+"""How many times cuts are held back further, where groups wait for one another."""
 
 Hold = tuple[str, int, int]
 """Cuts that wait for one another: name of the blanks' group, way, size."""
@@ -118,12 +118,17 @@ def write(problem: SheetProblem, job: Job, plan: Plan, turns: Sequence[Label]) -
     even if the fence has to be set once more for that.
     """
     holds: dict[Hold, int] = {}
-    while True:
+    best: tuple[tuple[int, int], Layout] | None = None
+    for _ in range(PASSES):
         layout, parted = _written(problem, job, plan, turns, holds)
-        new = {hold: turn for hold, turn in parted.items() if holds.get(hold, -1) < turn}
-        if not new or len(holds) > MOST_HOLDS:
-            return layout
-        holds.update(new)
+        rank = (len(parted), len(layout.settings))
+        if best is None or rank < best[0]:
+            best = (rank, layout)
+        if not parted:
+            break
+        holds = {**holds, **parted}
+    assert best is not None
+    return best[1]
 
 
 def _written(
