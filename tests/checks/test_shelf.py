@@ -8,13 +8,14 @@ from pathlib import Path
 import pytest
 
 from storystick import checks
+from storystick.assembly import put_together
 from storystick.checks import accept, run_all, run_one, shelf
 from storystick.ground.finding import NOWHERE, Broken, Finding, Grade
 from storystick.ground.source import practice
 from storystick.model.check import Asked, Check
 from storystick.model.scene import Scene
 from storystick.plan.read import read_plan
-from storystick.resolve.build import resolve
+from storystick.resolve import resolve
 from storystick.shop.read import default_shop
 from tests.checks.by_hand import asked, carcass, troubles
 from tools.checks_page import PAGE, page
@@ -41,7 +42,9 @@ def found_in(code: str, text: str) -> Iterator[Finding]:
     outcome = resolve(plan, shop)
     assert outcome.sound, outcome.findings
     assert outcome.made is not None
-    yield from run_one(shelf()[code], Asked(outcome.made, Scene(outcome.made), shop))
+    scene = Scene(outcome.made)
+    sequence = put_together(outcome.made, scene, shop) if code == "can-be-assembled" else None
+    yield from run_one(shelf()[code], Asked(outcome.made, scene, shop, sequence))
 
 
 @pytest.mark.parametrize("code", shelf())

@@ -15,7 +15,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
     ("plan", "shop"),
     ("model",),
     ("craft",),
-    ("resolve", "checks", "work", "layout", "paper", "exports"),
+    ("resolve", "checks", "work", "layout", "assembly", "paper", "exports"),
     ("app",),
 )
 FLOOR_OF = {room: floor for floor, rooms in enumerate(FLOORS) for room in rooms}

@@ -16,7 +16,7 @@ BEYOND = 1.0  # tools stand out of the board by so much, so that no skin is left
 def solid_of(part: Part) -> Solid:
     """The finished part in its own coordinates: u along the length, v across the width, w from the face down [mm]."""
     size = (float(part.size[0]), float(part.size[1]), float(part.size[2]))
-    return minus(box(*size), [tool for cut in part.cuts for tool in _tools(cut, size)])
+    return minus(box(*size), [tool for cut in part.cuts for tool in tools_of(cut, size)])
 
 
 def own_pose(part: Part) -> Pose:
@@ -69,7 +69,8 @@ def _unit(axis: int) -> Vector:
     return (float(axis == 0), float(axis == 1), float(axis == 2))
 
 
-def _tools(cut: Cut, size: Vector) -> list[Solid]:
+def tools_of(cut: Cut, size: Vector) -> list[Solid]:
+    """What a cut takes away from a part of that length, width and thickness, in the part's own coordinates."""
     match cut:
         case Channel():
             return [_channel(cut, size)]

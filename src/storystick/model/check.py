@@ -7,16 +7,18 @@ from storystick.ground.finding import Finding
 from storystick.ground.source import Source
 from storystick.model.build import Build
 from storystick.model.scene import Scene
+from storystick.model.sequence import AssemblyOrder
 from storystick.shop.shop import Shop
 
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """What a check may look at: the build, its solids in the room, the shop."""
+    """What a check may look at: the build, its solids in the room, the shop, the order it goes together if that is known."""
 
     build: Build
     scene: Scene
     shop: Shop
+    sequence: AssemblyOrder | None = None
 
 
 @dataclass(frozen=True, slots=True)

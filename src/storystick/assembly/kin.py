@@ -1,0 +1,174 @@
+"""What holds to what: the web of bodies, what hinders each, the joints and the assemblies between them."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from storystick.assembly.blocking import Mask, hits
+from storystick.assembly.bodies import Body, bodies_of, site_of, ways_of
+from storystick.assembly.reach import Reach, reaches
+from storystick.model.joining import Joined
+from storystick.model.scene import Scene
+from storystick.shapes.pose import Vector, direct, dot
+from storystick.shop.shop import Shop
+
+
+@dataclass(frozen=True, slots=True)
+class Tie:
+    """A joint between two bodies: by number; the ways (by number) it opens along, those it would have to slide along.
+
+    grips  the host holds the guest from both sides, as a trough does
+    between the guest is glued between this host and one across from it: they close over it together
+    """
+
+    of: Joined
+    host: int
+    guest: int
+    opens: frozenset[int]
+    slides: frozenset[int]
+    grips: bool
+    between: bool
+
+    @property
+    def ends(self) -> Mask:
+        """Both bodies."""
+        return 1 << self.host | 1 << self.guest
+
+
+@dataclass(frozen=True, eq=False)
+class Web:
+    """All bodies of a build by number, and what each way of each is barred by (`hits[way][body]`, bits)."""
+
+    scene: Scene
+    bodies: tuple[Body, ...]
+    ways: tuple[Vector, ...]
+    hits: list[list[Mask]]
+    reach: tuple[Reach, ...]
+    ties: tuple[Tie, ...]
+    site: tuple[Body, ...] = ()
+    site_hits: list[list[Mask]] = field(default_factory=list)  # of the same shape: what of the site is in the way
+    barred: dict[tuple[Mask, int], Mask] = field(default_factory=dict)
+
+    @property
+    def all(self) -> Mask:
+        """Every body."""
+        return (1 << len(self.bodies)) - 1
+
+    @cached_property
+    def within(self) -> dict[str, Mask]:
+        """The bodies of each assembly, with those of the assemblies inside it; "" is everything."""
+        found: dict[str, Mask] = {"": self.all}
+        for one in self.scene.build.assemblies:
+            names = self.scene.inside(one.name)
+            found[one.name] = sum(1 << n for n, body in enumerate(self.bodies) if body.assembly in names)
+        return found
+
+    @cached_property
+    def own(self) -> dict[str, list[int]]:
+        """The bodies of each assembly alone."""
+        found: dict[str, list[int]] = {one.name: [] for one in self.scene.build.assemblies}
+        for number, body in enumerate(self.bodies):
+            found[body.assembly].append(number)
+        return found
+
+    @cached_property
+    def inside(self) -> dict[str, list[str]]:
+        """The assemblies directly inside each; those of "" are the plan's own entries."""
+        found: dict[str, list[str]] = {"": []}
+        for one in self.scene.build.assemblies:
+            found.setdefault(one.inside_of, []).append(one.name)
+            found.setdefault(one.name, [])
+        return found
+
+    @cached_property
+    def removable(self) -> tuple[Mask, ...]:
+        """The bodies of each assembly that lifts off or is pulled out: it comes as a whole."""
+        return tuple(
+            self.within[one.name]
+            for one in self.scene.build.assemblies
+            if one.removable and self.within[one.name] != self.all and self.within[one.name]
+        )
+
+    @cached_property
+    def crossing(self) -> tuple[Reach, ...]:
+        """The fasteners that hold one body to another."""
+        return tuple(one for one in self.reach if one.ends.bit_count() == 2)
+
+    @cached_property
+    def lone(self) -> tuple[Reach, ...]:
+        """The fasteners that hold something without a body of its own, such as a slide."""
+        return tuple(one for one in self.reach if one.ends.bit_count() == 1)
+
+    @cached_property
+    def holds(self) -> tuple[Mask, ...]:
+        """Every two bodies that a joint or a fastener holds together, and every thing with what it is fixed to."""
+        numbers = {body.name: number for number, body in enumerate(self.bodies)}
+        fixed = [
+            1 << n | 1 << numbers[on]
+            for n, body in enumerate(self.bodies)
+            if body.item is not None
+            for on in body.item.on
+            if on in numbers
+        ]
+        return tuple(dict.fromkeys([*(t.ends for t in self.ties), *(one.ends for one in self.crossing), *fixed]))
+
+    def names(self, mask: Mask) -> tuple[str, ...]:
+        """The names of some bodies, in their order."""
+        return tuple(self.bodies[n].name for n in bits(mask))
+
+
+def bits(mask: Mask) -> Iterator[int]:
+    """The numbers of the bodies in a set, the least first."""
+    while mask:
+        low = mask & -mask
+        yield low.bit_length() - 1
+        mask ^= low
+
+
+def web_of(scene: Scene, shop: Shop) -> Web:
+    """Everything that is looked at, reckoned once."""
+    bodies, ways, site = bodies_of(scene), ways_of(scene), site_of(scene)
+    seen = hits((*bodies, *site), ways)
+    every = (1 << len(bodies)) - 1
+    barred = [[mask & every for mask in row[: len(bodies)]] for row in seen]
+    there = [[mask >> len(bodies) for mask in row[: len(bodies)]] for row in seen]
+    numbers = {body.name: number for number, body in enumerate(bodies)}
+    _dowelled(scene, barred, ways, numbers)
+    ties = tuple(_ties(scene, numbers, ways, barred))
+    return Web(scene, bodies, ways, barred, reaches(scene, bodies, shop), ties, site, there)
+
+
+def _dowelled(scene: Scene, barred: list[list[Mask]], ways: Sequence[Vector], numbers: dict[str, int]) -> None:
+    """Two boards with a dowel between them part along the dowel only."""
+    for one in scene.build.fasteners:
+        if one.kind == "dowel" and one.through in numbers and one.into in numbers:
+            line = direct(scene.poses[one.assembly], one.way)
+            a, b = numbers[one.through], numbers[one.into]
+            for number, way in enumerate(ways):
+                if abs(dot(line, way)) < 1 - 1e-6:
+                    barred[number][a] |= 1 << b
+                    barred[number][b] |= 1 << a
+
+
+def _ties(scene: Scene, numbers: dict[str, int], ways: Sequence[Vector], barred: list[list[Mask]]) -> Iterator[Tie]:
+    for joint in scene.build.joints:
+        host, guest = numbers.get(joint.host), numbers.get(joint.guest)
+        if host is None or guest is None:
+            continue
+        pose = scene.poses[scene.build.part(joint.host).assembly]
+        axis = [0.0, 0.0, 0.0]
+        axis[joint.axis] = 1.0
+        line = direct(pose, (axis[0], axis[1], axis[2]))
+        opens = frozenset(n for n, way in enumerate(ways) if abs(dot(line, way)) > 1 - 1e-6)
+        held = [n for n in range(0, len(ways), 2) if all(barred[k][guest] >> host & 1 for k in (n, n + 1))]
+        across = [n for n in held if n not in opens]
+        slides = frozenset(
+            n for n in range(len(ways)) if n not in opens and any(abs(dot(ways[n], ways[e])) < 1e-6 for e in across)
+        )
+        yield Tie(joint, host, guest, opens, slides, bool(across), _is_between(scene, joint))
+
+
+def _is_between(scene: Scene, joint: Joined) -> bool:
+    """Whether its guest is glued along one axis only, at both of its ends."""
+    ends = {(one.axis, one.sign) for one in scene.build.joints if one.glued and one.guest == joint.guest}
+    return joint.glued and ends == {(joint.axis, 1), (joint.axis, -1)}

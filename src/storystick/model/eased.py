@@ -1,0 +1,98 @@
+"""A part a hair smaller all round, its round holes filled: for what slides past what.
+
+Boards that touch, and a board in a trough as wide as itself, are free to slide along one another; so both are taken a
+hair under their size, and no sliver of touching faces is ever in the way. Nothing of wood goes into a round hole.
+"""
+
+from dataclasses import dataclass
+from itertools import product
+
+from storystick.model.body import BEYOND, tools_of
+from storystick.model.cut import Bevel, Bore, Channel, Cut, Notch
+from storystick.model.part import Part
+from storystick.shapes.pose import Vector, shifted
+from storystick.shapes.solid import Bounds, Solid, box_between, minus, moved
+
+HAIR = 0.05
+"""How far every face is set back [mm]. Practice: a part that is tight by less than twice that goes in with a tap."""
+
+
+@dataclass(frozen=True, slots=True)
+class Eased:
+    """A part as boxes in its own coordinates; `exact` where they are all of it, not hulls of another shape."""
+
+    boxes: tuple[Bounds, ...]
+    exact: bool
+
+
+def eased_boxes(part: Part) -> Eased:
+    """The part as boxes; what is notched to another shape than a rectangle, or bevelled, is taken as whole there."""
+    size = _size(part)
+    boxes = [_outer(size)]
+    exact = True
+    for cut in part.cuts:
+        taken = _taken(cut, size)
+        if taken is not None:
+            boxes = [left for one in boxes for left in _less(one, taken)]
+        elif not isinstance(cut, Bore):
+            exact = False
+    return Eased(tuple(boxes), exact)
+
+
+def eased_solid(part: Part) -> Solid:
+    """The part as a body in its own coordinates, with every cut but its round holes."""
+    size = _size(part)
+    low, high = _outer(size)
+    tools = [tool for cut in part.cuts if not isinstance(cut, Bore) for tool in tools_of(cut, size)]
+    shifts = [shifted((x, y, z)) for x, y, z in product((-HAIR, HAIR), repeat=3)]
+    return minus(box_between(low, high), [moved(tool, shift) for tool in tools for shift in shifts])
+
+
+def _size(part: Part) -> Vector:
+    return (float(part.size[0]), float(part.size[1]), float(part.size[2]))
+
+
+def _outer(size: Vector) -> Bounds:
+    thin = [min(HAIR, side / 4) for side in size]
+    return (thin[0], thin[1], thin[2]), (size[0] - thin[0], size[1] - thin[1], size[2] - thin[2])
+
+
+def _taken(cut: Cut, size: Vector) -> Bounds | None:
+    """The box that a cut takes away, a hair larger all round; None where it is no box."""
+    match cut:
+        case Channel():
+            (tool,) = tools_of(cut, size)
+            return _larger(tool.bounds)
+        case Notch():
+            return _rectangle(cut, size)
+        case Bore() | Bevel():
+            return None
+
+
+def _rectangle(cut: Notch, size: Vector) -> Bounds | None:
+    corners = [(float(c.u), float(c.v)) for c in cut.corners]
+    us, vs = sorted({u for u, _ in corners}), sorted({v for _, v in corners})
+    if len(corners) != 4 or len(us) != 2 or len(vs) != 2 or any(c.radius and float(c.radius) > 0 for c in cut.corners):
+        return None
+    return _larger(((us[0], vs[0], -BEYOND), (us[1], vs[1], size[2] + BEYOND)))
+
+
+def _larger(taken: Bounds) -> Bounds:
+    (a, b, c), (d, e, f) = taken
+    return (a - HAIR, b - HAIR, c - HAIR), (d + HAIR, e + HAIR, f + HAIR)
+
+
+def _less(one: Bounds, taken: Bounds) -> list[Bounds]:
+    """What is left of a box when another is taken out of it: up to six boxes."""
+    low, high = list(one[0]), list(one[1])
+    if any(taken[1][a] <= low[a] or taken[0][a] >= high[a] for a in range(3)):
+        return [one]
+    left: list[Bounds] = []
+    for axis in range(3):
+        for first, last in ((low[axis], taken[0][axis]), (taken[1][axis], high[axis])):
+            if last > first:
+                near, far = [*low], [*high]
+                near[axis], far[axis] = first, last
+                left.append(((near[0], near[1], near[2]), (far[0], far[1], far[2])))
+        low[axis], high[axis] = max(low[axis], taken[0][axis]), min(high[axis], taken[1][axis])
+    return left
