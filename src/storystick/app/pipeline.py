@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from storystick.ground.finding import Finding, Grade, in_order, worst
 from storystick.ground.outcome import Outcome
 from storystick.model.build import Build
+from storystick.plan.log import Log, read_log
 from storystick.plan.plan import Plan
 from storystick.plan.read import read_plan
 from storystick.shop.read import default_shop, read_shop
@@ -15,6 +16,7 @@ from storystick.shop.shop import Shop
 
 if TYPE_CHECKING:
     from storystick.model.scene import Scene
+    from storystick.model.sequence import AssemblyOrder
     from storystick.model.work import Buying, Cutting, WorkOrder
     from storystick.paper.folder import Folder
 
@@ -24,12 +26,14 @@ type Stop = Callable[[], bool]
 
 @dataclass(frozen=True)
 class Texts:
-    """What goes in: the plan, and the shop file if there is one; each with the name of its file."""
+    """What goes in: the plan, the shop file and the log if there are any; each with the name of its file."""
 
     plan: str
     plan_file: str
     shop: str | None = None
     shop_file: str = ""
+    log: str | None = None
+    log_file: str = ""
 
 
 class CantGoOn(Exception):
@@ -62,15 +66,26 @@ class Job:
         return Outcome(default_shop(plan.units if plan else "inch"))
 
     @cached_property
+    def log_read(self) -> Outcome[Log]:
+        """The log as read; empty when nothing was written yet."""
+        plan = self.plan_read.made
+        return read_log(self.texts.log or "", self.texts.log_file, plan.units if plan else "mm")
+
+    @property
+    def log(self) -> Log:
+        """What was measured, cut and done."""
+        return self.log_read.made or Log()
+
+    @cached_property
     def resolved(self) -> Outcome[Build]:
         """The build, with everything found wrong in plan and shop. Never raises."""
         from storystick.resolve import resolve
 
-        plan, shop = self.plan_read, self.shop_read
+        plan, shop, log = self.plan_read, self.shop_read, self.log_read
         if plan.made is None or shop.made is None:
             return Outcome(None, in_order((*plan.findings, *shop.findings)))
-        made = resolve(plan.made, shop.made)
-        return Outcome(made.made, in_order((*plan.findings, *shop.findings, *made.findings)))
+        made = resolve(plan.made, shop.made, log.made)
+        return Outcome(made.made, in_order((*plan.findings, *shop.findings, *log.findings, *made.findings)))
 
     @property
     def plan(self) -> Plan:
@@ -102,12 +117,20 @@ class Job:
         return Scene(self.build)
 
     @cached_property
+    def sequence(self) -> "AssemblyOrder":
+        """The order in which everything goes together, or what makes that impossible."""
+        from storystick.assembly import put_together
+
+        return put_together(self.build, self.scene, self.shop, tell=self.tell, stop=self.stop)
+
+    @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """Everything that was checked and found, the worst first; and what the reading had to say."""
         from storystick.checks import run_all
         from storystick.model.check import Asked
 
-        found = run_all(Asked(self.build, self.scene, self.shop), tell=self.tell, stop=self.stop)
+        asked = Asked(self.build, self.scene, self.shop, self.sequence)
+        found = run_all(asked, tell=self.tell, stop=self.stop)
         return in_order((*self.resolved.findings, *found))
 
     @cached_property

@@ -280,7 +280,7 @@ def truths(benches: Sequence[Bench]) -> dict[str, Dim]:
     found = {name: really() for bench in benches for name, really in bench.piece.truths.items()}
     pages = {name: dim for bench in benches for name, dim in bench.book.pages.items()}
     wrong = [name for name, dim in found.items() if dim is not None and dim.value != pages[name].value]
-    if wrong:
+    if wrong and not any(bench.book.readings for bench in benches):
         raise Broken("these numbers come out differently when reckoned from what is cut", wrong)
     return {name: dim for name, dim in found.items() if dim is not None}
 

@@ -6,6 +6,7 @@ its dadoes, whatever the sheet's thickness turns out to be; its width over all i
 
 from storystick.craft.draft import Bench, Draft, Wanted, minus, plus
 from storystick.ground.dim import Dim
+from storystick.model.cut import Channel
 
 
 def between(bench: Bench, along: Draft, low: Draft, high: Draft, axis: int) -> Dim | None:
@@ -21,7 +22,7 @@ def _inner_face(bench: Bench, along: Draft, board: Draft, axis: int, sign: int) 
     if into is not None:  # `along` ends at the board, or in it
         growth = along.grown.get((axis, sign))
         nothing = minus(along.whole(axis), along.whole(axis))
-        reach = growth.by if growth else nothing
+        reach = _as_deep(bench, board, into, growth.by) if growth else nothing
         return reach if sign < 0 else minus(along.whole(axis), reach)
     taken = _joint(bench, board, along)
     if taken is None or not along.datum_low(axis):
@@ -32,6 +33,14 @@ def _inner_face(bench: Bench, along: Draft, board: Draft, axis: int, sign: int) 
     if at is None:
         return None
     return plus(at, board.whole(axis)) if sign < 0 else at
+
+
+def _as_deep(bench: Bench, board: Draft, into: Wanted, by: Dim) -> Dim:
+    """How far a board reaches into the other: down to the floor of that very channel, where it reaches so far."""
+    floor = next((cut for cut in board.cuts if isinstance(cut, Channel) and cut.joint == into.name), None)
+    if floor is None or floor.depth is not by:
+        return by
+    return bench.book.pages.get(f"{board.name}.{into.name.rsplit('.', 1)[-1]}.deep", by)
 
 
 def _joint(bench: Bench, guest: Draft, host: Draft, axis: int | None = None, sign: int = 0) -> Wanted | None:

@@ -12,7 +12,7 @@ from fractions import Fraction
 from functools import cached_property
 
 from storystick.ground.dim import Dim, Leaf, Named, Spread, rewritten, walk
-from storystick.ground.length import fine
+from storystick.ground.length import fine, show
 from storystick.model.build import Build
 from storystick.model.cut import Bore, Channel
 from storystick.model.part import Part
@@ -67,10 +67,11 @@ class Made:
         for dim, kind in zip(part.size, ("crosscut", "rip"), strict=False):
             if dim.name not in self.provisional:
                 yield from self._cut(dim, kind, part)
-        if part.thickness.name and not is_fixed(part.thickness):
-            sd = part.stock.scatter or PLACE_SD
+        thick = part.thickness
+        if thick.name and not was_read(thick):
             says = f"where on the sheet {part.name} comes from"
-            yield part.thickness.name, part.stock.thickness + _error(f"{part.thickness.name}: {PLACE}", sd, says)
+            sheet = _printed(thick) if is_fixed(thick) else part.stock.thickness
+            yield thick.name, sheet + _error(f"{thick.name}: {PLACE}", part.stock.scatter or PLACE_SD, says)
 
     def _channel(self, part: Part, cut: Channel) -> Iterator[tuple[str, Dim]]:
         yield from self._cut(cut.size[1 - cut.runs], "channel width", part)
@@ -80,19 +81,21 @@ class Made:
 
     def _cut(self, dim: Dim, kind: str, part: Part) -> Iterator[tuple[str, Dim]]:
         """A number as it is cut; and under its own name a number that it only passes on: one depth for all."""
-        if not dim.name or was_read(dim) or dim.value == 0:
+        if not dim.name or dim.value == 0:
+            return
+        shared = [*_passed_on(dim)] if kind in ("channel width", "channel depth") else []
+        if was_read(dim):
+            yield from ((name, dim) for name in shared)
             return
         error = self.errors[kind]
-        printed = Dim(dim.value, Leaf(f"{dim.name} as printed", "given", "as printed"), dim.power)
-        setting = printed + self._setting(kind, part, dim.value, error.setting)
-        if kind in ("channel width", "channel depth"):
-            for name in _passed_on(dim):
-                yield name, setting
+        setting = _printed(dim) + self._setting(kind, part, dim.value, error.setting)
+        yield from ((name, setting) for name in shared)
         yield dim.name, setting + _error(f"{dim.name}: {OWN}", error.own, f"{dim.name} as this one is cut")
 
     def _setting(self, kind: str, part: Part, value: Fraction, sd: float) -> Dim:
         word, where = _SETTINGS[kind]
-        says = f"the {word} set to {fine(value, self.build.manner)} for {part.stock.name}"
+        said = fine if kind in ("channel width", "channel depth") else show
+        says = f"the {word} set to {said(value, self.build.manner)} for {part.stock.name}"
         return _error(f"{word}{where} {part.stock.name} set to {float(value):.3f} mm", sd, says)
 
     def as_made(self, dim: Dim) -> Dim:
@@ -161,16 +164,19 @@ def made(build: Build, errors: Mapping[str, Error] | None = None, *, to_measure:
     return Made(build, {**table, **(errors or {})}, to_measure)
 
 
+def _printed(dim: Dim) -> Dim:
+    return Dim(dim.value, Leaf(f"{dim.name} as printed", "given", "as printed"), dim.power)
+
+
 def _error(name: str, sd: float, says: str) -> Dim:
     return Dim(NOTHING, Leaf(name, "setting", says, Spread(sd)), 1)
 
 
 def _seen(dim: Dim) -> Leaf | None:
-    """The leaf that overrules a number, when something does."""
-    node = dim.node
-    while isinstance(node, Named):
-        dim, node = node.by, node.by.node
-    return node if isinstance(node, Leaf) and node.instead_of is not None else None
+    """The leaf that overrules this very number, when something does; not one that it only passes on."""
+    by = dim.node.by if isinstance(dim.node, Named) else dim
+    leaf = by.node
+    return leaf if isinstance(leaf, Leaf) and leaf.instead_of is not None and leaf.name == dim.name else None
 
 
 def was_read(dim: Dim) -> bool:
@@ -185,8 +191,14 @@ def is_fixed(dim: Dim) -> bool:
 
 
 def _passed_on(dim: Dim) -> Iterator[str]:
-    """Names of the numbers that a named number is without any sum: the shared depth behind one channel's depth."""
-    node = dim.node
-    while isinstance(node, Named) and isinstance(node.by.node, Named):
-        node = node.by.node
-        yield node.name
+    """Names of the numbers that a named number is without any sum: the shared depth behind one channel's depth.
+
+    Also behind one that is cut or measured by now: what was reckoned before then.
+    """
+    while isinstance(dim.node, Named):
+        by = dim.node.by
+        if isinstance(by.node, Leaf) and by.node.instead_of is not None:
+            by = by.node.instead_of
+        if isinstance(by.node, Named):
+            yield by.node.name
+        dim = by

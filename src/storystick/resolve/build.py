@@ -1,12 +1,13 @@
 """The whole piece from a plan: entries in the order in which they need one another, then parts with letters."""
 
 from collections.abc import Callable
+from collections.abc import Mapping as Readonly
 from dataclasses import replace
 
 from storystick.craft.draft import Bench, Stuck, freeze, truths
 from storystick.craft.kinds import Built, Kind, Task, by_word
 from storystick.craft.kinds import kinds as all_kinds
-from storystick.ground.dim import Book
+from storystick.ground.dim import Book, Reading
 from storystick.ground.fields import Choice, Field, Fields, Flag, Text, Weight, fill
 from storystick.ground.finding import Broken, Finding, Grade, in_order, mistake, worst, wrong
 from storystick.ground.marked import Mapping, Marked, Scalar, plain
@@ -25,6 +26,7 @@ from storystick.resolve.site import read_body
 from storystick.resolve.stock import error_of, read_stock
 from storystick.shop.shop import Shop
 
+type Readings = Readonly[str, Reading]
 ENTRY = ("sits", "note", "removable")
 LOAD = Fields(
     "load",
@@ -41,10 +43,10 @@ LOAD = Fields(
 class Resolving:
     """One plan being resolved. What can't be read is noted and left out; everything else goes on."""
 
-    def __init__(self, plan: Plan, shop: Shop) -> None:
+    def __init__(self, plan: Plan, shop: Shop, readings: Readings | None = None) -> None:
         self.plan, self.shop = plan, shop
         self.mistakes: list[Finding] = []
-        self.book = Book()
+        self.book = Book(readings or {})
         self.names = Names(plan.units, self.book)
         self.stock: dict[str, Stock] = {}
         self.site: list[SiteBody] = []
@@ -263,8 +265,3 @@ def _outer_first(assemblies: list[Assembly]) -> tuple[Assembly, ...]:
         done.extend(ready)
         waiting = [a for a in waiting if a not in ready]
     return tuple(done)
-
-
-def resolve(plan: Plan, shop: Shop) -> Outcome[Build]:
-    """The build that a plan gives in a shop, with every mistake found on the way. Never raises for any plan."""
-    return Resolving(plan, shop).run()

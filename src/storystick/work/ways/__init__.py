@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
+from typing import Literal
 
 from storystick.ground.dim import Book, Dim, Leaf, Named
 from storystick.ground.finding import Broken
@@ -21,6 +22,7 @@ from storystick.model.work import Setup
 from storystick.shop.shop import Shop
 from storystick.shop.tables import find, times
 
+type WidthBy = Literal["setting", "bit", "offcut"]
 CUSTOM = practice("the usual ways of the trade")
 
 
@@ -46,6 +48,7 @@ class Offer:
 
     minutes  to set up once, and for each cut
     off      how much wider it comes out than drawn [mm]; `sound` when the fit (or the size) is still as wanted
+    width_by what makes its width: a setting, the bit itself, an offcut of what goes in
     settle   names the settings in a book and gives the set-ups; only called for the offer that is taken
     """
 
@@ -57,6 +60,7 @@ class Offer:
     sound: bool = True
     caution: str = ""
     source: Source = CUSTOM
+    width_by: WidthBy = "setting"
 
 
 @dataclass(frozen=True, slots=True)

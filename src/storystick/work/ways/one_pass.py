@@ -47,6 +47,7 @@ def _offer(trough: Trough, bit: RouterBit) -> Offer:
         settle,
         off=bit.size - trough.cut.width.value,
         sound=sound,
+        width_by="bit",
     )
 
 

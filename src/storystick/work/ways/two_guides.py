@@ -60,6 +60,7 @@ def _offer(trough: Trough, bit: RouterBit) -> Offer:
         "the offcut itself sets the width, whatever the sheet measures",
         settle,
         source=UNDER,
+        width_by="offcut",
     )
 
 

@@ -1,0 +1,108 @@
+"""The plan with its log: what was measured overrules the sums, what was cut stays, what is left adapts to both.
+
+First the log's own numbers overrule the plan's. Then every number that comes about from boards which are all cut (the
+room inside a case, a column between dividers) is what they give it, and whatever hangs on it is reckoned from that.
+"""
+
+from collections.abc import Callable, Mapping
+from fractions import Fraction
+
+from storystick.ground.dim import Dim, Named, Reading, Spread, walk
+from storystick.ground.finding import Finding, Grade, in_order
+from storystick.ground.misread import nearest
+from storystick.ground.outcome import Outcome
+from storystick.model.build import Build
+from storystick.model.made import Made, is_fixed, made
+from storystick.plan.log import Log
+from storystick.plan.plan import Plan
+from storystick.plan.readings import Readings, how_read, reading_sd
+from storystick.resolve.build import Resolving
+from storystick.resolve.stock import error_of
+from storystick.shop.shop import Shop
+
+GIVEN = "as the boards that are cut give it"
+
+
+def resolve(plan: Plan, shop: Shop, log: Log | None = None) -> Outcome[Build]:
+    """The build that a plan gives in a shop, after what its log says. Never raises for any plan."""
+    if log is None or not (log.readings or log.held):
+        return Resolving(plan, shop).run()
+    readings = overruling(log, shop)
+    first = Resolving(plan, shop, readings).run()
+    build = first.made
+    if build is not None:
+        given = given_by_boards(made(build, shop.errors))
+        if given:
+            second = Resolving(plan, shop, {**given, **readings}).run()
+            first = second if second.made is not None else first
+            build = first.made
+    strangers = tuple(_strangers(log, build)) if build is not None else ()
+    return Outcome(build, in_order((*first.findings, *strangers)))
+
+
+def overruling(log: Log, shop: Shop) -> dict[str, Reading]:
+    """Every number that the log settles: measured with the tool's own error, or held as it was cut."""
+    tool_sd = error_of(shop)
+    found = {name: _held(value, f"{_HELD[entry.act]}, {entry.when}") for name, (value, entry) in log.held.items()}
+    return found | {name: _measured(readings, tool_sd) for name, readings in log.readings.items()}
+
+
+_HELD = {"cut": "as it was printed when it was cut", "set": "as it was set", "chose": "as it was chosen"}
+
+
+def _held(value: Fraction, says: str) -> Reading:
+    return Reading(value, says, held=True)
+
+
+def _measured(readings: Readings, tool_sd: Callable[[str, Fraction], float | None]) -> Reading:
+    sd = reading_sd(readings, tool_sd)
+    says = f"{how_read(readings)}; {readings.says}"
+    return Reading(readings.value, says, Spread(sd) if sd else None, readings.place, scatter=readings.scatter)
+
+
+def given_by_boards(as_made: Made) -> Mapping[str, Reading]:
+    """Numbers that come about from boards which are all cut, where that is not what the plan's sums give them."""
+    build = as_made.build
+    found: dict[str, Reading] = {}
+    for name, truth in build.truths.items():
+        if is_fixed(build.pages[name]) or not _all_cut(build, truth):
+            continue
+        value = as_made.as_made(truth).value
+        if value != build.pages[name].value:
+            found[name] = _held(value, GIVEN)
+    return found
+
+
+def _all_cut(build: Build, truth: Dim) -> bool:
+    """Whether everything that a number comes about from is cut or was measured."""
+    sizes = {dim.name: dim for part in build.parts for dim in part.size[:2]}
+    waiting, seen = [truth], set[str]()
+    some = False
+    while waiting:
+        for one in walk(waiting.pop()):
+            if not isinstance(one.node, Named):
+                continue
+            name = one.node.name
+            if name in sizes:
+                if not is_fixed(sizes[name]):
+                    return False
+                some = True
+            elif name in build.truths and name not in seen and not is_fixed(one):
+                seen.add(name)
+                waiting.append(build.truths[name])
+    return some
+
+
+def _strangers(log: Log, build: Build) -> list[Finding]:
+    """Numbers and parts that the log speaks of and the plan no longer has."""
+    known = {*build.pages}
+    found = []
+    for entry in log.entries:
+        names = [entry.about] if entry.act == "read" else [name for name, _ in entry.numbers]
+        missing = [name for name in names if name not in known]
+        if missing:
+            near = nearest(missing[0], known)
+            says = f"The log speaks of {missing[0]}, and the plan has no number of that name."
+            advice = f"It may be {near} now." if near else "It counts for nothing now."
+            found.append(Finding("log-stranger", Grade.NOTE, entry.place, says, advice))
+    return found
