@@ -6,6 +6,7 @@ Source of units and codes: DXF Reference, AutoCAD 2000 ($INSUNITS 4 = millimetre
 """
 
 from collections.abc import Iterator
+from contextlib import contextmanager
 from io import StringIO
 from typing import TYPE_CHECKING
 
@@ -35,22 +36,38 @@ def make(piece: Piece) -> Iterator[File]:
 
 def side_text(flat: Flat) -> bytes:
     """One side of a part as a drawing."""
-    drawing = _drawing(flat.layers)
-    space = drawing.modelspace()
-    for mark in flat.marks:
-        _draw(space, mark)
-    return _written(drawing, flat.size)
+    with _no_day():
+        drawing = _drawing(flat.layers)
+        space = drawing.modelspace()
+        for mark in flat.marks:
+            _draw(space, mark)
+        return _written(drawing, flat.size)
 
 
 def sheet_text(sheet: SheetMap) -> bytes:
     """A sheet with its pieces, their letters and the lines of the cuts."""
-    drawing = _drawing((*dict.fromkeys(mark.layer for mark in sheet.marks), "LETTER"))
-    space = drawing.modelspace()
-    for mark in sheet.marks:
-        _draw(space, mark)
-    for word in sheet.words:
-        space.add_text(word.text, height=word.high, dxfattribs={"layer": "LETTER", "insert": word.at})
-    return _written(drawing, sheet.size)
+    with _no_day():
+        drawing = _drawing((*dict.fromkeys(mark.layer for mark in sheet.marks), "LETTER"))
+        space = drawing.modelspace()
+        for mark in sheet.marks:
+            _draw(space, mark)
+        for word in sheet.words:
+            space.add_text(word.text, height=word.high, dxfattribs={"layer": "LETTER", "insert": word.at})
+        return _written(drawing, sheet.size)
+
+
+@contextmanager
+def _no_day() -> Iterator[None]:
+    """The library's own way to leave times and chance out of a file: as it is made and as it is written."""
+    import ezdxf
+
+    options = ezdxf.options  # type: ignore[attr-defined]
+    before = options.write_fixed_meta_data_for_testing
+    options.write_fixed_meta_data_for_testing = True
+    try:
+        yield
+    finally:
+        options.write_fixed_meta_data_for_testing = before
 
 
 def _drawing(layers: tuple[str, ...]) -> "Drawing":
@@ -77,20 +94,12 @@ def _draw(space: "Modelspace", mark: Closed | Round | Line) -> None:
 
 
 def _written(drawing: "Drawing", size: tuple[float, float]) -> bytes:
-    """The file's bytes: no time and no chance in it."""
-    import ezdxf
-
+    """The file's bytes."""
     drawing.header["$EXTMIN"], drawing.header["$EXTMAX"] = (0.0, 0.0, 0.0), (*size, 0.0)
     space = drawing.modelspace()
     space.dxf.extmin, space.dxf.extmax = (0.0, 0.0, 0.0), (*size, 0.0)
-    options = ezdxf.options  # type: ignore[attr-defined]
-    before = options.write_fixed_meta_data_for_testing
-    options.write_fixed_meta_data_for_testing = True  # the library's own way to fix times and marks of the file
-    try:
-        out = StringIO()
-        drawing.write(out)
-    finally:
-        options.write_fixed_meta_data_for_testing = before
+    out = StringIO()
+    drawing.write(out)
     return out.getvalue().encode(drawing.encoding, errors="dxfreplace")
 
 

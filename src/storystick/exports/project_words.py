@@ -68,7 +68,8 @@ class Words:
 
     def rests_on(self, dim: Dim) -> list[str]:
         """Names of the nearest numbers with a page that a number was reckoned from, in the order of its formula."""
-        return list(dict.fromkeys(self._below(dim)))
+        first = dim.node.looked_at if isinstance(dim.node, Leaf) else (dim,)
+        return list(dict.fromkeys(name for one in first for name in self._below(one)))
 
     def _below(self, dim: Dim) -> Iterator[str]:
         """Names of the nearest numbers that have a page."""
