@@ -91,8 +91,11 @@ def test_a_sheet_holds_its_pieces_side_by_side_with_their_letters(of: str):
             assert -1e-9 <= a < c <= sheet.size[0] + 1e-9
             assert -1e-9 <= b < d <= sheet.size[1] + 1e-9
             assert all(c <= e or g <= a or d <= f or h <= b for e, f, g, h in boxes[i + 1 :])
-        assert len(space.query("TEXT")) == len(boxes)
-        assert all(re.match(r"[A-Z]{1,2} \w", text.dxf.text) for text in space.query("TEXT"))
+        for text, (a, b, c, d) in zip(space.query("TEXT"), boxes, strict=True):
+            assert re.fullmatch(r"[A-Z]{1,2}", text.dxf.text)
+            high = text.dxf.height
+            assert a < text.dxf.insert.x < text.dxf.insert.x + high * len(text.dxf.text) <= c
+            assert b < text.dxf.insert.y < text.dxf.insert.y + high <= d
     assert found == len(sheets) > 0
 
 

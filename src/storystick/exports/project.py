@@ -14,6 +14,7 @@ from storystick.exports.export import Export, File, Piece
 from storystick.exports.naming import plain
 from storystick.exports.project_parts import assemblies, parts, stock
 from storystick.exports.project_words import Words
+from storystick.exports.sheets import LAYER
 from storystick.model.build import Build, Load, Opening, SiteBody, Slider
 from storystick.model.cutting import Cut, CutTree
 from storystick.model.cutting import Piece as Rectangle
@@ -125,7 +126,7 @@ def _sheets(one: Cutting, words: Words, letters: Mapping[str, str]) -> Iterator[
 
 
 def _piece(one: Rectangle, words: Words, letters: Mapping[str, str]) -> Json:
-    part = one.blank.partition(" #")[0]
+    part = one.blank.partition(LAYER)[0]
     return {"number": one.number, "part": part, "letter": letters.get(part, ""), "x": words.plain(one.x),
             "y": words.plain(one.y), "long": words.plain(one.long), "wide": words.plain(one.wide),
             "turned": one.turned, "keep": one.keep}  # fmt: skip

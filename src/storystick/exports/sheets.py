@@ -10,7 +10,9 @@ from storystick.model.cutting import CutTree, Way
 from storystick.model.cutting import Piece as Rectangle
 from storystick.shapes.outline import Outline, Point, rectangle
 
-HIGH = 12.0  # letters on a sheet [mm]
+HIGH = 24.0  # letters on a sheet, where there is room [mm]
+
+LAYER = " #"  # between a part's name and the number of its layer, in the key of a blank
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,13 +49,19 @@ def _map(file: str, tree: CutTree, letters: Mapping[str, str]) -> SheetMap:
     marks += [Closed("PIECE", _outline(one)) for one in tree.blanks]
     marks += [Closed("KEEP", _outline(one)) for one in tree.leftovers]
     marks += _cuts(tree)
-    words = [Word(label(one.blank, letters), (float(one.x) + HIGH, float(one.y) + HIGH), HIGH) for one in tree.blanks]
-    return SheetMap(file, size, tuple(marks), tuple(words))
+    return SheetMap(file, size, tuple(marks), tuple(_word(one, letters) for one in tree.blanks))
+
+
+def _word(one: Rectangle, letters: Mapping[str, str]) -> Word:
+    """A piece's letter in its lower left corner, small enough to stay inside."""
+    high = min(HIGH, float(min(one.long, one.wide)) / 3)
+    key = one.blank.partition(LAYER)[0]
+    return Word(letters.get(key) or key, (float(one.x) + high, float(one.y) + high), high)
 
 
 def label(key: str, letters: Mapping[str, str]) -> str:
     """The letter and name of what a blank becomes; a layer of a part has a number after the part's name."""
-    return f"{letters.get(key.partition(' #')[0], '')} {key}".strip()
+    return f"{letters.get(key.partition(LAYER)[0], '')} {key}".strip()
 
 
 def _outline(one: Rectangle) -> Outline:

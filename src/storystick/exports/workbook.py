@@ -114,7 +114,8 @@ def _sheet(grid: Grid) -> Iterator[str]:
         f'<col min="{n}" max="{n}" width="{column.wide}" customWidth="1"/>' for n, column in enumerate(grid.columns, 1)
     )
     yield (
-        f'{_XML}<worksheet xmlns="{_MAIN}"><sheetViews><sheetView workbookViewId="0">'
+        f'{_XML}<worksheet xmlns="{_MAIN}"><sheetPr><pageSetUpPr fitToPage="1"/></sheetPr>'
+        '<sheetViews><sheetView workbookViewId="0">'
         '<pane ySplit="1" topLeftCell="A2" activePane="bottomLeft" state="frozen"/></sheetView></sheetViews>'
         f"<cols>{widths}</cols><sheetData>"
     )
@@ -123,7 +124,7 @@ def _sheet(grid: Grid) -> Iterator[str]:
         yield _row(number, _cells(grid.columns, row, number))
     if grid.rows and any(column.total for column in grid.columns):
         yield _row(len(grid.rows) + 2, _sums(grid))
-    yield '</sheetData><pageSetup orientation="landscape"/></worksheet>'
+    yield '</sheetData><pageSetup orientation="landscape" fitToWidth="1" fitToHeight="0"/></worksheet>'
 
 
 def _row(number: int, cells: Iterator[str]) -> str:
