@@ -15,8 +15,9 @@ from storystick.paper.drawing.families import families, places
 from storystick.paper.drawing.side import draw_side
 from storystick.paper.drawing.sight import Sight, runs_rightward, sides_to_draw
 from storystick.paper.lettering import said
-from storystick.paper.pages.cards import card, twin_of
+from storystick.paper.pages.cards import card
 from storystick.paper.press import PAPERS
+from storystick.paper.remarks import twin_of
 from storystick.shapes.pose import cross, direct, dot, times
 from tests.paper import by_hand
 from tests.paper.readback import faults, numbers

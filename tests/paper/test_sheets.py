@@ -41,13 +41,13 @@ def test_a_cut_says_how_the_fence_stands_and_what_it_frees():
     folder = by_hand.folder()
     (tree,) = folder.cuttings[0].layout.trees
     rows = [cut_row(cut, tree, folder.letter_of, INCHES) for cut in tree.cuts]
-    assert rows[0][2:] == ("rip, trim", "just clean", "")
-    assert rows[1][2:] == ("rip", Large('14"'), "strip for A, B; strip for C, D, E")
-    assert rows[2][2:] == ("rip", Large('13 1/2"'), "strip for C, D, E; a leftover to keep")
-    assert rows[9][2:] == ("crosscut", Large('22 1/2"'), "E; waste")
+    assert rows[0][2:] == ("rip, just clean", "")
+    assert rows[1][2:] == (Large('14"', "rip", beside=True), "strip for A, B; strip for C, D, E")
+    assert rows[2][2:] == (Large('13 1/2"', "rip", beside=True), "strip for C, D, E; a leftover to keep")
+    assert rows[9][2:] == (Large('22 1/2"', "crosscut", beside=True), "E")
 
 
 def test_one_setting_has_a_box_for_each_piece_that_is_cut_at_it():
     folder = by_hand.folder()
     rows = [sawn_row(folder, folder.cuttings[0], setting) for setting in folder.cuttings[0].layout.settings]
-    assert rows[2][:4] == ("crosscut", Large('30"'), "5, 6", Boxes(("A", "B")))
+    assert rows[2][:3] == ("crosscut", Large('30"'), Boxes(("5: A", "6: B")))

@@ -5,12 +5,11 @@ Every block turns into plain data (`data`), which goes to the press as JSON: tex
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
-from math import ceil
+from dataclasses import dataclass, field, replace
 from typing import Literal, Protocol
 
 from storystick.paper.drawing.drawn import Drawn
-from storystick.paper.lettering import closely, runs, set_width
+from storystick.paper.lettering import closely, runs
 
 type Data = str | float | bool | Sequence["Data"] | Mapping[str, "Data"] | None
 type Tone = Literal["", "caution", "quiet", "strong", "good", "care"]
@@ -113,9 +112,11 @@ class Blank:
 
 @dataclass(frozen=True, slots=True)
 class Large:
-    """In a table: a figure to be read from a distance."""
+    """In a table: a figure to be read from a distance, and beside it, small, the same as a calliper shows it."""
 
     text: str
+    fine: str = ""
+    beside: bool = False  # the small one on the same line
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,8 +148,8 @@ def _cell(cell: Cell) -> Data:
             return {"strong": True, "says": rich(text)}
         case Boxes(words):
             return {"boxes": [rich(word) for word in words]}
-        case Large(text):
-            return {"large": True, "says": rich(text)}
+        case Large(text, fine, beside):
+            return {"large": True, "says": rich(text), "fine": rich(fine), "beside": beside}
         case _:
             return {"stack": [_cell(part) for part in cell]}
 
@@ -164,11 +165,12 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """Rows under headings; `roomy` ones leave space to write."""
+    """Rows under headings; `roomy` ones leave space to write, `dense` ones keep to a small size."""
 
     columns: tuple[Column, ...]
     rows: tuple[tuple[Cell, ...], ...]
     roomy: bool = False
+    dense: bool = False
 
     def data(self) -> Data:
         """As plain data for the press."""
@@ -179,6 +181,7 @@ class Table:
             "aligns": [column.align for column in self.columns],
             "rows": [[_cell(cell) for cell in row] for row in self.rows],
             "roomy": self.roomy,
+            "dense": self.dense,
         }
 
 
@@ -199,94 +202,6 @@ class Figure:
 
 
 @dataclass(frozen=True, slots=True)
-class CardHead:
-    """The head of a part's card: its letter, name, count and size, boxes for each piece, and remarks."""
-
-    letter: str
-    name: str
-    count: int
-    sizes: tuple[tuple[str, str], ...]  # number, word
-    remarks: tuple[str, ...] = ()
-    provisional: str = ""
-
-    def data(self) -> Data:
-        """As plain data for the press."""
-        return {
-            "is": "card", "letter": rich(self.letter), "name": rich(self.name), "count": self.count,
-            "sizes": [[rich(number), rich(word)] for number, word in self.sizes],
-            "remarks": [rich(remark) for remark in self.remarks], "provisional": rich(self.provisional),
-        }  # fmt: skip
-
-
-@dataclass(frozen=True, slots=True)
-class StepBlock:
-    """One step: what to do, at which settings, a picture of the state after it, what to check, what to beware of."""
-
-    number: int
-    title: str
-    does: tuple[str, ...]
-    settings: tuple[tuple[str, str, str], ...] = ()  # what is set, to what, remarks
-    picture: Drawn | None = None
-    parts: str = ""
-    check: str = ""
-    caution: str = ""
-    reads: tuple[str, ...] = ()
-    time: str = ""
-
-    def data(self) -> Data:
-        """As plain data for the press."""
-        return {
-            "is": "step", "number": self.number, "title": rich(self.title), "does": [rich(text) for text in self.does],
-            "settings": [[rich(word) for word in setting] for setting in self.settings],
-            "picture": None if self.picture is None else Figure(self.picture).data(), "parts": rich(self.parts),
-            "check": rich(self.check), "caution": rich(self.caution), "reads": [rich(text) for text in self.reads],
-            "time": rich(self.time),
-        }  # fmt: skip
-
-
-@dataclass(frozen=True, slots=True)
-class Cover:
-    """The cover: title, what it is, picture, sizes, what it is made of; the list of pages fills itself in."""
-
-    title: str
-    about: str
-    picture: Drawn
-    sizes: tuple[tuple[str, tuple[tuple[str, str], ...]], ...]  # what, (number, word) ...
-    made_of: tuple[str, ...]
-    dated: str
-
-    def data(self) -> Data:
-        """As plain data for the press."""
-        return {
-            "is": "cover", "title": rich(self.title), "about": rich(self.about), "picture": Figure(self.picture).data(),
-            "sizes": [[rich(what), [[rich(n), rich(w)] for n, w in pairs]] for what, pairs in self.sizes],
-            "made": [rich(text) for text in self.made_of], "dated": rich(self.dated),
-        }  # fmt: skip
-
-
-@dataclass(frozen=True, slots=True)
-class Label:
-    """What is written on one piece."""
-
-    letter: str
-    name: str
-    size: str
-    stock: str
-
-
-@dataclass(frozen=True, slots=True)
-class Labels:
-    """Labels to cut out, side by side."""
-
-    labels: tuple[Label, ...]
-
-    def data(self) -> Data:
-        """As plain data for the press."""
-        words = ((label.letter, label.name, label.size, label.stock) for label in self.labels)
-        return {"is": "labels", "labels": [[rich(word) for word in label] for label in words]}
-
-
-@dataclass(frozen=True, slots=True)
 class NewPage:
     """Go on at the top of a new page."""
 
@@ -296,32 +211,39 @@ class NewPage:
 
 
 @dataclass(frozen=True, slots=True)
-class Together:
-    """Blocks that are kept on one page."""
+class Whole:
+    """Blocks that are kept on one page where one page holds them."""
 
     blocks: tuple[Block, ...] = field(default=())
 
     def data(self) -> Data:
         """As plain data for the press."""
-        return {"is": "together", "blocks": [block.data() for block in self.blocks]}
+        return {"is": "whole", "blocks": as_data(self.blocks)}
 
 
-LINE, CAPITAL, INSET = 5.25, 2.75, 3.5  # of a table's rows: pitch of lines, height of the first, above and below [mm]
+@dataclass(frozen=True, slots=True)
+class Row:
+    """Blocks side by side, each with its share of the width (0: as wide as it is); rows of no blocks are left out."""
+
+    blocks: tuple[Block, ...]
+    shares: tuple[float, ...] = ()
+
+    def data(self) -> Data:
+        """As plain data for the press."""
+        shares = self.shares or (1.0,) * len(self.blocks)
+        return {"is": "row", "blocks": as_data(self.blocks), "shares": list(shares)}
 
 
-def depth_of(table: Table, room: float) -> float:
-    """About how high a table of plain cells comes out on a page with so much width [mm]."""
-    fixed = sum(9.0 for column in table.columns if not column.share)
-    whole = sum(column.share for column in table.columns) or 1.0
-    high = 6.0 + INSET + 3.0
-    for row in table.rows:
-        lines = 1
-        for column, cell in zip(table.columns, row, strict=True):
-            wide = (room - fixed) * column.share / whole - 3.6
-            if column.share and isinstance(cell, str):
-                lines = max(lines, ceil(set_width(closely(cell), 11.5) * 1.06 / max(5.0, wide)))
-        high += CAPITAL + INSET + LINE * (lines - 1)
-    return high
+def in_columns(table: Table, columns: int, longest: int = 22) -> tuple[Block, ...]:
+    """A long narrow table set in columns side by side, in stretches of at most `longest` rows each."""
+    found: list[Block] = []
+    rows = table.rows
+    while rows:
+        here, rows = rows[: columns * longest], rows[columns * longest :]
+        each = -(-len(here) // columns)
+        parts = tuple(replace(table, rows=here[i * each : (i + 1) * each]) for i in range(columns))
+        found.append(Row(tuple(part for part in parts if part.rows) + (Points(()),) * (not parts[-1].rows)))
+    return tuple(found)
 
 
 def as_data(blocks: Iterable[Block]) -> list[Data]:

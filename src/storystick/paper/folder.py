@@ -1,9 +1,11 @@
 """The folder on the drawing board: everything that is known about a piece, ready to be drawn and printed."""
 
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import cached_property
+from typing import Literal
 
 from storystick.ground.dim import Dim
 from storystick.ground.finding import Finding
@@ -13,6 +15,7 @@ from storystick.model.cut import Bore, Cut
 from storystick.model.part import Part
 from storystick.model.scene import Scene
 from storystick.model.work import Buying, Cutting, MadeBy, WorkOrder
+from storystick.paper.spoken import spoken
 from storystick.shapes.solid import Solid, moved
 from storystick.shop.shop import Shop
 
@@ -23,6 +26,7 @@ class Folder:
 
     fonts           the folder of the packet's typeface, "" for the one that is installed
     dated, version  printed as given
+    words           whose habits the drawings follow: american ones are in third angle, british ones in first
     """
 
     build: Build
@@ -35,6 +39,7 @@ class Folder:
     fonts: str = ""
     dated: str = ""
     version: str = ""
+    words: Literal["american", "british"] = "american"
     limits: Mapping[str, str] = field(default_factory=dict)  # what each check asks, in a sentence, by its code
 
     @cached_property
@@ -84,8 +89,38 @@ class Folder:
         return len({part.assembly for part in self.build.parts}) > 1
 
     def short(self, name: str) -> str:
-        """A part's name without its assembly, where there is only one."""
-        return name if self.several else name.rpartition(".")[2]
+        """A part's name as it is said, without its assembly where there is only one."""
+        assembly = name.rpartition(".")[0]
+        if assembly in self.lone:
+            return spoken(assembly)
+        return spoken(name if self.several else name.rpartition(".")[2])
+
+    @cached_property
+    def lone(self) -> frozenset[str]:
+        """Names of assemblies that are one part and nothing else: they are called by their own name."""
+        counts = Counter(part.assembly for part in self.build.parts)
+        outer = {one.inside_of for one in self.build.assemblies}
+        return frozenset(name for name, count in counts.items() if count == 1 and name not in outer)
+
+    @cached_property
+    def names(self) -> Mapping[str, str]:
+        """What is said for each full name in the build that has more than one word to it."""
+        build = self.build
+        every = [*(one.name for one in build.assemblies), *build.parts_by_name, *(item.name for item in build.items)]
+        every += [opening.name for opening in build.openings]
+        lone = {part.name: spoken(part.assembly) for part in build.parts if part.assembly in self.lone}
+        return {name: spoken(name) for name in every if "." in name} | lone
+
+    @cached_property
+    def blanks(self) -> Mapping[str, tuple[Fraction, Fraction]]:
+        """What leaves the saw for each part, length and width [mm], by the part's name."""
+        found: dict[str, tuple[Fraction, Fraction]] = {}
+        for cutting in self.cuttings:
+            for tree in cutting.layout.trees:
+                for piece in tree.blanks:
+                    size = (piece.wide, piece.long) if piece.turned else (piece.long, piece.wide)
+                    found[piece.blank] = size
+        return found
 
     def driver(self, name: str) -> Dim | None:
         """The number of that name; None where there is none."""

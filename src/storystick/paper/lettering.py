@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from storystick.ground.dim import Dim
-from storystick.ground.length import Manner, show, show_number
+from storystick.ground.length import INCH, Manner, nearest, show, show_number, up_to
 from storystick.paper.glyphs import Weight, printable, width
 
 SMALL = 0.70
@@ -34,6 +34,8 @@ type Run = str | Vulgar
 
 
 LEGEND = "+ heavy, − scant: a little more or less than the mark"
+THOUSANDTH, HUNDREDTH = INCH / 1000, Fraction(1, 100)
+"""What a calliper shows [mm]."""
 
 
 def said(length: Dim | Fraction, manner: Manner, bare: bool = False) -> str:
@@ -44,6 +46,27 @@ def said(length: Dim | Fraction, manner: Manner, bare: bool = False) -> str:
 def set_to(number: Dim, manner: Manner) -> str:
     """What something is set to: a length in the build's manner, a plain number as degrees."""
     return said(number, manner) if number.power else f"{show_number(number.value, 2)}°"
+
+
+def calliper(length: Dim | Fraction, manner: Manner, fits: bool = False) -> str:
+    """The same length as a calliper shows it, in inches and millimetres; "" where the rule's own marks say it all.
+
+    What something goes into (`fits`) is rounded up, so that no fit is printed tighter than it is reckoned; all else
+    to the nearest.
+    """
+    value = length.value if isinstance(length, Dim) else length
+    mark = nearest(value, manner.mark)
+    if abs(value - mark) <= (manner.mark / 10 if manner.unit == "inch" else 0):
+        return ""
+    turned = up_to if fits else nearest
+    metric = f"{float(turned(value, HUNDREDTH)):.2f} mm"
+    return metric if manner.unit == "mm" else f'{float(turned(value, THOUSANDTH) / INCH):.3f}"  {metric}'
+
+
+def both(length: Dim | Fraction, manner: Manner, fits: bool = False) -> str:
+    """A length in the build's manner, and beside it as a calliper shows it where that says more."""
+    fine = calliper(length, manner, fits)
+    return f"{said(length, manner)} ({fine.replace('  ', ', ')})" if fine else said(length, manner)
 
 
 def closely(text: str) -> str:

@@ -89,6 +89,7 @@ class Canvas:
     high: float
     marks: list[str] = field(default_factory=list)
     lettering: list[Box] = field(default_factory=list)
+    left_out: int = 0
 
     def line(self, a: Spot, b: Spot, pen: Pen = "edge") -> None:
         """A straight line."""

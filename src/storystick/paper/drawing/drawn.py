@@ -15,3 +15,4 @@ class Drawn:
     wide: float
     high: float
     lettering: tuple[Box, ...] = ()
+    left_out: int = 0  # numbers that found no room, and stand in the table only

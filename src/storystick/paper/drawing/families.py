@@ -8,7 +8,7 @@ from storystick.ground.dim import Dim
 from storystick.ground.length import Manner
 from storystick.model.cut import Bevel, Bore, Channel, Cut, Notch, Side
 from storystick.model.part import Part
-from storystick.paper.lettering import said
+from storystick.paper.lettering import both, said
 
 
 @dataclass(frozen=True, eq=False)
@@ -64,14 +64,14 @@ def _value(length: Dim | None) -> Fraction | None:
 
 
 def size_said(cut: Cut, manner: Manner) -> str:
-    """Width and length, or diameter, in the build's manner."""
+    """Width x length, or diameter, in the build's manner."""
     match cut:
         case Channel():
-            return f"{said(cut.width, manner)} wide, {said(cut.length, manner)} long"
+            return f"{both(cut.width, manner, fits=True)} x {said(cut.length, manner)}"
         case Bore():
             words = [f"{said(cut.diameter, manner)} dia."]
             if cut.sink is not None:
-                words.append(f"countersunk {said(cut.sink, manner)}")
+                words.append(f"sunk to {said(cut.sink, manner)}")
             if cut.step is not None:
                 words.append(f"counterbored {said(cut.step[0], manner)}, {said(cut.step[1], manner)} deep")
             if cut.lean:
@@ -88,7 +88,7 @@ def depth_said(cut: Cut, manner: Manner) -> str:
     """How deep; through where it goes through."""
     match cut:
         case Channel():
-            return said(cut.depth, manner)
+            return both(cut.depth, manner)
         case Bore():
             return "through" if cut.depth is None else said(cut.depth, manner)
         case _:

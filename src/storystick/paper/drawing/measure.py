@@ -93,6 +93,7 @@ def level_stick(canvas: Canvas, ticks: Sequence[Tick], manner: Manner, zero: flo
     for tick, middle in zip(ticks, set_out.middles, strict=True):
         canvas.line((tick.at, top), (tick.at, below + 0.8), "edge")
         if middle is None:
+            canvas.left_out += 1
             continue
         if abs(middle - tick.at) > 0.2:
             canvas.run([(tick.at, below + 0.8), (middle, base - 0.4)], "fine")

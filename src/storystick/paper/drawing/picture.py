@@ -9,9 +9,10 @@ from storystick.model.build import Build
 from storystick.model.scene import Scene
 from storystick.paper.drawing.canvas import Canvas, Pen, Spot
 from storystick.paper.drawing.drawn import Drawn
-from storystick.paper.drawing.labels import Pointer, place_labels
+from storystick.paper.drawing.labels import PITCH, Pointer, place_labels
 from storystick.paper.drawing.shadow import shadow
 from storystick.paper.folder import Folder
+from storystick.paper.glyphs import POINT
 from storystick.shapes.hidden import draw
 from storystick.shapes.pose import Vector, direct, shifted
 from storystick.shapes.solid import Counts, Floats, Solid, moved
@@ -19,6 +20,7 @@ from storystick.shapes.view import View, isometric, on_paper
 
 ROUND = 6.0  # paper left free round a picture [mm]
 LETTER = 13.0
+LOWEST = 24.0  # a picture that is wide and low gets no less height [mm]
 FEW = 4  # so many parts are drawn with all their holes
 GRID = 80  # spots across a picture at which it is asked which part is seen there
 
@@ -76,9 +78,14 @@ def picture(
 
     `seen` says where each is seen best.
     """
+    aside = 12.0 if letters else round_it
+    beside = 3.0 + LETTER * POINT * PITCH * (
+        (len(set(letters.values())) + 1) // 2
+    )  # room for all letters in two columns
+    needed = frame.into(wide - 2 * aside, high)[0] * (frame.high - frame.low) + 2 * round_it
+    high = min(high, max(LOWEST, beside, needed))
     canvas = Canvas(wide, high)
     see_through = "site" in pens.values()
-    aside = 12.0 if letters else round_it
     share, dx, dy = frame.into(wide - 2 * aside, high - 2 * round_it)
 
     def at(spot: Spot) -> Spot:
@@ -224,7 +231,7 @@ def after_step(
     some = any(name not in new for name, _ in bodies)  # where all is new, nothing has to stand out
     pens: dict[str, Pen] = dict.fromkeys(new, "new") if some else {}
     letters = {name: folder.letter_of[name] for name in new if name in folder.letter_of}
-    return picture(bodies, pens, frame, view, wide, high, letters, seen, alt)
+    return picture(bodies, pens, frame, view, wide, high, letters, seen, alt, 2.0)
 
 
 def _share_seen(

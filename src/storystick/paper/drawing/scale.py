@@ -14,5 +14,5 @@ def fitting(long: float, room: float) -> float:
 def scale_said(scale: float) -> str:
     """A scale in words."""
     if scale == 1:
-        return "drawn full size"
-    return f"drawn 1:{scale:g}" if scale in SCALES else "not to scale"
+        return "full size"
+    return f"1:{scale:g}" if scale in SCALES else "not to scale"

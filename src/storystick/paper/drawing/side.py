@@ -46,10 +46,15 @@ def draw_side(part: Part, side: Side, manner: Manner, wide: float, high: float, 
         left = margin + aside if rightward else max(6.0, wide - margin - aside - float(part.size[a]) / scale)
         return Sight(part, side, scale, left, 7.0, rightward), margin
 
-    margin = sight_at(1e9)[1]
+    margin = beside + OVERALL * POINT + 3.0
     scale = fitting(float(part.size[a]), wide - margin - 8.0)
+    if sight_at(scale)[1] > margin:
+        margin = sight_at(1e9)[1]
+        scale = fitting(float(part.size[a]), wide - margin - 8.0)
     below = AWAY + STRIP + _room_below(ticks[0], manner, scale, wide) + OVERALL * POINT + 4.0
     scale = max(scale, fitting(float(part.size[b]), max(10.0, high - 7.0 - below)))
+    if sight_at(scale)[1] > margin:
+        scale = max(scale, fitting(float(part.size[a]), wide - sight_at(1e9)[1] - 8.0))
     sight = sight_at(scale)[0]
     canvas = Canvas(wide, 1000.0)
     draw_wood(canvas, sight)
@@ -62,7 +67,8 @@ def draw_side(part: Part, side: Side, manner: Manner, wide: float, high: float, 
     canvas.high = max(foot, sight.top + sight.high + 3.0, max(b.bottom for b in canvas.lettering) + 0.6)
     up = min(0.0, min(box.top for box in canvas.lettering))
     alt = _in_words(part, side, called or part.letter, manner)
-    return Drawn(canvas.svg(alt), alt, scale, canvas.wide, canvas.high - up, tuple(canvas.lettering))
+    size = (canvas.wide, canvas.high - up)
+    return Drawn(canvas.svg(alt), alt, scale, *size, tuple(canvas.lettering), canvas.left_out)
 
 
 def _room_below(ticks: list[Dim], manner: Manner, scale: float, wide: float) -> float:

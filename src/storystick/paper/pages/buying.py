@@ -10,8 +10,8 @@ from storystick.paper.pages import Page
 from storystick.paper.press import Paper
 
 COLUMNS = (
-    Column(""), Column("what", 2.4), Column("need", 0.7, "right"), Column("have", 0.7, "right"),
-    Column("buy", 0.8, "right"), Column("each", 0.9, "right"), Column("total", 0.9, "right"),
+    Column(""), Column("what", 3.6), Column("need", 0.8, "right"), Column("have", 0.6, "right"),
+    Column("buy", 0.5, "right"), Column("each", 0.9, "right"), Column("total", 0.9, "right"),
 )  # fmt: skip
 
 
@@ -23,7 +23,9 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     for kind in dict.fromkeys(line.kind for line in buying.lines):
         if kind:
             yield Heading(kind.capitalize())
-        yield Table(COLUMNS, tuple(row(line, buying.currency) for line in buying.lines if line.kind == kind))
+        yield Table(
+            COLUMNS, tuple(row(line, buying.currency) for line in buying.lines if line.kind == kind), dense=True
+        )
     unpriced = sum(1 for line in buying.lines if line.price is None)
     left_out = f" {unpriced} line{'s' if unpriced != 1 else ''} without a price not counted." if unpriced else ""
     yield Text(f"All together {money(buying.total, buying.currency)}.", "strong")
@@ -40,7 +42,10 @@ def row(line: Buy, currency: str) -> tuple[Tick | str | tuple[str, ...], ...]:
     about = "~ " if line.guessed else ""
     each = "" if line.price is None else about + money(line.price, currency)
     total = "" if line.total is None else about + money(line.total, currency)
-    named: str | tuple[str, ...] = (what, f"for {line.used_for}") if line.used_for else what
+    named: str | tuple[str, ...] = what
+    if line.used_for:
+        use = f"for {line.used_for}"
+        named = f"{what}, {use}" if len(what) + len(use) < ONE_LINE else (what, use)
     return (
         Tick(),
         named,
@@ -51,5 +56,8 @@ def row(line: Buy, currency: str) -> tuple[Tick | str | tuple[str, ...], ...]:
         total,
     )
 
+
+ONE_LINE = 46
+"""So many letters go on one line of the list."""
 
 PAGE = Page("buying", 50, "Buying list", make)

@@ -50,7 +50,7 @@ def told(found: Sequence[Finding], manner: Manner, sources: dict[str, int]) -> I
             yield Text(f"{finding.says} {finding.advice}".strip() + mark)
     numbered = tuple(row(finding, "", manner, sources) for finding in found if finding.number is not None)
     if numbered:
-        yield Table(COLUMNS, numbered)
+        yield Table(COLUMNS, numbered, dense=True)
 
 
 def passed(found: Sequence[Finding], manner: Manner, sources: dict[str, int]) -> Iterator[Block]:
@@ -63,7 +63,7 @@ def passed(found: Sequence[Finding], manner: Manner, sources: dict[str, int]) ->
         tightest = min(group, key=spare)
         more = f"{len(group) - 1} more of this kind with no less to spare." if len(group) > 1 else ""
         rows.append(row(tightest, more, manner, sources))
-    yield Table(COLUMNS, tuple(rows))
+    yield Table(COLUMNS, tuple(rows), dense=True)
 
 
 def spare(finding: Finding) -> float:

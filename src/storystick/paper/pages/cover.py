@@ -3,9 +3,10 @@
 from collections import Counter
 from collections.abc import Iterator
 
-from storystick.paper.blocks import Block, Cover
+from storystick.paper.blocks import Block
 from storystick.paper.drawing.picture import whole_piece
 from storystick.paper.folder import Folder
+from storystick.paper.forms import Cover
 from storystick.paper.lettering import said
 from storystick.paper.pages import Page
 from storystick.paper.press import Paper

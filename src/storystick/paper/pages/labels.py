@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator
 
-from storystick.paper.blocks import Block, Label, Labels
+from storystick.paper.blocks import Block
 from storystick.paper.folder import Folder
+from storystick.paper.forms import Label, Labels
 from storystick.paper.lettering import said
 from storystick.paper.pages import Page
 from storystick.paper.press import Paper

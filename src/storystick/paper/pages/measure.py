@@ -3,21 +3,23 @@
 from collections.abc import Iterator
 
 from storystick.ground.dim import Dim, Leaf, Named
+from storystick.ground.length import Manner
 from storystick.paper.blocks import Blank, Block, Column, Large, Strong, Table, Text
 from storystick.paper.folder import Folder
-from storystick.paper.lettering import said
+from storystick.paper.lettering import calliper, said
 from storystick.paper.pages import Page
 from storystick.paper.press import Paper
+from storystick.paper.spoken import spoken_number
 
 
 def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     """A row for each number, three blanks each; the stock's thickness too where it was not measured."""
     manner = folder.build.manner
-    rows: list[tuple[str, str, str]] = []
+    rows: list[tuple[str, tuple[str, str], str]] = []
     for name in folder.build.drivers:
         number = folder.driver(name)
         if number is not None:
-            rows.append((name, said(number, manner), reason(number)))
+            rows.append((name, (said(number, manner), fine(number, manner)), reason(number)))
     named = {name.partition(".")[0] for name, _, _ in rows}
     for stock in folder.build.stock:
         if stock.name not in named and any(part.stock is stock for part in folder.build.parts):
@@ -26,7 +28,8 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
                 if stock.measured
                 else "not measured yet: calliper it at six places"
             )
-            rows.append((f"{stock.name}: thickness", said(stock.thickness, manner), word))
+            thick = (said(stock.thickness, manner), calliper(stock.thickness, manner))
+            rows.append((f"{stock.name}.thick", thick, word))
     if not rows:
         return
     yield Text(
@@ -42,9 +45,21 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     )
     yield Table(
         columns,
-        tuple(((Strong(name), why), Large(value), Blank(22), Blank(22), Blank(22)) for name, value, why in rows),
+        tuple(
+            ((Strong(spoken_number(name)), why), Large(*value), Blank(22), Blank(22), Blank(22))
+            for name, value, why in rows
+        ),
         roomy=True,
     )
+
+
+def fine(number: Dim, manner: Manner) -> str:
+    """A number as a calliper shows it, if it is small enough for one."""
+    return calliper(number, manner) if number.value < MOUTH else ""
+
+
+MOUTH = 160
+"""What a usual calliper opens [mm]."""
 
 
 def reason(number: Dim) -> str:

@@ -6,18 +6,18 @@ from storystick.model.cutting import Setting
 from storystick.model.work import Cutting, Setup
 from storystick.paper.blocks import Blank, Block, Boxes, Cell, Column, Heading, Large, Table, Text
 from storystick.paper.folder import Folder
-from storystick.paper.lettering import said, set_to
+from storystick.paper.lettering import calliper, said, set_to
 from storystick.paper.pages import Page
 from storystick.paper.pages.sheets import blanks_inside, piece_said
 from storystick.paper.press import Paper
+from storystick.paper.remarks import sentence
 
-COLUMNS = (
-    Column("set", 0),
-    Column("to", 0.9),
-    Column("cuts", 0.7),
-    Column("pieces, a box for each", 1.9),
-    Column("came out at", 0.8),
-)
+SAWN = (
+    Column("", 0), Column("set to", 0.8), Column("cut: pieces, a box for each", 1.7), Column("came out at", 0.55),
+)  # fmt: skip
+SET = (
+    Column("set to", 0.8, "right"), Column("what is set", 2.0), Column("for", 1.1), Column("proved", 0.42),
+)  # fmt: skip
 
 
 def make(folder: Folder, paper: Paper) -> Iterator[Block]:
@@ -26,21 +26,20 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     if not sawn and not folder.order.setups:
         return
     yield Text(
-        "Make each setting once and cut everything at it before it is lost. Measure the first piece and write it down."
+        "Make each setting once and cut everything at it before it is lost. Measure the first piece and write it down. "
+        "Numbers before the pieces are those of the cuts on the sheet map."
     )
     for cutting in sawn:
         yield Heading(cutting.stock.name)
-        yield Table(COLUMNS, tuple(sawn_row(folder, cutting, setting) for setting in cutting.layout.settings))
+        rows = tuple(sawn_row(folder, cutting, setting) for setting in cutting.layout.settings)
+        yield Table(SAWN, rows, dense=True)
     told = {setting.size for cutting in sawn for setting in cutting.layout.settings}
     used = {setup.key for way in folder.order.ways for setup in way.setups}
     rest = [s for s in folder.order.setups if s.key in used or s.to is None or s.to.value not in told]
     for machine in dict.fromkeys(setup.machine for setup in rest):
         setups = [setup for setup in rest if setup.machine == machine]
-        yield Heading(f"{machine.capitalize()}")
-        yield Table(
-            (Column("set", 1.8), Column("to", 0.8), Column("for", 1.5), Column("proved on scrap", 1.2)),
-            tuple(setup_row(folder, setup) for setup in setups),
-        )
+        yield Heading(machine.capitalize())
+        yield Table(SET, tuple(setup_row(folder, setup) for setup in setups), dense=True)
 
 
 def sawn_row(folder: Folder, cutting: Cutting, setting: Setting) -> tuple[Cell, ...]:
@@ -50,12 +49,11 @@ def sawn_row(folder: Folder, cutting: Cutting, setting: Setting) -> tuple[Cell, 
         for tree in cutting.layout.trees:
             for cut in tree.cuts:
                 if cut.number == number and cut.frees:
-                    words.append(piece_said(cut.frees[0], tree, folder.letter_of))
-                    far = cut.frees[1:]
-                    alone = [blanks_inside(n, tree, folder.letter_of) for n in far if is_blank(tree.pieces, n)]
-                    words.extend(letters[0] for letters in alone if letters)
-    cuts = ", ".join(str(number) for number in setting.cuts)
-    return (str(setting.way), Large(said(setting.size, folder.build.manner)), cuts, Boxes(tuple(words)), Blank(22))
+                    freed = [piece_said(cut.frees[0], tree, folder.letter_of)]
+                    alone = [n for n in cut.frees[1:] if is_blank(tree.pieces, n)]
+                    freed.extend(blanks_inside(n, tree, folder.letter_of)[0] for n in alone)
+                    words.append(f"{number}: {' and '.join(freed)}")
+    return (str(setting.way), Large(said(setting.size, folder.build.manner)), Boxes(tuple(words)), Blank(18))
 
 
 def is_blank(pieces: tuple[object, ...], number: int) -> bool:
@@ -65,21 +63,26 @@ def is_blank(pieces: tuple[object, ...], number: int) -> bool:
 
 def setup_row(folder: Folder, setup: Setup) -> tuple[Cell, ...]:
     """One set-up of another machine: what is set, to what, for which cuts, and how it is proved."""
-    to: Cell = Large(set_to(setup.to, folder.build.manner)) if setup.to is not None else ""
-    cuts: dict[str, None] = {}
+    manner = folder.build.manner
+    to: Cell = ""
+    if setup.to is not None:
+        to = Large(set_to(setup.to, manner), calliper(setup.to, manner) if setup.to.power else "")
+    head = ", ".join(word for word in (setup.tool, setup.name) if word)
+    says = " ".join(sentence(text) for text in (setup.says, setup.test) if text)
+    return (to, f"{head}: {says}" if says else head, used_for(folder, setup), Blank(13))
+
+
+def used_for(folder: Folder, setup: Setup) -> str:
+    """The cuts that are made at a set-up, each kind with the letters of its parts; else the steps it is set in."""
+    kinds: dict[str, dict[str, None]] = {}
     for way in folder.order.ways:
         if any(one.key == setup.key for one in way.setups):
             part = folder.build.parts_by_name.get(way.part)
             called = next((cut.called for cut in part.cuts if cut.name == way.cut), way.cut) if part else way.cut
-            cuts[f"{folder.letter_of.get(way.part, way.part)}: {called}"] = None
-    what: Cell = (
-        (f"{setup.name} ({setup.tool})" if setup.tool else setup.name, setup.says) if setup.says else setup.name
-    )
-    if not cuts:
-        for step in folder.order.steps:
-            if any(one.key == setup.key for one in step.setups):
-                cuts[step.title] = None
-    return (what, to, "; ".join(cuts), (setup.test, Blank(24)) if setup.test else Blank(24))
+            kinds.setdefault(called, {})[folder.letter_of.get(way.part, way.part)] = None
+    if kinds:
+        return "; ".join(f"{called}: {', '.join(letters)}" for called, letters in kinds.items())
+    return "; ".join(s.title for s in folder.order.steps if any(one.key == setup.key for one in s.setups))
 
 
 PAGE = Page("settings", 70, "Settings list", make)

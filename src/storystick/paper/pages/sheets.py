@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping
 from storystick.ground.length import Manner
 from storystick.model.cutting import Cut, CutTree, Purpose
 from storystick.model.work import Cutting
-from storystick.paper.blocks import Block, Column, Figure, Heading, Large, NewPage, Table, Text, Tick
+from storystick.paper.blocks import Block, Column, Figure, Heading, Large, Table, Text, Tick, Whole, in_columns
 from storystick.paper.drawing.drawn import Drawn
 from storystick.paper.drawing.scale import scale_said
 from storystick.paper.drawing.sheet import draw_sheet
@@ -13,19 +13,23 @@ from storystick.paper.folder import Folder
 from storystick.paper.lettering import said
 from storystick.paper.pages import Page
 from storystick.paper.press import Paper
+from storystick.paper.remarks import sentence
 
-COLUMNS = (Column("cut", 0, "right"), Column("", 0), Column("", 0.8), Column("set to", 1.1), Column("frees", 2.0))
+COLUMNS = (Column("cut", 0, "right"), Column("", 0), Column("set to", 1.3), Column("frees", 1.4))
+LEGEND = (
+    "The near edge of each sheet is below. Hatched is waste, a dashed cut trims an edge, red is every other cut; the "
+    "figure in a ring is the cut's place in the order, over all the sheets of one stock. Sizes are those that leave "
+    "the saw: what is cut to fit later, or trimmed when it is glued, is larger here than on its card, and the card says so."
+)
 
 
 def make(folder: Folder, paper: Paper) -> Iterator[Block]:
-    """A page for each sheet."""
-    first = True
+    """Each sheet with its map and its cuts on one page, as many to a page as go on it."""
+    if folder.cuttings:
+        yield Text(LEGEND, "quiet")
     for cutting in folder.cuttings:
         for number, tree in enumerate(cutting.layout.trees, 1):
-            if not first:
-                yield NewPage()
-            first = False
-            yield from one_sheet(folder, cutting, number, tree, paper)
+            yield Whole(tuple(one_sheet(folder, cutting, number, tree, paper)))
         if cutting.layout.unplaced:
             names = ", ".join(f"{folder.letter_of.get(key, key)} ({key})" for key in cutting.layout.unplaced)
             yield Text(f"No {cutting.stock.name} is left for: {names}.", "caution")
@@ -38,42 +42,34 @@ def one_sheet(folder: Folder, cutting: Cutting, number: int, tree: CutTree, pape
     yield Heading(f"{cutting.stock.name}{of}: {tree.sheet.name}{', on hand' if tree.sheet.on_hand else ''}")
     drawn = sheet_map(folder, cutting, number, tree, paper)
     scale = scale_said(drawn.scale) if drawn.scale > 0 else "width not to scale"
-    saw = f"kerf {said(cutting.kerf, manner)}"
-    yield Figure(
-        drawn,
-        f"{scale.capitalize()}; {saw}. The sheet's near edge is below. Hatched is waste; dashed cuts trim an edge.",
-    )
-    yield Table(
-        COLUMNS,
-        tuple(cut_row(cut, tree, folder.letter_of, manner) for cut in sorted(tree.cuts, key=lambda c: c.number)),
-    )
-    for leftover in tree.leftovers:
-        yield Text(
-            f"Keep: {said(leftover.long, manner)} x {said(leftover.wide, manner)} of {cutting.stock.name}. "
-            "Write on it what it is."
-        )
-    yield from (Text(note, "quiet") for note in cutting.notes)
+    yield Figure(drawn, f"{scale.capitalize()}; kerf {said(cutting.kerf, manner)}.")
+    cuts = sorted(tree.cuts, key=lambda c: c.number)
+    table = Table(COLUMNS, tuple(cut_row(cut, tree, folder.letter_of, manner) for cut in cuts), dense=True)
+    yield from in_columns(table, 2)
+    kept = [f"{said(left.long, manner)} x {said(left.wide, manner)}" for left in tree.leftovers]
+    if kept:
+        yield Text(f"Keep, and write on {'it' if len(kept) == 1 else 'each'} what it is: {', '.join(kept)}.")
+    yield from (Text(sentence(note), "quiet") for note in cutting.notes)
 
 
 def sheet_map(folder: Folder, cutting: Cutting, number: int, tree: CutTree, paper: Paper) -> Drawn:
     """The drawing of one sheet."""
     pieces = ", ".join(folder.letter_of.get(piece.blank, piece.blank) for piece in tree.blanks)
     alt = f"Map of {cutting.stock.name}, sheet {number}: pieces {pieces}; {len(tree.cuts)} cuts."
-    return draw_sheet(tree, folder.letter_of, folder.build.manner, paper.room, paper.depth * 0.46, alt)
+    return draw_sheet(tree, folder.letter_of, folder.build.manner, paper.room, paper.depth * 0.4, alt)
 
 
 def cut_row(cut: Cut, tree: CutTree, letters: Mapping[str, str], manner: Manner) -> tuple[str | Tick | Large, ...]:
     """One cut: its number, how, what the fence or stop is set to, what it frees."""
     if cut.setting is not None:
-        stands: str | Large = Large(said(cut.setting, manner))
+        stands: str | Large = Large(said(cut.setting, manner), str(cut.way), beside=True)
     elif cut.purpose is Purpose.TRIM:
-        stands = "just clean"
+        stands = f"{cut.way}, just clean"
     else:
-        stands = f"line {said(cut.at, manner)} from the {'near edge' if cut.way == 'rip' else 'left end'}"
-    how = {Purpose.TRIM: f"{cut.way}, trim", Purpose.BREAKDOWN: f"{cut.way}, rough", Purpose.SIZE: str(cut.way)}[
-        cut.purpose
-    ]
-    return (str(cut.number), Tick(), how, stands, freed_said(cut, tree, letters))
+        stands = (
+            f"rough {cut.way}: line {said(cut.at, manner)} from the {'near edge' if cut.way == 'rip' else 'left end'}"
+        )
+    return (str(cut.number), Tick(), stands, freed_said(cut, tree, letters))
 
 
 def freed_said(cut: Cut, tree: CutTree, letters: Mapping[str, str]) -> str:
@@ -81,7 +77,7 @@ def freed_said(cut: Cut, tree: CutTree, letters: Mapping[str, str]) -> str:
     if cut.purpose is Purpose.TRIM:
         return ""
     words = [piece_said(number, tree, letters) for number in cut.frees]
-    return "; ".join(sorted(words, key=lambda word: word == "waste"))
+    return "; ".join(word for word in words if word != "waste") or "waste"
 
 
 def piece_said(number: int, tree: CutTree, letters: Mapping[str, str]) -> str:

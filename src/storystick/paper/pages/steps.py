@@ -1,17 +1,21 @@
 """Steps: what to do, in order, with a picture of the state after each."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
 
+from storystick.ground.length import show
 from storystick.model.work import Setup, Step
-from storystick.paper.blocks import Block, Heading, StepBlock
+from storystick.paper.blocks import Block, Heading
 from storystick.paper.drawing.drawn import Drawn
 from storystick.paper.drawing.picture import after_step
 from storystick.paper.folder import Folder
-from storystick.paper.lettering import said, set_to
+from storystick.paper.forms import StepBlock
+from storystick.paper.lettering import calliper, said, set_to
 from storystick.paper.pages import Page
 from storystick.paper.press import Paper
+from storystick.paper.spoken import spoken_number
 
-WIDE, HIGH = 80.0, 60.0
+WIDE, HIGH = 66.0, 40.0
 
 
 def make(folder: Folder, paper: Paper) -> Iterator[Block]:
@@ -25,12 +29,17 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
 
 
 def step_block(folder: Folder, step: Step) -> StepBlock:
-    """One step as a block."""
+    """One step as a block; a sentence that only says a setting or its proof goes into that setting's line."""
+    settings, told = [], set()
+    for setup in step.setups:
+        line, used = setting(setup, folder, step.does)
+        settings.append(line)
+        told |= used
     return StepBlock(
         step.number,
         step.title,
-        step.does,
-        tuple(setting(setup, folder) for setup in step.setups),
+        tuple(text for text in step.does if text not in told),
+        tuple(settings),
         step_picture(folder, step),
         letters(folder, step),
         step.check,
@@ -47,13 +56,36 @@ def step_picture(folder: Folder, step: Step) -> Drawn | None:
     return after_step(folder, step.shows, step.new, WIDE, HIGH, alt)
 
 
-def setting(setup: Setup, folder: Folder) -> tuple[str, str, str]:
-    """What is set, to what, and what to know about it."""
-    to = set_to(setup.to, folder.build.manner) if setup.to is not None else ""
-    bare = setup.says.startswith(setup.name) and len(setup.says) < 40  # says no more than the figure beside it
-    says = "" if bare and to else setup.says
-    remark = ". ".join(text.rstrip(".") for text in (says, f"Prove it: {setup.test}" if setup.test else "") if text)
-    return (", ".join(word for word in (setup.machine, setup.tool, setup.name) if word), to, remark)
+def setting(setup: Setup, folder: Folder, does: Sequence[str]) -> tuple[tuple[str, str, str, str], set[str]]:
+    """What is set, to what, what to know about it, the calliper's figure; and the sentences that it takes in."""
+    manner = folder.build.manner
+    to = set_to(setup.to, manner) if setup.to is not None else ""
+    fine = calliper(setup.to, manner) if setup.to is not None and setup.to.power and setup.to.value < MOUTH else ""
+    told = {text for text in does if setup.test and text.rstrip(".") == setup.test.rstrip(".")}
+    says = setup.says
+    if setup.to is not None and setup.to.power:
+        start = f"{setup.name} at {show(setup.to.value, manner)}: ".lower()
+        own = [text for text in does if text.lower().startswith(start)]
+        if own:
+            told.add(own[0])
+            says = own[0][len(start) :]
+    bare = to and says == setup.says and says.startswith(setup.name) and len(says) < 40
+    remark = ". ".join(
+        text.rstrip(".")
+        for text in ("" if bare else says, f"Prove it: {lowered(setup.test)}" if setup.test else "")
+        if text
+    )
+    what = ", ".join(word for word in (setup.machine, setup.tool, setup.name) if word)
+    return (f"{what}:" if remark else what, to, f"{remark}." if remark else "", fine), told
+
+
+MOUTH = Fraction(160)
+"""What a usual calliper opens [mm]; above that its figure is of no use."""
+
+
+def lowered(text: str) -> str:
+    """A sentence that goes on after a colon."""
+    return text[:1].lower() + text[1:]
 
 
 def letters(folder: Folder, step: Step) -> str:
@@ -68,7 +100,8 @@ def letters(folder: Folder, step: Step) -> str:
 def asked(folder: Folder, name: str) -> str:
     """A number to measure now, and what it was planned to be."""
     number = folder.driver(name)
-    return f"{name}, planned {said(number, folder.build.manner)}:" if number is not None else f"{name}:"
+    said_so = spoken_number(name)
+    return f"{said_so}, planned {said(number, folder.build.manner)}:" if number is not None else f"{said_so}:"
 
 
 def minutes(step: Step) -> str:

@@ -6,8 +6,8 @@ from storystick.paper.blocks import Block, Figure, NewPage, Text
 from storystick.paper.drawing.stick import PITCH, lengths_of, stick_page, ticks_of
 from storystick.paper.folder import Folder
 from storystick.paper.pages import Page
-from storystick.paper.pages.cards import twin_of
 from storystick.paper.press import Paper
+from storystick.paper.remarks import twin_of
 
 WORTH_IT = 4  # so many ticks make a stick worth while
 WORDS = (

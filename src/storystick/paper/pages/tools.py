@@ -15,8 +15,15 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
         return
     yield Table(
         (Column(""), Column("tool", 1.2), Column("what it is for", 2.0)),
-        tuple((Tick(), tool, uses(folder, tool)) for tool in folder.order.tools),
+        tuple((Tick(), *tool_and_use(folder, tool)) for tool in folder.order.tools),
+        dense=True,
     )
+
+
+def tool_and_use(folder: Folder, tool: str) -> tuple[str, str]:
+    """A tool and what it is for; where its own words say that already, those."""
+    name, _, use = tool.partition(": ")
+    return (name, use) if use else (tool, uses(folder, tool))
 
 
 def uses(folder: Folder, tool: str) -> str:
