@@ -3,25 +3,19 @@
 A check looks at a build and gives findings, good ones too, with the number, the limit and the margin.
 """
 
-import importlib
-import pkgutil
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from functools import cache
 
 from storystick.ground.finding import Broken, Finding, Grade, in_order
+from storystick.ground.shelf import taken_from
 from storystick.model.check import Asked, Check
 
 
 @cache
 def shelf() -> Mapping[str, Check]:
     """Every check by its code, in the order of their codes."""
-    found: dict[str, Check] = {}
-    for module in sorted(pkgutil.iter_modules(__path__), key=lambda m: m.name):
-        check = getattr(importlib.import_module(f"{__name__}.{module.name}"), "CHECK", None)
-        if isinstance(check, Check):
-            found[check.code] = check
-    return found
+    return {check.code: check for check in taken_from(__path__, __name__, "CHECK", Check)}
 
 
 def run_all(

@@ -1,13 +1,12 @@
 """The shelf of joints: every module in this folder that has a `KIND` is one. Adding a joint is adding a file."""
 
-import importlib
-import pkgutil
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 
 from storystick.craft.draft import JointWork
 from storystick.ground.fields import Fields
+from storystick.ground.shelf import taken_from
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,12 +28,7 @@ class JointKind:
 @cache
 def kinds() -> Mapping[str, JointKind]:
     """Every kind of joint by name, in the order of their names."""
-    found: dict[str, JointKind] = {}
-    for module in sorted(pkgutil.iter_modules(__path__), key=lambda m: m.name):
-        kind = getattr(importlib.import_module(f"{__name__}.{module.name}"), "KIND", None)
-        if isinstance(kind, JointKind):
-            found[kind.name] = kind
-    return found
+    return {kind.name: kind for kind in taken_from(__path__, __name__, "KIND", JointKind)}
 
 
 @cache

@@ -4,8 +4,6 @@ A kind does two things. `size` says how wide, deep and high it is from what the 
 the room and others can refer to it. `make`, once it has its place, lays its boards, joints and hardware on the bench.
 """
 
-import importlib
-import pkgutil
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import cache
@@ -16,6 +14,7 @@ from storystick.ground.arithmetic import Scope
 from storystick.ground.dim import Dim
 from storystick.ground.fields import Fields, Filled
 from storystick.ground.finding import Place
+from storystick.ground.shelf import taken_from
 from storystick.model.part import Assembly, Three
 
 
@@ -99,12 +98,7 @@ class Kind:
 @cache
 def kinds() -> Mapping[str, Kind]:
     """Every kind by name, in the order of their names."""
-    found: dict[str, Kind] = {}
-    for module in sorted(pkgutil.iter_modules(__path__), key=lambda m: m.name):
-        kind = getattr(importlib.import_module(f"{__name__}.{module.name}"), "KIND", None)
-        if isinstance(kind, Kind):
-            found[kind.name] = kind
-    return found
+    return {kind.name: kind for kind in taken_from(__path__, __name__, "KIND", Kind)}
 
 
 @cache

@@ -1,11 +1,10 @@
 """The shelf of pages: every module in this folder that has a `PAGE` is one. Adding a page is adding a file."""
 
-import importlib
-import pkgutil
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 
+from storystick.ground.shelf import taken_from
 from storystick.paper.blocks import Block
 from storystick.paper.folder import Folder
 from storystick.paper.press import Paper
@@ -24,9 +23,5 @@ class Page:
 @cache
 def shelf() -> Mapping[str, Page]:
     """Every page by name, in the order in which they come in the packet."""
-    found: list[Page] = []
-    for module in sorted(pkgutil.iter_modules(__path__), key=lambda m: m.name):
-        page = getattr(importlib.import_module(f"{__name__}.{module.name}"), "PAGE", None)
-        if isinstance(page, Page):
-            found.append(page)
+    found = taken_from(__path__, __name__, "PAGE", Page)
     return {page.name: page for page in sorted(found, key=lambda p: (p.order, p.name))}

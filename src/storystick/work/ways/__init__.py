@@ -3,8 +3,6 @@
 A way looks at one cut in one part and offers what the shop's tools can do; it knows the four shapes of cut only.
 """
 
-import importlib
-import pkgutil
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
@@ -13,6 +11,7 @@ from typing import Literal
 
 from storystick.ground.dim import Book, Dim, Leaf, Named
 from storystick.ground.finding import Broken
+from storystick.ground.shelf import taken_from
 from storystick.ground.source import Source, practice
 from storystick.model.build import Build
 from storystick.model.cut import Cut
@@ -76,10 +75,7 @@ class Way:
 @cache
 def shelf() -> tuple[Way, ...]:
     """Every way, in the order of their names."""
-    found = (
-        getattr(importlib.import_module(f"{__name__}.{m.name}"), "WAY", None) for m in pkgutil.iter_modules(__path__)
-    )
-    return tuple(sorted((way for way in found if isinstance(way, Way)), key=lambda way: way.name))
+    return tuple(sorted(taken_from(__path__, __name__, "WAY", Way), key=lambda way: way.name))
 
 
 def minutes(name: str, times_over: float = 1.0) -> tuple[float, float]:
