@@ -236,7 +236,11 @@ def _removals(text: str, root: Marked, path: Path) -> list[str]:
             ways.append(text[: before.start()] + text[end:])
         return [*ways, text[:start] + text[end:]]
     first, last = _line_start(text, start), _line_end(text, end)
-    return [text[:first] + text[last + len(_break(text, last)) :], text[:first].rstrip("\n") + text[last:]]
+    ways = [text[:first] + text[last + len(_break(text, last)) :], text[:first].rstrip("\n") + text[last:]]
+    if isinstance(parent, Mapping) and len(parent.entries) > 1:  # the first line behind a dash
+        second = parent.entries[1][0].place
+        ways.append(text[:start] + text[_spot(text, second.line, second.column) :])
+    return [*ways, text[:start] + text[end:]]
 
 
 def _break(text: str, spot: int) -> str:

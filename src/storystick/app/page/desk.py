@@ -16,6 +16,7 @@ from storystick.ground.outcome import Outcome
 UNDO = 100  # texts that are kept of one plan
 QUEUE = 200
 KEPT_ANSWERS = 24
+TOO_LONG = 20.0  # seconds that the quick hand may take over one answer
 WATCH = 1.5  # seconds between looks at whether a plan was changed by another program
 
 
@@ -104,7 +105,12 @@ class Desk:
 
     async def quick(self, question: str, sheet: Sheet, units: str, **more: Any) -> Answer:
         """An answer of the quick hand."""
-        return await self.crew.quick.ask(question, self.texts(sheet), units, None, **more)
+        asked = self.crew.quick.ask(question, self.texts(sheet), units, None, **more)
+        try:
+            return await asyncio.wait_for(asked, TOO_LONG)
+        except TimeoutError:
+            await asyncio.to_thread(self.crew.quick.end)
+            return {"broken": True, "says": "This plan takes too long to work out; something in it is far too large."}
 
     async def slow(self, question: str, sheet: Sheet, units: str, **more: Any) -> Answer:
         """An answer of the slow hand, kept; those who have the plan open hear how far it has come."""

@@ -11,6 +11,7 @@ import time
 from dataclasses import dataclass, field
 
 from starlette.datastructures import Headers, MutableHeaders, QueryParams
+from starlette.exceptions import HTTPException
 from starlette.responses import HTMLResponse, PlainTextResponse, RedirectResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
@@ -49,8 +50,11 @@ class Keys:
         return hmac.compare_digest(self.secret.encode(), value.encode())
 
 
-class TooLarge(Exception):
+class TooLarge(HTTPException):
     """A request that goes on for too long."""
+
+    def __init__(self) -> None:
+        super().__init__(413, "too large")
 
 
 class Guard:
@@ -71,18 +75,7 @@ class Guard:
         if answer is not None:
             await answer(scope, receive, _with_policy(send))
             return
-        started = False
-
-        async def told(message: Message) -> None:
-            nonlocal started
-            started = started or message["type"] == "http.response.start"
-            await send(message)
-
-        try:
-            await self.page(scope, _counted(receive), _with_policy(told))
-        except TooLarge:
-            if not started:
-                await PlainTextResponse("too large", 413)(scope, receive, _with_policy(send))
+        await self.page(scope, _counted(receive), _with_policy(send))
 
     def _turned_away(self, scope: Scope) -> ASGIApp | None:
         headers = Headers(scope=scope)

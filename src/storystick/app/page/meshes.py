@@ -2,7 +2,7 @@
 
 4 bytes   length of the heading
 heading   {"bodies": [{"body": mark, "corners": n, "triangles": n, "edges": n}, ...]}, padded to a multiple of 4
-then for each body in turn: corners (3 floats of 32 bits each), triangles (3 counts of 32 bits each), edges (2 counts each)
+    then for each body: corners (3 floats of 32 bits), triangles (3 counts of 32 bits), edges (2 counts)
 """
 
 import json

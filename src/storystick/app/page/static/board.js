@@ -80,6 +80,7 @@ export class Board {
   }
 
   #measure(again) {
+    if (!this.glass) return;
     const low = [Infinity, Infinity, Infinity], high = [-Infinity, -Infinity, -Infinity];
     this.centres = new Map();
     const take = (one, pose) => {
@@ -97,17 +98,38 @@ export class Board {
       this.centres.set(one.name, sum);
     };
     for (const one of [...this.picture.parts, ...this.picture.hardware]) take(one, one.pose);
+    const alone = this.only && this.#box(this.picture.parts.filter((one) => this.only.shows.has(one.name)));
+    if (alone && again) { this.eye.hold(...alone); this.middle ??= this.eye.middle; this.#gather(); return; }
     if (low[0] === Infinity) for (const one of this.picture.site) take(one, HERE);
     if (low[0] === Infinity) return;
     this.middle = low.map((v, i) => (v + high[i]) / 2);
+    this.#gather();
+    if (again || Math.abs(this.eye.radius - Math.hypot(...low.map((v, i) => high[i] - v)) / 2) > this.eye.radius * 0.3) this.eye.hold(low, high);
+    else if (!this.only) this.eye.middle = this.middle;
+  }
+
+  /** The box round some parts, with some room to see where they belong. */
+  #box(parts) {
+    if (!parts.length || !this.centres) return null;
+    const low = [Infinity, Infinity, Infinity], high = [-Infinity, -Infinity, -Infinity];
+    for (const one of parts) {
+      const c = this.centres.get(one.name);
+      if (!c) continue;
+      const half = Math.hypot(...one.size) / 2.6;
+      for (let i = 0; i < 3; i++) { low[i] = Math.min(low[i], c[i] - half); high[i] = Math.max(high[i], c[i] + half); }
+    }
+    return low[0] === Infinity ? null : [low, high];
+  }
+
+  #gather() {
     this.homes = new Map();
     for (const one of this.picture.parts) {
-      const c = this.centres.get(one.name), home = this.homes.get(one.assembly) ?? { sum: [0, 0, 0], count: 0 };
+      const c = this.centres.get(one.name);
+      if (!c) continue;
+      const home = this.homes.get(one.assembly) ?? { sum: [0, 0, 0], count: 0 };
       home.sum = home.sum.map((v, i) => v + c[i]); home.count += 1;
       this.homes.set(one.assembly, home);
     }
-    if (again || Math.abs(this.eye.radius - Math.hypot(...low.map((v, i) => high[i] - v)) / 2) > this.eye.radius * 0.3) this.eye.hold(low, high);
-    else this.eye.middle = this.middle;
   }
 
   /** How far a part stands off when the piece is pulled apart: along its thickness, and with its group. */
@@ -182,6 +204,7 @@ export class Board {
       if (canvas.height !== Math.round(high * dense)) canvas.height = Math.round(high * dense);
     }
     this.unhide.hidden = !this.hidden.size;
+    this.eye.wider = 1 + 0.7 * this.apart;
     const seen = this.eye.matrix(wide, high);
     this.drawn = this.things();
     this.glass.draw(this.drawn, seen, this.eye.axes().toward);
@@ -245,7 +268,12 @@ export class Board {
   }
 
   /** Show some parts alone, the fresh ones in a colour of their own; null shows the whole piece. */
-  alone(only) { this.only = only; this.redraw(); }
+  alone(only) {
+    const names = only ? [...only.shows].sort().join() : "";
+    if (names !== this.lone) { this.lone = names; this.only = only; this.#measure(true); this.eye.zoom = 1; this.eye.shift = [0, 0]; }
+    this.only = only;
+    this.redraw();
+  }
 
   hide(names) { for (const name of names) this.hidden.add(name); this.redraw(); }
 

@@ -88,6 +88,12 @@ export class Job extends EventTarget {
   }
 
   #set(found) {
+    if (!found.built.form) {
+      this.trouble = found.built.says ?? "It could not be worked out; try again.";
+      Object.assign(this, { version: found.version, text: found.text, undone: found.redo, past: found.undo });
+      this.built ??= { sound: false, findings: [], form: [], sizes: [] };
+      return;
+    }
     const fresh = found.version !== this.version || this.answers.units !== this.units;
     Object.assign(this, { version: found.version, text: found.text, undone: found.redo, past: found.undo });
     const before = this.built;

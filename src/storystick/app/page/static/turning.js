@@ -15,6 +15,7 @@ export class Eye {
     this.middle = [0, 0, 0];
     this.radius = 1000;
     this.zoom = 1;
+    this.wider = 1;
     this.shift = [0, 0];
   }
 
@@ -43,9 +44,9 @@ export class Eye {
   /** From the room to the picture, for a canvas of some shape. */
   matrix(wide, high) {
     const { right, up, toward } = this.axes();
-    const half = (this.radius * 1.06) / this.zoom;
+    const half = (this.radius * 1.06 * this.wider) / this.zoom;
     const sx = (wide > high ? high / wide : 1) / half, sy = (wide > high ? 1 : wide / high) / half;
-    const sz = -1 / (this.radius * 4);
+    const sz = -1 / Math.max(this.radius * 4, 6000);
     const m = this.middle;
     const along = (way) => way[0] * m[0] + way[1] * m[1] + way[2] * m[2];
     return new Float32Array([
