@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from storystick import __version__
-from storystick.app.verbs import VERBS, Verb
+from storystick.app.asking import Verb
+from storystick.app.verbs import VERBS
 
 FINE, FOUND, WRONG_CALL = 0, 1, 2
 ABOUT = """Work out a piece of shop furniture from a plan: parts, joints, checks, sheet maps, what to buy,

@@ -1,11 +1,13 @@
 """From the texts to everything that can be asked: each stage run once, when it is first asked for."""
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from storystick.ground.dim import Book, Dim, Named
 from storystick.ground.finding import Finding, Grade, in_order, worst
+from storystick.ground.length import Unit
 from storystick.ground.outcome import Outcome
 from storystick.model.build import Build
 from storystick.plan.log import Log, read_log
@@ -15,10 +17,15 @@ from storystick.shop.read import default_shop, read_shop
 from storystick.shop.shop import Shop
 
 if TYPE_CHECKING:
+    from storystick.model.judged import Judged
+    from storystick.model.made import Made
     from storystick.model.scene import Scene
     from storystick.model.sequence import AssemblyOrder
     from storystick.model.work import Buying, Cutting, WorkOrder
     from storystick.paper.folder import Folder
+    from storystick.work.fitting import Channels
+
+GAP = "the gap as it is made: the hole less what goes in"
 
 type Tell = Callable[[str, float], None]
 type Stop = Callable[[], bool]
@@ -34,6 +41,7 @@ class Texts:
     shop_file: str = ""
     log: str | None = None
     log_file: str = ""
+    units: Unit | None = None  # of the shop that it is made in, where not the plan's own
 
 
 class CantGoOn(Exception):
@@ -55,7 +63,10 @@ class Job:
     @cached_property
     def plan_read(self) -> Outcome[Plan]:
         """The plan as read."""
-        return read_plan(self.texts.plan, self.texts.plan_file)
+        read = read_plan(self.texts.plan, self.texts.plan_file)
+        if read.made is None or self.texts.units is None:
+            return read
+        return replace(read, made=replace(read.made, works_in=self.texts.units))
 
     @cached_property
     def shop_read(self) -> Outcome[Shop]:
@@ -63,7 +74,7 @@ class Job:
         if self.texts.shop is not None:
             return read_shop(self.texts.shop, self.texts.shop_file)
         plan = self.plan_read.made
-        return Outcome(default_shop(plan.units if plan else "inch"))
+        return Outcome(default_shop(plan.manner.unit if plan else "inch"))
 
     @cached_property
     def log_read(self) -> Outcome[Log]:
@@ -148,10 +159,41 @@ class Job:
     @cached_property
     def order(self) -> "WorkOrder":
         """The order of work."""
-        from storystick.ground.dim import Book
         from storystick.work import plan_work
 
-        return plan_work(self.build, self.cuttings, self.shop, Book(pages=dict(self.build.pages)))
+        return plan_work(self.build, self.cuttings, self.shop, self._settings)
+
+    @cached_property
+    def _settings(self) -> Book:
+        return Book(pages=dict(self.build.pages))
+
+    @cached_property
+    def made(self) -> "Made":
+        """The build's numbers as they come out at the bench."""
+        from storystick.model.made import made
+
+        return made(self.build, self.shop.errors)
+
+    @cached_property
+    def judged(self) -> "tuple[Judged, ...]":
+        """Every fit, judged."""
+        from storystick.model.judged import judge
+
+        return judge(self.made)
+
+    @cached_property
+    def channels(self) -> "tuple[Channels, ...]":
+        """The methods for every channel that something goes into, and the fit that each would give."""
+        from storystick.work.fitting import methods
+
+        return methods(self.build, self.shop, self.judged, self._settings)
+
+    @cached_property
+    def pages(self) -> Mapping[str, Dim]:
+        """Every number that is printed anywhere, by name: of the build, of the settings, and the gaps of the fits."""
+        gaps = {one.fit.name: Dim(one.gap.value, Named(one.fit.name, GAP, one.gap)) for one in self.judged}
+        _ = self.order, self.channels
+        return {**gaps, **self._settings.pages}
 
     @cached_property
     def buying(self) -> "Buying":

@@ -2,35 +2,15 @@
 
 import argparse
 import sys
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator
 from pathlib import Path
 
 from storystick.app import show, tell
-from storystick.app.pipeline import CantGoOn, Job, Texts
+from storystick.app.asking import Verb, Words, answered, job_of, manner_of, takes_plan
+from storystick.app.fit_verbs import FIT_VERBS
 from storystick.ground.finding import Finding, Grade, worst
-from storystick.ground.length import Manner, read_length
+from storystick.ground.length import read_length
 from storystick.ground.misread import Misread, nearest
-
-type Words = argparse.Namespace
-type Add = Callable[[argparse.ArgumentParser], None]
-
-
-@dataclass(frozen=True, slots=True)
-class Verb:
-    """A question: what it asks in a line, what it takes, how it is answered (the exit code)."""
-
-    asks: str
-    example: str
-    takes: tuple[Add, ...]
-    run: Callable[[Words], int]
-
-
-def _plan(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("plan", metavar="PLAN", help="the plan file")
-    parser.add_argument("--shop", metavar="FILE", help="your shop file; the usual small shop if not said")
-    parser.add_argument("--units", choices=("inch", "mm"), help="print in these units instead of the plan's")
-    parser.add_argument("--json", action="store_true", help="answer as JSON")
 
 
 def _name(parser: argparse.ArgumentParser) -> None:
@@ -62,40 +42,6 @@ def _out(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--units", choices=("inch", "mm"), default="inch", help="in which habit of sizes")
 
 
-def job_of(words: Words) -> Job:
-    """The job that a call is about: plan and shop read from their files. OSError when one can't be opened."""
-    plan = Path(words.plan)
-    shop = Path(words.shop) if words.shop else None
-    texts = Texts(
-        _text(plan), plan.name, _text(shop) if shop else None, shop.name if shop else ""
-    )  # fmt: skip
-    return Job(texts, tell=tell.progress())
-
-
-def _text(path: Path) -> str:
-    return path.read_bytes().decode("utf-8", errors="replace")
-
-
-def manner_of(words: Words, job: Job) -> Manner:
-    """How lengths are printed: as the plan says, or as the call asks."""
-    plan = job.plan
-    return Manner(words.units, plan.fraction) if words.units else plan.manner
-
-
-def answered(run: Callable[[Words], int]) -> Callable[[Words], int]:
-    """A verb that shows what is wrong with the plan when it can't be worked out."""
-
-    def attempt(words: Words) -> int:
-        try:
-            return run(words)
-        except CantGoOn as trouble:
-            tell.done()
-            show.findings(trouble.findings, getattr(words, "json", False), heading=str(trouble))
-            return 1
-
-    return attempt
-
-
 @answered
 def check(words: Words) -> int:
     """Everything that can be found wrong, and what was found good with how much to spare."""
@@ -117,6 +63,9 @@ def why(words: Words) -> int:
     pages = job.build.pages
     asked = " ".join(words.name)
     found = {name.casefold(): name for name in pages}.get(asked.casefold())
+    if found is None:  # a setting, a fit: what only the order of work and the fits have named
+        pages = job.pages
+        found = {name.casefold(): name for name in pages}.get(asked.casefold())
     if found is None:
         inside = [name for name in pages if asked.casefold() in name.casefold()]
         close = nearest(asked, pages)
@@ -287,19 +236,26 @@ def page(words: Words) -> int:
 
 
 VERBS: dict[str, Verb] = {
-    "check": Verb("is anything wrong with it?", "storystick check samples/lathe-cabinet.yaml", (_plan, _all), check),
-    "why": Verb("where does this number come from?", "storystick why PLAN cabinet.shelf 1.length", (_plan, _name), why),
-    "parts": Verb("which parts, how big, of what?", "storystick parts PLAN --units mm", (_plan,), parts),
-    "buy": Verb("what is to be bought, for how much?", "storystick buy PLAN --shop my-shop.yaml", (_plan,), buy),
-    "sheets": Verb("which sheet gives which part, by which cuts?", "storystick sheets PLAN", (_plan,), sheets),
-    "steps": Verb("in which order is it built?", "storystick steps PLAN", (_plan,), steps),
-    "packet": Verb("write the packet for the bench (PDF)", "storystick packet PLAN --paper a4", (_plan, _into), packet),
+    "check": Verb(
+        "is anything wrong with it?", "storystick check samples/lathe-cabinet.yaml", (takes_plan, _all), check
+    ),
+    "why": Verb(
+        "where does this number come from?", "storystick why PLAN cabinet.shelf 1.length", (takes_plan, _name), why
+    ),
+    "parts": Verb("which parts, how big, of what?", "storystick parts PLAN --units mm", (takes_plan,), parts),
+    "buy": Verb("what is to be bought, for how much?", "storystick buy PLAN --shop my-shop.yaml", (takes_plan,), buy),
+    "sheets": Verb("which sheet gives which part, by which cuts?", "storystick sheets PLAN", (takes_plan,), sheets),
+    "steps": Verb("in which order is it built?", "storystick steps PLAN", (takes_plan,), steps),
+    "packet": Verb(
+        "write the packet for the bench (PDF)", "storystick packet PLAN --paper a4", (takes_plan, _into), packet
+    ),
     "export": Verb(
         "write it for other programs and machines",
         "storystick export PLAN --as dxf step --to for-the-mill",
-        (_plan, _formats),
+        (takes_plan, _formats),
         export,
     ),
+    **FIT_VERBS,
     "new": Verb("write a plan to begin with", "storystick new bench-cabinet.yaml", (_new,), new),
     "page": Verb("open the page (also when nothing is asked)", "storystick page my-plans --lan", (_folder,), page),
     "schema": Verb(

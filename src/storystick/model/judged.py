@@ -127,6 +127,8 @@ def helps(leaf: Leaf) -> str:
     if leaf.kind != "setting":
         return f"measure {leaf.name}"
     name = leaf.name.rsplit(": ", 1)[0]
+    if leaf.name.endswith(" taken off"):
+        return "cut it a little long, try it in its opening, and trim"
     if leaf.name.endswith(f": {PLACE}"):
         return f"measure {name} on the piece itself, where it goes in"
     if leaf.name.endswith(f": {OWN}"):

@@ -166,6 +166,8 @@ def _into(made: Made, part: Part, name: str, by: Fraction) -> _Cut | None:
         return _Cut("plane", says, True, "", SHAVING)
     if word == "thickness" and by < 0:
         most = FACE_SOLID if part.stock.solid else FACE_SHEET
+        if -by > 2 * most:
+            return None
         says = f"plane or sand {amount} off {part.name} where it goes in"
         left = f"its face takes {fine(most, manner)}"
         return _Cut("plane", says, -by <= most, left, FACE)

@@ -45,6 +45,7 @@ class Plan:
     paper      the sheet that the packet is printed on
     words      which words of the trade are printed: rabbet or rebate
     currency   the sign of prices that have none of their own; "" when it isn't said
+    works_in   the units of the shop that it is made in: round numbers and what is printed; None: the plan's own
     sections   measure, site, stock, build, loads, accept: as they were written, in their order
     """
 
@@ -68,11 +69,12 @@ class Plan:
     loads: Mapping = NOTHING
     accept: Mapping = NOTHING
     place: Place = NOWHERE
+    works_in: Unit | None = None
 
     @property
     def manner(self) -> Manner:
-        """How lengths of this plan are printed."""
-        return Manner(self.units, self.fraction)
+        """How lengths of this plan are printed, and which numbers are round."""
+        return Manner(self.works_in or self.units, self.fraction)
 
     @property
     def finest(self) -> Fraction:

@@ -4,7 +4,7 @@ First the log's own numbers overrule the plan's. Then every number that comes ab
 room inside a case, a column between dividers) is what they give it, and whatever hangs on it is reckoned from that.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from fractions import Fraction
 
 from storystick.ground.dim import Dim, Named, Reading, Spread, walk
@@ -12,6 +12,7 @@ from storystick.ground.finding import Finding, Grade, in_order
 from storystick.ground.misread import nearest
 from storystick.ground.outcome import Outcome
 from storystick.model.build import Build
+from storystick.model.cut import Channel
 from storystick.model.made import Made, is_fixed, made
 from storystick.plan.log import Log
 from storystick.plan.plan import Plan
@@ -61,36 +62,41 @@ def _measured(readings: Readings, tool_sd: Callable[[str, Fraction], float | Non
 
 
 def given_by_boards(as_made: Made) -> Mapping[str, Reading]:
-    """Numbers that come about from boards which are all cut, where that is not what the plan's sums give them."""
+    """Numbers that come about from boards which are all cut; none where all are just what the plan's sums give them."""
     build = as_made.build
-    found: dict[str, Reading] = {}
-    for name, truth in build.truths.items():
-        if is_fixed(build.pages[name]) or not _all_cut(build, truth):
-            continue
-        value = as_made.as_made(truth).value
-        if value != build.pages[name].value:
-            found[name] = _held(value, GIVEN)
-    return found
+    cut = frozenset(_cut_from(build))
+    found = {
+        name: as_made.as_made(truth).value
+        for name, truth in build.truths.items()
+        if not is_fixed(build.pages[name]) and _all_cut(build, truth, cut)
+    }
+    if all(value == build.pages[name].value for name, value in found.items()):
+        return {}
+    return {name: _held(value, GIVEN) for name, value in found.items()}
 
 
-def _all_cut(build: Build, truth: Dim) -> bool:
+def _cut_from(build: Build) -> Iterator[str]:
+    """Names of sizes and places that a room may come about from, and that are not cut yet."""
+    for part in build.parts:
+        yield from (dim.name for dim in part.size[:2] if not is_fixed(dim))
+        places = (at for cut in part.cuts if isinstance(cut, Channel) for at in cut.at)
+        yield from (at.name for at in places if at.value and not is_fixed(at))
+
+
+def _all_cut(build: Build, truth: Dim, uncut: frozenset[str]) -> bool:
     """Whether everything that a number comes about from is cut or was measured."""
-    sizes = {dim.name: dim for part in build.parts for dim in part.size[:2]}
     waiting, seen = [truth], set[str]()
-    some = False
     while waiting:
         for one in walk(waiting.pop()):
             if not isinstance(one.node, Named):
                 continue
             name = one.node.name
-            if name in sizes:
-                if not is_fixed(sizes[name]):
-                    return False
-                some = True
-            elif name in build.truths and name not in seen and not is_fixed(one):
+            if name in uncut:
+                return False
+            if name in build.truths and name not in seen and not is_fixed(one):
                 seen.add(name)
                 waiting.append(build.truths[name])
-    return some
+    return True
 
 
 def _strangers(log: Log, build: Build) -> list[Finding]:

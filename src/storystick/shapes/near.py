@@ -100,7 +100,8 @@ def _thickness(piece: Solid) -> float:
     normals, areas = _planes(piece)
     directions = np.unique(np.concatenate([normals, np.eye(3)]), axis=0)
     covers = np.abs(directions @ normals.T) @ areas / 2
-    return float(piece.volume / covers.max())
+    most = float(covers.max())
+    return piece.volume / most if most else 0.0
 
 
 def _planes(piece: Solid) -> tuple[Floats, Floats]:

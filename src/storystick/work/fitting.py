@@ -18,7 +18,7 @@ from storystick.model.made import OWN, PLACE
 from storystick.model.work import Setup
 from storystick.shop.shop import Shop
 from storystick.shop.tables import workmanship
-from storystick.work.choosing import all_offers
+from storystick.work.choosing import all_offers, likeness
 from storystick.work.ways import Ask, WidthBy
 
 TRIAL = "trial on scrap: widen by shavings until an offcut of what goes in slides home"
@@ -54,8 +54,8 @@ class Channels:
     methods: tuple[Method, ...]
 
 
-def methods(build: Build, shop: Shop, judged: Sequence[Judged]) -> tuple[Channels, ...]:
-    """The methods for every channel that something goes into; fits that are alike together."""
+def methods(build: Build, shop: Shop, judged: Sequence[Judged], book: Book) -> tuple[Channels, ...]:
+    """The methods for every channel that something goes into; fits that are alike together. Settings go in the book."""
     alike: dict[tuple[object, ...], list[Judged]] = {}
     for one in judged:
         cut = _channel(build, one.fit)
@@ -63,9 +63,10 @@ def methods(build: Build, shop: Shop, judged: Sequence[Judged]) -> tuple[Channel
             fit = one.fit
             goes_in = build.parts_by_name.get(fit.goes_in)
             stock = goes_in.stock.name if goes_in else fit.goes_in
-            key = (cut.width.value, cut.depth.value, one.gap.value, fit.least.value, fit.most.value, stock, cut.called)
+            like = likeness(cut, build.part(fit.into))
+            key = (*like, one.gap.value, round(one.sd, 4), fit.least.value, fit.most.value, stock, cut.called)
             alike.setdefault(key, []).append(one)
-    return tuple(_channels(build, shop, found) for found in alike.values())
+    return tuple(_channels(build, shop, found, book) for found in alike.values())
 
 
 def _channel(build: Build, fit: Fit) -> Channel | None:
@@ -74,22 +75,21 @@ def _channel(build: Build, fit: Fit) -> Channel | None:
     return next((cut for cut in cuts if cut.name == fit.cut and isinstance(cut, Channel)), None)
 
 
-def _channels(build: Build, shop: Shop, alike: Sequence[Judged]) -> Channels:
+def _channels(build: Build, shop: Shop, alike: Sequence[Judged], book: Book) -> Channels:
     first = alike[0]
     cut = _channel(build, first.fit)
     assert cut is not None
     ask = Ask(cut, build.part(first.fit.into), build, shop, first.fit, len(alike))
-    found = list(_methods(ask, first))
+    found = list(_methods(ask, first, book))
     found.sort(key=lambda one: round(one.trouble, 3))  # the quickest first where two are as good
     return Channels(tuple(one.fit for one in alike), cut.width, tuple(found[:MOST]))
 
 
-def _methods(ask: Ask, judged: Judged) -> Iterator[Method]:
+def _methods(ask: Ask, judged: Judged, book: Book) -> Iterator[Method]:
     told: set[str] = set()
     for offer in all_offers(ask):
         if offer.method not in told:
             told.add(offer.method)
-            book = Book(pages=dict(ask.build.pages))
             yield replace(
                 _method(offer.method, judged, offer.off, _sd(judged, offer.width_by)),
                 setups=offer.settle(book), why=offer.why,

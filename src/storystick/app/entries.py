@@ -1,0 +1,121 @@
+"""Entries for the log, made from what somebody says at the bench; and what changes when one is written."""
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from fractions import Fraction
+from pathlib import Path
+
+from storystick.app.asking import job_at
+from storystick.app.log import add, now
+from storystick.app.pipeline import Job
+from storystick.ground.length import read_length
+from storystick.ground.misread import Misread, nearest
+from storystick.model.changed import Changed, changed, numbers_of
+from storystick.model.judged import Judged
+from storystick.model.mending import Remedy
+from storystick.model.part import Part
+from storystick.plan.log import Entry
+
+
+class Refused(ValueError):
+    """What can't be written into the log; the message says why, and the nearest thing that can."""
+
+
+def _known(asked: str, names: Iterable[str], what: str) -> str:
+    listed = {name.casefold(): name for name in names}
+    found = listed.get(" ".join(asked.casefold().split()))
+    if found is None:
+        close = nearest(asked, listed.values())
+        raise Refused(f"no {what} is called {asked!r}" + (f": is it {close}?" if close else ""))
+    return found
+
+
+def reading(job: Job, name: str, values: Sequence[str], tool: str = "") -> Entry:
+    """A named number, as read once or several times."""
+    known = _known(name, job.build.pages, "number")
+    if tool and job.shop.measuring_tool(tool) is None:
+        tools = ", ".join(one.name for one in job.shop.measuring)
+        raise Refused(f"the shop has no {tool}: it has {tools}")
+    return Entry(now(), "read", known, tuple(_lengths(job, values)), tool=tool)
+
+
+def _lengths(job: Job, values: Sequence[str]) -> Iterator[Fraction]:
+    texts = [one for value in values for one in value.split(",") if one.strip()]
+    if not texts:
+        raise Refused("what does it measure? Write a length")
+    for text in texts:
+        try:
+            yield read_length(text.strip(), job.plan.units)
+        except Misread as trouble:
+            raise Refused(str(trouble)) from trouble
+
+
+def setting(job: Job, name: str, value: str) -> Entry:
+    """A named number that is to be this, whatever the sums say."""
+    known = _known(name, job.build.pages, "number")
+    (length,) = tuple(_lengths(job, (value,)))[:1]
+    return Entry(now(), "set", known, numbers=((known, length),))
+
+
+def cut(job: Job, name: str) -> Entry:
+    """A part that is cut now, with every number that is printed for it; its thickness is the sheet's."""
+    part = _known(name, job.build.parts_by_name, "part")
+    if part in job.log.cut:
+        raise Refused(f"{part} is cut already ({job.log.cut[part].when}); write anew {part!r} to cut another")
+    thick = job.build.part(part).thickness.name
+    numbers = {name: dim.value for name, dim in numbers_of(job.build, part).items() if name != thick}
+    return Entry(now(), "cut", part, numbers=tuple(numbers.items()))
+
+
+def anew(job: Job, name: str, says: str = "") -> Entry:
+    """A part that is to be cut again."""
+    return Entry(now(), "anew", _known(name, job.build.parts_by_name, "part"), says=says)
+
+
+def done(job: Job, step: str, *, undone: bool = False) -> Entry:
+    """A step that is done, by its number."""
+    number = step.removeprefix("step ").strip()
+    steps = {str(one.number): one for one in job.order.steps}
+    if number not in steps:
+        raise Refused(f"there is no step {number}: they go from 1 to {len(steps)}")
+    return Entry(now(), "undone" if undone else "done", f"step {number}", says=steps[number].title)
+
+
+def note(text: str) -> Entry:
+    """A note."""
+    if not text.strip():
+        raise Refused("the note is empty")
+    return Entry(now(), "note", says=" ".join(text.split()))
+
+
+def chose(job: Job, broken: Judged, remedy: Remedy) -> tuple[Entry, ...]:
+    """What was done about a fit that broke, and the number that this moves."""
+    numbers: tuple[tuple[str, Fraction], ...] = ()
+    if remedy.number:
+        numbers = ((remedy.number, job.build.pages[remedy.number].value + remedy.by),)
+    entry = Entry(now(), "chose", broken.fit.name, numbers=numbers, says=remedy.says)
+    return (entry, anew(job, remedy.part, f"for {broken.fit.name}")) if remedy.way == "anew" else (entry,)
+
+
+def written(plan: Path, shop: Path | None, before: Job, entries: Sequence[Entry]) -> tuple[Job, Changed]:
+    """Write entries into the log of a plan; the job after it, and what is not as it was."""
+    add(plan, *entries)
+    after = job_at(plan, shop)
+    return after, changed(before.build, after.build, before.judged, after.judged)
+
+
+def offcuts(job: Job) -> Callable[[Part], str | None]:
+    """Where another piece for a part could come from: leftovers of the sheets as laid out that are large enough."""
+
+    def find(part: Part) -> str | None:
+        long, wide = part.length.value, part.width.value
+        for cutting in job.cuttings:
+            if cutting.stock.name != part.stock.name:
+                continue
+            for tree in cutting.layout.trees:
+                for piece in tree.leftovers:
+                    straight = piece.long >= long and piece.wide >= wide
+                    if straight or (part.turnable and piece.long >= wide and piece.wide >= long):
+                        return f"the leftover of {tree.sheet.name} of {cutting.stock.name}, sheet {tree.copy}"
+        return None
+
+    return find
