@@ -60,6 +60,30 @@ build:
               - open
           - rows: [open, loose shelf, open with lip, fixed shelf, open with lip]
 """
+DOORS = {
+    "slab": "{stock: ply18, pull: 96 mm pull, banded: yes}",
+    "frame and panel": "{made as: frame and panel, stock: beech, panel stock: ply6, pull: knob}",
+    "inset": "{set: inset, leaves: one, hinged: right, pull: knob, pull at: top}",
+    "on butts": "{set: inset, hinges: butt hinges, pull: 96 mm pull}",
+}
+BAYS_WITH_DOORS = """doors: {stock: ply18}
+      drawers: {stock: ply12, bottom stock: ply6, front: overlay}
+      bays:
+        columns:
+          - {wide: 300, doors: one, rows: [open, fixed shelf, open]}
+          - rows: [drawer 150, fixed shelf, open with doors]
+"""
+CHEST = f"""
+title: a chest
+units: mm
+{STOCK}
+build:
+  chest:
+    box: {{wide: 800, deep: 450, high: 400, stock: ply18, joint: rabbet}}
+  lid:
+    slab: {{stock: ply18, covers: chest, overhang: {{front: 15}}, held by: {{hinges: chest}}}}
+    sits: {{on: chest, flush: {{left: chest, back: chest}}}}
+"""
 
 
 def case(more: str) -> str:
@@ -76,6 +100,9 @@ def samples() -> dict[str, str]:
         if "inside" in kind.seats:
             found[f"shelf in {name}"] = case(f"shelf joint: {name}\n      bays: [open, fixed shelf, open]")
     found["everything"] = SHOP_FURNITURE
+    found |= {f"doors {word}": case(f"doors: {more}") for word, more in DOORS.items()}
+    found["doors before bays"] = case(BAYS_WITH_DOORS)
+    found["a chest with a lid"] = CHEST
     for word in ("castors", "feet", "plinth", "{castors: {size: 100 mm, count: 6, rear: fixed}}"):
         found[f"on {word}"] = case(f"stands on: {word}")
     for back in ("rabbet", "screwed on"):

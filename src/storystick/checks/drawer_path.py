@@ -1,6 +1,6 @@
 """Drawer path: nothing of the piece is in the way of a drawer, a lid or a leaf, from shut to open."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from storystick.checks.moving import Mover, Named, drawers, leaves
 from storystick.checks.saying import at_least, listed, mm, small, where
@@ -24,9 +24,12 @@ def run(asked: Asked) -> Iterator[Finding]:
     """Every drawer, tray, lid and leaf; what is in the way, fronts that rub, and the nearest of those that do not."""
     free: list[str] = []
     nearest: tuple[str, str, float] | None = None
-    for mover, slides in [*((m, True) for m in drawers(asked)), *((m, False) for m in leaves(asked))]:
-        found = list(_hits(asked, mover))
-        near = None if found or not slides else _nearest(asked, mover)
+    doors = list(leaves(asked))
+    opened = {name: moved(solid, pose_at(one.motion, (1.0, 0.0))) for one in doors for name, solid in one.bodies}
+    for mover, slides in [*((m, True) for m in drawers(asked)), *((m, False) for m in doors)]:
+        around = {**asked.scene.parts, **{n: s for n, s in opened.items() if n in asked.scene.parts}}
+        found = list(_hits(asked, mover, around if slides else asked.scene.parts))
+        near = None if found or not slides else _nearest(mover, around)
         if near is not None and near[2] < RUB_MM:
             found.append(_near(asked, mover.name, near))
         elif not found:
@@ -40,11 +43,11 @@ def run(asked: Asked) -> Iterator[Finding]:
         yield Finding(CHECK.code, Grade.FINE, asked.build.place, said, "", SOLIDS, about=tuple(free))
 
 
-def _hits(asked: Asked, mover: Mover) -> Iterator[Finding]:
-    """What a mover runs into on its way."""
+def _hits(asked: Asked, mover: Mover, around: Mapping[str, Solid]) -> Iterator[Finding]:
+    """What a mover runs into on its way; `around` has every part where it is then: doors open before a drawer."""
     manner, place = asked.build.manner, asked.build.part(mover.bodies[0][0]).place
     swept = _swept(mover)
-    others = [(name, s) for name, s in asked.scene.parts.items() if name not in mover.names and _cross(swept, s.bounds)]
+    others = [(name, s) for name, s in around.items() if name not in mover.names and _cross(swept, s.bounds)]
     for strike in strikes([s for _, s in mover.bodies], [s for _, s in others], mover.motion, STEP_MM):
         one, other = mover.bodies[strike.bodies[0]][0], others[strike.bodies[1]][0]
         deep = strike.overlap.thickness
@@ -69,7 +72,7 @@ def _near(asked: Asked, movers: str, near: tuple[str, str, float]) -> Finding:
     return Finding(CHECK.code, Grade.CARE, place, said, advice, RUB, distance, RUB_MM, "mm", (one, other))
 
 
-def _nearest(asked: Asked, mover: Mover) -> tuple[str, str, float] | None:
+def _nearest(mover: Mover, around: Mapping[str, Solid]) -> tuple[str, str, float] | None:
     """The nearest that the foremost part, a little pulled out, has beside it; None where there is nothing near."""
     if not isinstance(mover.motion, Slide) or not mover.way:
         return None
@@ -77,7 +80,7 @@ def _nearest(asked: Asked, mover: Mover) -> tuple[str, str, float] | None:
     front: Named = max(mover.bodies, key=lambda body: _reach(body[1], out))
     pulled = moved(front[1], shifted(times(out, PULLED_MM)))
     best: tuple[str, str, float] | None = None
-    for name, solid in asked.scene.parts.items():
+    for name, solid in around.items():
         if name in mover.names:
             continue
         near = gap(pulled, solid, best[2] if best else PULLED_MM * 0.99)

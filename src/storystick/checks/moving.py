@@ -78,11 +78,21 @@ def leaves(asked: Asked) -> Iterator[Mover]:
     for move in asked.build.moves:
         names: set[str] = set()
         for name in move.names:
-            within = asked.scene.inside(name) if name in asked.build.assemblies_by_name else frozenset()
-            names |= {part.name for part in asked.build.parts if part.assembly in within or part.name == name}
+            inner = _inside(asked, name)
+            names |= {part.name for part in asked.build.parts if part.assembly in inner or part.name == name}
+        within = frozenset(one for name in move.names for one in _inside(asked, name))
         solids = tuple((name, solid) for name, solid in asked.scene.parts.items() if name in names)
+        pulls = tuple(
+            (item.name, _boxed(asked, item.assembly, item.box))
+            for item in asked.build.items
+            if item.box and item.assembly in within
+        )
         if solids:
-            yield Mover(move.name, solids, motion_of(move), _way(move))
+            yield Mover(move.name, solids + pulls, motion_of(move), _way(move))
+
+
+def _inside(asked: Asked, name: str) -> frozenset[str]:
+    return asked.scene.inside(name) if name in asked.build.assemblies_by_name else frozenset()
 
 
 def site_movers(asked: Asked) -> Iterator[tuple[SiteBody, Mover]]:

@@ -10,7 +10,7 @@ from storystick.model.check import Asked, Check
 from storystick.model.cut import Channel, Side
 from storystick.model.part import Part
 
-THIRD = practice("leave at least a third of a board between two cuts that meet back to back")
+THIRD = practice("leave at least a third of a board between two cuts that meet back to back, a quarter in a tongue")
 
 
 def run(asked: Asked) -> Iterator[Finding]:
@@ -31,7 +31,8 @@ def _meet(one: Channel, other: Channel, axis: int) -> bool:
 
 def _finding(asked: Asked, part: Part, one: Channel, other: Channel) -> Finding:
     manner, thick = asked.build.manner, part.thickness.value
-    web, least = thick - one.depth.value - other.depth.value, thick / 3
+    tongue = one.joint == other.joint != ""  # both cut for one joint: what is left is meant to be thin
+    web, least = thick - one.depth.value - other.depth.value, thick / (4 if tongue else 3)
     said = (
         f"{one.name} and {other.name} meet back to back and leave {mm(max(web, 0 * web), manner)} "
         f"of the {mm(thick, manner)} of {part.name}."

@@ -40,6 +40,7 @@ BAY = Fields(
         Field("fixed shelf", Node, help="a shelf joined to its sides", also=("shelf",)),
         Field("loose shelf", Node, help="a shelf on pins", also=("adjustable shelf",)),
         Field("lip", Node, help="a strip along the front edge of the board below this bay"),
+        Field("doors", Node, help="a door or a pair before this bay", also=("door",)),
         Field("called", Text, help="a name for this bay"),
         Field("joint", Node, help="how the divider to the right of this column is joined"),
     ),
@@ -58,7 +59,14 @@ class Bay:
     rows: "tuple[Bay | Board, ...]" = ()
     how: Marked | None = None  # what the plan says of the drawer or tray
     lip: Marked | None = None
+    doors: Marked | None = None  # what the plan says of the doors before it
     called: str = ""
+
+    @property
+    def has_doors(self) -> bool:
+        """Whether it or any bay within it has doors."""
+        inner = (*self.columns, *(row for row in self.rows if isinstance(row, Bay)))
+        return self.doors is not None or any(bay.has_doors for bay in inner)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -71,7 +79,11 @@ class Board:
     called: str = ""
 
 
-_SIZED = re.compile(r"^(?P<what>[a-z-]+(?: shelf)?)(?:\s+(?P<size>[^a-z].*?))?(?P<lip>\s+with lip)?$", re.IGNORECASE)
+_SIZED = re.compile(
+    r"^(?P<what>[a-z-]+(?: shelf)?)(?:\s+(?P<size>[^a-z].*?))?"
+    r"(?:\s+with (?P<more>lip|a door|door|doors|a pair of doors))?$",
+    re.IGNORECASE,
+)
 
 
 def read_bays(node: Marked, scope: Scope, mistakes: list[Finding]) -> Bay | None:
@@ -118,7 +130,7 @@ def _bay(node: Marked, scope: Scope, mistakes: list[Finding], within: str) -> Ba
         mistakes.append(mistake(filled.place(wrong), wrong, f"{word} here: {within} are sized by it", f"{word}: ..."))
     shared = {
         "place": node.place, "size": filled.maybe_length(word), "share": float(filled.number("share")),
-        "lip": filled.node("lip"), "called": filled.maybe_text("called") or "",
+        "lip": filled.node("lip"), "doors": filled.node("doors"), "called": filled.maybe_text("called") or "",
     }  # fmt: skip
     said = [w for w in ("columns", "rows", "open", "drawer", "tray") if filled.has(w)]
     if len(said) > 1:
@@ -137,6 +149,7 @@ def _bay(node: Marked, scope: Scope, mistakes: list[Finding], within: str) -> Ba
         shared["size"] = read_sum(inner, scope, mistakes) if inner.text.strip().lower() not in ("yes", "true") else None
     if said[0] == "open" and isinstance(inner, Mapping):
         shared["lip"] = inner.get("lip")
+        shared["doors"] = shared["doors"] or inner.get("doors")
     return Bay(SPACES[said[0]], how=how, **shared)  # type: ignore[arg-type]
 
 
@@ -149,7 +162,7 @@ def _columns(node: Marked, scope: Scope, mistakes: list[Finding]) -> tuple[Bay, 
 
 
 def _bay_in_words(node: Scalar, scope: Scope, mistakes: list[Finding]) -> Bay | None:
-    """`open`, `open 12`, `drawer 4 in`, `drawer`, `tray 3`, `open with lip`."""
+    """`open`, `open 12`, `drawer 4 in`, `drawer`, `tray 3`, `open with lip`, `open 20 with doors`."""
     found = _SIZED.match(" ".join(node.text.split()))
     word = found["what"].lower() if found else node.text
     if found is None or word not in SPACES:
@@ -161,8 +174,11 @@ def _bay_in_words(node: Scalar, scope: Scope, mistakes: list[Finding]) -> Bay | 
     if found["size"]:
         inner = Scalar(found["size"], node.place, node.quoted)
         size = read_sum(inner, scope, mistakes)
-    lip = Scalar("yes", node.place) if found["lip"] else None
-    return Bay(SPACES[word], node.place, size=size, lip=lip)
+    more = (found["more"] or "").lower()
+    lip = Scalar("yes", node.place) if more == "lip" else None
+    leaves = {"door": "one", "a door": "one", "doors": "yes", "a pair of doors": "pair"}.get(more)
+    doors = Scalar(leaves, node.place) if leaves else None
+    return Bay(SPACES[word], node.place, size=size, lip=lip, doors=doors)
 
 
 @dataclass(slots=True)

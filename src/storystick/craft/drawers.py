@@ -9,6 +9,7 @@ opening as built.
 
 from dataclasses import replace
 
+from storystick.craft.asking import own_before_usual
 from storystick.craft.bays import Bay
 from storystick.craft.carcass import Carcass, Room
 from storystick.craft.draft import NO_LENGTH, Bench, Draft, X, Z, plus
@@ -19,10 +20,9 @@ from storystick.craft.runners import lay_below, lay_grooved
 from storystick.craft.runs import Run, read_run
 from storystick.craft.slides import lay_slides
 from storystick.ground.dim import Dim, chosen, rule
-from storystick.ground.fields import Choice, Field, Fields, Filled, Flag, Length, NameOf, Node, Size, Text, fill
-from storystick.ground.finding import Finding, mistake
+from storystick.ground.fields import Choice, Field, Fields, Filled, Flag, Length, NameOf, Node, Size, Text
+from storystick.ground.finding import mistake
 from storystick.ground.length import down_to, show
-from storystick.ground.marked import Mapping, Marked
 from storystick.ground.source import practice
 from storystick.model.build import Slider
 from storystick.model.joining import Fit
@@ -66,7 +66,7 @@ DRAWER = Fields(
 def lay_drawer(task: Task, name: str, bay: Bay, room: Room, carcass: Carcass) -> None:
     """Lay one drawer or tray in its opening: box, bottom, front, and what it runs on."""
     bench, tray = task.bench.within(name), bay.holds == "tray"
-    ask = _ask(task, bay.how)
+    ask = own_before_usual(task, DRAWER, bay.how, task.ask.node("drawers"))
     if ask is None:
         return
     own = replace(task, name=bench.name, bench=bench, place=bay.place)
@@ -102,16 +102,16 @@ def lay_drawer(task: Task, name: str, bay: Bay, room: Room, carcass: Carcass) ->
     for draft in {id(d): d for d in (*boards.values(), before)}.values():
         draft.fit_to, draft.place = f"{task.name}.{name}", bay.place
     at = (
-        plus(room.low[X], -front.beyond[X, -1]) if front.covers else room.low[X],
+        front.start(X, room.low[X]),
         front.at_y(room),
-        plus(room.low[Z], -front.beyond[Z, -1]) if front.covers else room.low[Z],
+        front.start(Z, room.low[Z]),
     )
     bench.piece.assemblies.append(
         Assembly(
             name=bench.name,
             kind=bay.holds,
             at=at,
-            size=_size(front, box, opening),
+            size=(front.over_all(X), plus(box.deep, front.thick), front.over_all(Z)),
             inside_of=task.name,
             removable=True,
             stands_on=task.name,
@@ -120,23 +120,6 @@ def lay_drawer(task: Task, name: str, bay: Bay, room: Room, carcass: Carcass) ->
     )
     _lay_run(task, own, run, room, at, box.low, (box.wide, box.deep, box.high), boards)
     _promise(task, bench, run, box, opening[X], bay)
-
-
-def _ask(task: Task, how: Marked | None) -> Filled | None:
-    """What the bay says of its drawer, and behind it what the case says of all drawers."""
-    usual = task.ask.node("drawers")
-    own = how.entries if isinstance(how, Mapping) else ()
-    said = {field.name for key, _ in own if (field := DRAWER.find(key.text))}
-    behind = tuple(
-        (key, value)
-        for key, value in (usual.entries if isinstance(usual, Mapping) else ())
-        if (field := DRAWER.find(key.text)) is None or field.name not in said
-    )
-    place = how.place if isinstance(how, Mapping) else task.place
-    trouble: list[Finding] = []
-    found = fill(DRAWER, Mapping(own + behind, place), task.scope, trouble)
-    task.bench.mistakes.extend(one for one in trouble if one not in task.bench.mistakes)
-    return found
 
 
 def _stock(task: Task, ask: Filled, word: str, usual: Stock) -> Stock:
@@ -171,9 +154,9 @@ def _box(
             bench.mistakes.append(mistake(own.place, what, room_for, "a larger bay, or a smaller drawer"))
         return None
     low = (
-        plus(front.before(X), side),
+        front.within(X, side),
         front.thick,
-        plus(front.before(Z), run.lift if run.lift is not NO_LENGTH else _air(bench)),
+        front.within(Z, run.lift if run.lift is not NO_LENGTH else _air(bench)),
     )
     return Box(low, wide, bench.settle("box deep", deep, "as long as what it runs on"), high, *stocks)
 
@@ -206,14 +189,6 @@ def _high(own: Task, ask: Filled, run: Run, opening: Dim, tray: bool) -> Dim | N
         low = rule("tray high", bench.step("5/2", "60"), TRAY_HIGH)
         high = low if low.value < high.value else high
     return bench.settle("box high", high, "what the opening leaves") if high.value > 0 else None
-
-
-def _size(front: Front, box: Box, opening: dict[int, Dim]) -> tuple[Dim, Dim, Dim]:
-    wide, high = opening[X], opening[Z]
-    if front.covers:
-        wide = plus(plus(wide, front.beyond[X, -1]), front.beyond[X, 1])
-        high = plus(plus(high, front.beyond[Z, -1]), front.beyond[Z, 1])
-    return wide, plus(box.deep, front.thick), high
 
 
 def _promise(task: Task, bench: Bench, run: Run, box: Box, opening: Dim, bay: Bay) -> None:

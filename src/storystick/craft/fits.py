@@ -46,3 +46,7 @@ RUNNING = FitClass(
     "running", Fraction("0.8"), Fraction("0.4"), Fraction("1.6"),
     practice("a wooden runner in its groove slides with 0.4 to 1.6 mm of play"),
 )  # fmt: skip
+TENON = FitClass(
+    "tenon", Fraction("0.25"), Fraction(0), Fraction("0.6"),
+    practice("a stub tenon goes into its groove by hand and is glued there: 0 to 0.6 mm of gap"),
+)  # fmt: skip

@@ -5,43 +5,50 @@ from dataclasses import dataclass
 
 from storystick.craft.carcass import Room, board
 from storystick.craft.draft import NO_LENGTH, Draft, X, Y, Z, minus, plus
-from storystick.craft.driving import spot_on
 from storystick.craft.fastening import centre, screw_down, spread_along
 from storystick.craft.kinds import Task
+from storystick.craft.pulls import fix_pull, pull_of
+from storystick.craft.reveals import Lie, lie
 from storystick.craft.seat import Stretch
 from storystick.ground.dim import Dim, rule
 from storystick.ground.fields import Filled
-from storystick.ground.finding import mistake
-from storystick.ground.misread import one_of
 from storystick.ground.source import practice
-from storystick.model.cut import Bore, Corner, Notch
-from storystick.model.joining import Fit, Item, Joined
+from storystick.model.cut import Corner, Notch
+from storystick.model.joining import Fit, Joined
 from storystick.model.stock import Stock
-from storystick.shop.tables import find, nearest, pulls, screws
-from storystick.shop.tables.rows import Pull
 
 BEHIND = practice("6 mm (1/4 in) of air between a drawer and the back of its case")
-COVER = practice("an overlay front covers a board that it shares to the middle, an outer board all over, less the gap")
 NOTCH_WIDE = practice("a finger notch is 90 mm (3 1/2 in) wide and 30 mm (1 1/4 in) deep, a third of a low front")
 FRONT_FIT = practice("an inset front rubs with less than 1 mm of gap at a side, and looks loose with more than 5 mm")
 TALL = 90  # boxes from this height on [mm] get two rows of screws into their front
-PULL_KG = 0.06  # a guess
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Front:
-    """A front as reckoned. `beyond`: how far it goes beyond the opening at the ends of x and z; minus where inset."""
+    """A front as reckoned. `lie`: how it lies to its opening; None where there is no front."""
 
     stock: Stock | None
     covers: bool
-    beyond: Mapping[tuple[int, int], Dim]
+    lie: Lie | None
     thick: Dim
     behind: Dim
     opening: Mapping[int, Dim]
 
-    def before(self, axis: int) -> Dim:
-        """Where the opening begins in the drawer's own axes."""
-        return self.beyond[axis, -1] if self.covers else NO_LENGTH
+    def within(self, axis: int, at: Dim) -> Dim:
+        """A place in the opening in the drawer's own axes, which begin with an overlay front, else with the opening."""
+        if not self.covers or self.lie is None:
+            return at
+        edge = self.lie.edges[axis, -1]
+        return plus(edge.by, at) if edge.out else at - edge.by
+
+    def start(self, axis: int, opening: Dim) -> Dim:
+        """Where the drawer's own axes begin in the case's, for an opening that begins there."""
+        return self.lie.start(axis, opening) if self.covers and self.lie is not None else opening
+
+    def over_all(self, axis: int) -> Dim:
+        """The size of opening and front together."""
+        opening = self.opening[axis]
+        return self.lie.size(axis, opening) if self.covers and self.lie is not None else opening
 
     def at_y(self, room: Room) -> Dim:
         """Where the drawer's own axes begin, from front to back, in the case's."""
@@ -61,35 +68,22 @@ def plan_front(task: Task, ask: Filled, kind: str, stock: Stock, room: Room, ope
         "air behind", lambda: rule("air behind", bench.step("1/4", "6"), BEHIND), "between box and back"
     )
     if kind == "none":
-        return Front(None, False, {}, NO_LENGTH, behind, opening)
+        return Front(None, False, None, NO_LENGTH, behind, opening)
     covers = kind == "overlay"
-    beyond: dict[tuple[int, int], Dim] = {}
-    for axis in (X, Z):
-        for sign in (-1, 1):
-            bound = room.bounds.get((axis, sign))
-            if not covers or bound is None:
-                beyond[axis, sign] = -reveal if bound is not None else -(reveal / 2)
-            else:
-                beyond[axis, sign] = ask.maybe_length("overhang") or _cover(bound, reveal)
-    return Front(stock, covers, beyond, stock.thickness, behind, opening)
-
-
-def _cover(bound: Draft, reveal: Dim) -> Dim:
-    thick = bound.span[bound.thick]
-    shared = bound.role in ("divider", "shelf")
-    return thick / 2 - reveal / 2 if shared else thick - reveal
+    how = lie(room, reveal, ask.maybe_length("overhang"), covers=covers)
+    return Front(stock, covers, how, stock.thickness, behind, opening)
 
 
 def lay_front(task: Task, ask: Filled, front: Front, box_front: Draft) -> Draft:
     """Lay the front before the box, screw it on from inside, and give it something to draw it by."""
     bench = task.bench
     assert front.stock is not None
+    assert front.lie is not None
     low, size = {}, {}
     for axis, word in ((X, "wide"), (Z, "high")):
-        first, last = front.beyond[axis, -1], front.beyond[axis, 1]
         because = "over the boards round the opening" if front.covers else "the opening less the gap all round"
-        size[axis] = bench.settle(f"front {word}", front.opening[axis] + first + last, because)
-        low[axis] = NO_LENGTH if front.covers else -first
+        size[axis] = bench.settle(f"front {word}", front.lie.size(axis, front.opening[axis]), because)
+        low[axis] = NO_LENGTH if front.covers else front.lie.edges[axis, -1].by
     why = {X: "as wide as its place", Y: "the sheet as measured", Z: "as high as its place"}
     face = board(
         task,
@@ -155,19 +149,10 @@ def draw_by(task: Task, ask: Filled, face: Draft, box_front: Draft) -> None:
     if word in ("finger notch", "notch", "finger pull", "scoop"):
         _notch(task, face, box_front)
         return
-    row = find(pulls(), word)
-    if row is None:
-        near = nearest(pulls(), word)
-        task.bench.mistakes.append(
-            mistake(
-                ask.place("pull"),
-                said,
-                f"a finger notch or a pull: {one_of(pulls())}",
-                near[0] if near else "finger notch",
-            )
-        )
-        return
-    _pull(task, row, face, box_front)
+    row = pull_of(task, ask, "finger notch")
+    if row is not None:
+        boards = list({id(face): face, id(box_front): box_front}.values())
+        fix_pull(task, row, boards, {X: centre(face, X), Z: centre(face, Z)}, X)
 
 
 def _notch(task: Task, face: Draft, box_front: Draft) -> None:
@@ -189,44 +174,3 @@ def _notch(task: Task, face: Draft, box_front: Draft) -> None:
             Corner(ends[1], edge),
         )
         draft.cuts.append(Notch(f"{draft.name} finger notch", corners, "finger notch", place=task.place))
-
-
-def _pull(task: Task, row: Pull, face: Draft, box_front: Draft) -> None:
-    bench = task.bench
-    screw = find(screws(), "m4 pull screw" if bench.manner.unit == "mm" or row.screw_mm == 4 else "8-32 pull screw")
-    assert screw is not None
-    wide = bench.settle(
-        "hole for the pull",
-        rule("hole for the pull", screw.clearance_bit_mm, screw.comes_from),
-        f"{screw.name} goes through",
-    )
-    x, z = centre(face, X), centre(face, Z)
-    apart = rule(f"{row.name}, screw to screw", row.centres_mm, row.comes_from) if row.centres_mm else None
-    xs = [x - apart / 2, x + apart / 2] if apart else [x]
-    for draft in {id(face): face, id(box_front): box_front}.values():
-        if not draft.lower(Z).value < z.value < draft.upper(Z).value:
-            continue
-        side = draft.side_toward(Y, -1)
-        for number_, at in enumerate(xs, 1):
-            spot = spot_on(draft, side, {X: at, Z: z})
-            draft.cuts.append(
-                Bore(f"{draft.name} pull hole {number_}", side, spot, wide, None, "hole for a pull", place=task.place)
-            )
-    out = rule(f"{row.name} stands out", row.stands_out_mm, row.comes_from)
-    over = plus(apart, wide) if apart else out
-    box = ((x - over / 2, face.lower(Y) - out, z - out / 2), (over, out, out))
-    bench.piece.items.append(
-        Item(
-            f"{task.name}.pull",
-            row.name,
-            row.name,
-            1,
-            task.name,
-            (face.name,),
-            box,
-            False,
-            PULL_KG,
-            row.name,
-            place=task.place,
-        )
-    )

@@ -4,6 +4,7 @@ from fractions import Fraction
 
 from storystick.craft.bays import Bay, Board, Counted, read_bays
 from storystick.craft.carcass import Carcass, Room, board, joined
+from storystick.craft.doors import behind, lay_doors, plan_doors
 from storystick.craft.draft import NO_LENGTH, Draft, X, Y, Z, minus, plus
 from storystick.craft.drawers import lay_drawer
 from storystick.craft.jointing import Way, read_way
@@ -37,7 +38,17 @@ class Furnishing:
         self.setback = task.ask.maybe_length("shelf setback") or NO_LENGTH
 
     def bay(self, bay: Bay, room: Room) -> None:
-        """One bay in its clear room."""
+        """One bay in its clear room, behind its doors if it has any."""
+        doors = plan_doors(self.task, self.carcass, bay.doors, room) if bay.doors is not None else None
+        if doors is not None:
+            names = tuple(self.counted.name("door") for _ in range(2 if doors.pair else 1))
+            self.inside(bay, behind(self.task, doors))
+            lay_doors(self.task, doors, names)
+        else:
+            self.inside(bay, room)
+
+    def inside(self, bay: Bay, room: Room) -> None:
+        """What a bay holds."""
         if bay.columns:
             self.columns(bay, room)
         elif bay.rows:

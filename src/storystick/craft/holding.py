@@ -1,4 +1,4 @@
-"""What keeps a top in its place: magnets let in from below, screws from below, or strips round what it lies on."""
+"""What keeps a top in its place: magnets let in from below, screws from below, strips round what it lies on, hinges."""
 
 import re
 from collections.abc import Mapping, Sequence
@@ -9,6 +9,7 @@ from storystick.craft.draft import NO_LENGTH, Draft, X, Y, Z, minus, plus
 from storystick.craft.driving import spot_on
 from storystick.craft.fastening import centre, screw_down, spread_along
 from storystick.craft.kinds import Task
+from storystick.craft.lids import LID, hang_lid
 from storystick.craft.neighbours import Beside, beside, screw_to
 from storystick.craft.seat import Stretch
 from storystick.ground.dim import Dim, chosen, rule
@@ -48,6 +49,7 @@ STRIPS = Fields(
 HELD = Fields(
     "held by",
     (
+        Field("hinges", Record(LID), help="hinges at one of its edges: a lid that swings up"),
         Field("magnets", Record(MAGNETS), help="disc magnets let into the underside"),
         Field("screws", Text, help="the assembly that it is screwed to from below"),
         Field("size", Text, default="yes", help="the screws: #8 x 1 1/4"),
@@ -67,6 +69,9 @@ def hold_down(task: Task, ask: Filled, layers: Sequence[Draft], troughs: Mapping
             task, layers[0], ask.text("screws"), Z, -1, ask.place("screws"), from_mine=False, said=ask.text("size")
         )
         held += [one.name for one in made]
+    lid = ask.maybe_record("hinges")
+    if lid is not None:
+        hang_lid(task, lid, layers)
     strips = ask.maybe_record("strips")
     if strips is not None:
         held += _strips(task, strips, layers[0])

@@ -4,7 +4,9 @@ The height is over all, with what it stands on. Sides run past top and bottom un
 inside is reckoned from the clear room between the boards as they really are.
 """
 
-from storystick.craft.bays import read_bays
+from dataclasses import replace
+
+from storystick.craft.bays import Bay, read_bays
 from storystick.craft.carcass import Carcass, lay_carcass
 from storystick.craft.draft import NO_LENGTH, Bench
 from storystick.craft.furnish import furnish
@@ -14,6 +16,7 @@ from storystick.ground.arithmetic import Scope
 from storystick.ground.dim import Dim
 from storystick.ground.fields import Choice, Field, Fields, Filled, Length, NameOf, Node, Record, Size
 from storystick.ground.finding import wrong
+from storystick.ground.marked import Scalar
 from storystick.model.part import Assembly, Three
 
 BACK_JOINT = Choice(("groove", "rabbet", "screwed on"), also=(("rebate", "rabbet"), ("overlaid", "screwed on")))
@@ -42,6 +45,7 @@ FIELDS = Fields(
         Field("back", Record(BACK), help="a back, if it has one"),
         Field("bays", Node, help="what is inside, in columns and rows"),
         Field("drawers", Node, help="how all drawers are made that do not say otherwise"),
+        Field("doors", Node, help="how all doors are made; they close it all if no bay has any", also=("door",)),
         Field("stands on", Node, help="castors, feet, a plinth or a base panel"),
         Field("lip", Node, help="how lips are made that do not say otherwise"),
         Field("shelf setback", Length, help="how far shelves and dividers stay behind the front edge"),
@@ -84,11 +88,9 @@ def make(task: Task) -> Assembly:
     standing = read_standing(ask.node("stands on"), task.scope, bench)
     under = bench.settle("room underneath", standing.high, "what it stands on") if standing else NO_LENGTH
     carcass: Carcass = lay_carcass(task, under)
-    bays = ask.node("bays")
-    if bays is not None:
-        tree = read_bays(bays, task.scope, bench.mistakes)
-        if tree is not None:
-            furnish(task, carcass, tree)
+    tree = _tree(task)
+    if tree is not None:
+        furnish(task, carcass, tree)
     feet = lay_standing(task, carcass, standing) if standing else None
     return Assembly(
         name=task.name,
@@ -100,6 +102,16 @@ def make(task: Task) -> Assembly:
         swivels=feet.swivels if feet else 0.0,
         place=task.place,
     )
+
+
+def _tree(task: Task) -> Bay | None:
+    """The bays; the case's doors close all of it where no bay has doors of its own."""
+    bays, doors = task.ask.node("bays"), task.ask.node("doors")
+    tree = read_bays(bays, task.scope, task.bench.mistakes) if bays is not None else None
+    if doors is None or (bays is not None and (tree is None or tree.has_doors)):
+        return tree
+    yes = Scalar("yes", doors.place)
+    return replace(tree, doors=yes) if tree is not None else Bay("open", doors.place, doors=yes)
 
 
 SAMPLE = """
