@@ -19,7 +19,10 @@ ASIDE = 1e-6
 
 
 def hits(bodies: Sequence[Body], ways: Sequence[Vector]) -> list[list[Mask]]:
-    """For each way and each body, the set of bodies it would run into, as bits; the ways come in opposite pairs."""
+    """For each way and each body, the set of bodies it would run into, as bits; the ways come in opposite pairs.
+
+    Two parts that are in one place already do not count: another check tells of those. With the site they do.
+    """
     found: list[list[Mask]] = []
     for way in ways[::2]:
         ahead = _ahead(bodies, way)
@@ -51,6 +54,7 @@ def _by_boxes(bodies: Sequence[Body], axis: int) -> tuple[NDArray[np.bool_], NDA
     starts = np.cumsum([0, *(len(body.boxes) for body in bodies)])[:-1]
     count = len(bodies)
     exact = np.array([body.exact for body in bodies])
+    there = np.array([body.of_site for body in bodies])
     a, b = (i for i in range(3) if i != axis)
     low, high = boxes[:, 0], boxes[:, 1]
     meet = np.zeros((count, count), dtype=bool)
@@ -65,9 +69,8 @@ def _by_boxes(bodies: Sequence[Body], axis: int) -> tuple[NDArray[np.bool_], NDA
         ahead = over & (low[None, :, axis] >= high[rows, None, axis] - ASIDE)
         within = over & ~ahead & (low[rows, None, axis] < high[None, :, axis])
         meet[i] = np.logical_or.reduceat(ahead.any(axis=0), starts)
-        if not exact.all():
-            inside = np.logical_or.reduceat(within.any(axis=0), starts)
-            meet[i] |= inside & ~(exact & exact[i])
+        inside = np.logical_or.reduceat(within.any(axis=0), starts)
+        meet[i] |= inside & (~(exact & exact[i]) | there | there[i])
     np.fill_diagonal(meet, False)
     both = exact[:, None] & exact[None, :]
     return meet & both, meet & ~both

@@ -34,6 +34,11 @@ class Body:
     own: Eased | None
     mesh: Floats | None = None
 
+    @property
+    def of_site(self) -> bool:
+        """Whether it stands there already."""
+        return self.part is None and self.item is None
+
     @cached_property
     def triangles(self) -> Floats:
         """Its surface as rows of three corners in the room, each anticlockwise as seen from outside."""

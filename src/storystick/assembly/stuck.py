@@ -1,6 +1,6 @@
 """The smallest set that can't be put together, and why: what bars each of it on each way, what no driver gets at."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import combinations
 
 from storystick.assembly.apart import barred_by, free_units, locks_in, take_apart, units_of
@@ -41,6 +41,38 @@ def _thinned(web: Web, whole: Mask) -> Mask:
 def told(web: Web, core: Mask) -> Stuck:
     """The set with the reasons: what of it bars each of it on each way, and which fasteners no driver reaches."""
     return Stuck(web.names(core), tuple(_because(web, core)))
+
+
+def caught(web: Web) -> Iterator[Stuck]:
+    """What lifts off or is pulled out, but can't leave the finished piece, though everything else that can has left."""
+    loose = 0
+    for block in web.removable:
+        loose |= block
+    for one in web.scene.build.assemblies:
+        block = web.within[one.name]
+        if not one.removable or block not in web.removable:
+            continue
+        rest = web.all & ~loose & ~block
+        barred = [barred_by(web, block, way) & rest for way in range(len(web.ways))]
+        if rest and all(barred):
+            few = _fewest(barred)
+            because = [
+                Hindrance("way", one.name, web.names(mask & few), web.ways[way]) for way, mask in enumerate(barred)
+            ]
+            yield Stuck(web.names(block | few), tuple(because), one.name)
+
+
+def _fewest(barred: Sequence[Mask]) -> Mask:
+    """The fewest bodies of which every way has one in it."""
+    every = 0
+    for mask in barred:
+        every |= mask
+    for size in range(1, 4):
+        for some in combinations(bits(every), size):
+            few = sum(1 << number for number in some)
+            if all(mask & few for mask in barred):
+                return few
+    return every
 
 
 def _because(web: Web, core: Mask) -> Iterator[Hindrance]:

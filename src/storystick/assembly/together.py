@@ -9,7 +9,7 @@ from storystick.assembly.choosing import travel
 from storystick.assembly.kin import Tie, Web, bits, web_of
 from storystick.assembly.place import backwards, brought_in, too_big
 from storystick.assembly.reach import Reach
-from storystick.assembly.stuck import smallest, told
+from storystick.assembly.stuck import caught, smallest, told
 from storystick.model.build import Build
 from storystick.model.scene import Scene
 from storystick.model.sequence import AssemblyOrder, Coming, Driving, Late, Stuck, Unreached
@@ -194,7 +194,7 @@ def _stuck(web: Web, apart: Apart) -> tuple[Stuck, ...]:
         core = smallest(web, whole)
         found.append(core)
         ask += take_apart(web, whole & ~(1 << next(bits(core)))).stuck
-    return tuple(told(web, core) for core in dict.fromkeys(found))
+    return (*caught(web), *(told(web, core) for core in dict.fromkeys(found)))
 
 
 def _late(web: Web, apart: Apart) -> Iterator[Late]:

@@ -1,6 +1,6 @@
-"""Can be assembled: everything comes in along a straight way, every screw is reached, and the whole gets to its place."""
+"""Can be assembled: everything comes in along a straight way, every screw is reached, the whole gets to its place."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from storystick.checks.saying import listed
 from storystick.ground.finding import NOWHERE, Finding, Grade, Place
@@ -22,7 +22,7 @@ TOLD = 12
 
 
 def run(asked: Asked) -> Iterator[Finding]:
-    """What can't be put together and why; parts that have to wait; what can't be brought to its place; else the order."""
+    """What can't be put together and why; what has to wait; what can't be brought to its place; else the order."""
     order = asked.sequence
     if order is None or not order.comings:
         return
@@ -43,28 +43,50 @@ def run(asked: Asked) -> Iterator[Finding]:
 
 
 def _stuck(asked: Asked, one: Stuck) -> Finding:
-    drivers = [each for each in one.because if each.kind == "driver"]
-    said = f"{_all(one.names)} can't be put together, in whatever order"
-    if drivers:
-        first = drivers[0]
-        many = f" (and {len(drivers) - 1} more)" if len(drivers) > 1 else ""
-        said += f": no driver gets at {first.fastener}{many} once {_all(first.by)} {_verb(first.by)} there"
-    barred = _barred([each for each in one.because if each.kind == "way"])
-    if barred:
-        said += ("; " if drivers else ": ") + barred
-    if drivers:
-        by = _all(drivers[0].by)
-        advice = f"Drive it from the other side, move it out of the way of {by}, or hold the joint without it."
+    locked: dict[tuple[str, ...], list[str]] = {}
+    for each in one.because:
+        if each.kind == "driver":
+            locked.setdefault(each.by, []).append(each.fastener)
+    said = f"{_all(one.names)} can't be put together, in whatever order: "
+    if one.caught:
+        said = f"{one.caught} is to come out of the finished piece, but can't: "
+    if locked:
+        said += "; ".join(
+            f"no driver gets at {names[0]}{_more(names)} while {_all(by)} {_verb(by)} there"
+            for by, names in locked.items()
+        )
+        first, (by, _) = _joints(asked, locked), next(iter(locked.items()))
+        advice = f"Leave out the screws of {first}, drive them from the other side, or move {_all(by)} away from them."
+    elif one.caught:
+        said += _barred(one.because)
+        others = [name for name in one.names if not name.startswith(f"{one.caught}.")]
+        advice = f"Make {one.caught} smaller, or cut back {_all(others)} on the side where it is to come out."
     else:
-        advice = f"Leave one of the troughs of {_all(one.names[:3])} open at an end, or make one of these of two pieces."
+        said += _barred([each for each in one.because if each.kind == "way"])
+        advice = f"Leave one of the troughs of {_all(one.names)} open at an end, or make one of these of two pieces."
     return Finding(CHECK.code, Grade.STOP, _place(asked, one.names), f"{said}.", advice, SOLIDS, about=one.names)
+
+
+def _more(names: Sequence[str]) -> str:
+    return f" (and {len(names) - 1} more)" if len(names) > 1 else ""
+
+
+def _joints(asked: Asked, locked: Mapping[tuple[str, ...], Sequence[str]]) -> str:
+    """The joint or the parts of the first fasteners that are not reached."""
+    names = next(iter(locked.values()))
+    one = next(each for each in asked.build.fasteners if each.name == names[0])
+    return one.joint or f"{one.through} into {one.into}"
 
 
 def _barred(ways: Sequence[Hindrance]) -> str:
     """Which of a set bars one of it on each way; told of the one that the fewest others bar."""
     if not ways:
         return ""
-    name = min(dict.fromkeys(each.name for each in ways), key=lambda n: len({b for w in ways if w.name == n for b in w.by}))
+
+    def hindered(name: str) -> int:
+        return len({who for each in ways if each.name == name for who in each.by})
+
+    name = min(dict.fromkeys(each.name for each in ways), key=hindered)
     by: dict[tuple[str, ...], list[str]] = {}
     for each in ways:
         if each.name == name:
@@ -75,13 +97,13 @@ def _barred(ways: Sequence[Hindrance]) -> str:
 def _unreached(asked: Asked, one: Unreached) -> Finding:
     said = f"No driver of the shop gets at {listed(one.fasteners)}"
     said += f": {_all(one.by)} {_verb(one.by)} in the way at every moment." if one.by else "."
-    advice = "Move it to where a driver has room behind its head, drive it from the other side, or use a shorter driver."
+    advice = "Move it to where a driver has room behind its head, drive it from the other side, or get a shorter one."
     return Finding(CHECK.code, Grade.STOP, _place(asked, one.by), said, advice, SOLIDS, about=one.fasteners)
 
 
 def _late(asked: Asked, order: AssemblyOrder) -> Iterator[Finding]:
     for one in order.late:
-        said = f"{one.part} goes on only after {one.assembly} has been fixed to {one.met}: it would hide what holds the two."
+        said = f"{one.part} goes on only after {one.assembly} is fixed to {one.met}: it would hide what holds the two."
         advice = f"Leave {short(one.part)} off until then."
         yield Finding(CHECK.code, Grade.NOTE, _place(asked, (one.part,)), said, advice, SOLIDS, about=(one.part,))
 

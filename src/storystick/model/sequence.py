@@ -55,10 +55,14 @@ class Hindrance:
 
 @dataclass(frozen=True, slots=True)
 class Stuck:
-    """A set of parts that can't be put together; without any one of them the others could be."""
+    """A set of parts that can't be put together; without any one of them the others could be.
+
+    caught  what is to come out of the finished piece, and can't, since the rest of the set bars it; else ""
+    """
 
     names: tuple[str, ...]
     because: tuple[Hindrance, ...]
+    caught: str = ""
 
 
 @dataclass(frozen=True, slots=True)
