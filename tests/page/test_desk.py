@@ -143,8 +143,10 @@ def test_ticks_are_kept_once_and_bad_ones_told(desk: tuple[Browser, Path]):
 def test_a_new_piece_and_a_copy_of_a_sample_lie_in_the_folder(desk: tuple[Browser, Path]):
     client, plans = desk
     answers = {
-        "title": "Bench cabinet", "purpose": "shelves", "units": "inch", "place": "free", "wide": ["24"],
-        "high": ["30"], "deep": "12", "count": "2", "sheet": "birch plywood", "sold as": "3/4", "thick": [], "stands": "feet",
+        "title": "Bench cabinet", "purpose": "shelves", "units": "inch", "place": "free",
+        "wide": ["24"],
+        "high": ["30"], "deep": "12", "count": "2", "sheet": "birch plywood", "sold as": "3/4", "thick": [],
+        "stands": "feet",
     }  # fmt: skip
     made = client.post("/new", json=answers)
     assert made.status_code == 201
