@@ -84,14 +84,14 @@ def split_of(web: Web, whole: Mask) -> Split | None:
 
 def glued_up(web: Web, units: Sequence[Mask]) -> tuple[Mask, ...]:
     """Units that glue or a trough holds together, as one."""
-    groups = list(units)
-    for tie in web.ties:
-        if tie.of.glued or tie.grips:
-            met = [group for group in groups if group & tie.ends]
-            if len(met) == 2 and tie.ends & ~(met[0] | met[1]) == 0:
-                groups[groups.index(met[0])] = met[0] | met[1]
-                groups.remove(met[1])
-    return tuple(groups)
+    of = {number: unit for unit in units for number in bits(unit)}
+    whole = sum(units)
+    for ends in web.firm:
+        if ends & whole == ends:
+            one, other = (of[number] for number in bits(ends))
+            if one != other:
+                of.update((number, one | other) for number in bits(one | other))
+    return tuple(dict.fromkeys(of[number] for unit in units for number in bits(unit & -unit)))
 
 
 def locks_in(web: Web, present: Mask) -> tuple[Reach, ...]:

@@ -9,20 +9,36 @@ import numpy as np
 
 from storystick.model.body import solid_of_shape
 from storystick.model.build import SiteBody
-from storystick.model.eased import Eased, eased_boxes, eased_solid
+from storystick.model.eased import eased_boxes, eased_solid
 from storystick.model.joining import Item
 from storystick.model.part import Part
 from storystick.model.scene import Scene
 from storystick.shapes.pose import HERE, Pose, apply, direct
-from storystick.shapes.solid import Bounds, Floats, Solid, moved
+from storystick.shapes.solid import Bounds, Floats, Solid
 
 LOOSE = 0.5
 """A bought thing is taken so much smaller all round [mm]: it sits in a bore or on a plate, and its box is about so."""
 
 
 @dataclass(frozen=True, eq=False)
+class Own:
+    """A body in its own coordinates; those of one letter share it. `part` is what it is made of, for things None."""
+
+    boxes: tuple[Bounds, ...]
+    exact: bool
+    part: Part | None
+
+    @cached_property
+    def triangles(self) -> Floats:
+        """Its surface as rows of three corners, each anticlockwise as seen from outside."""
+        if self.part is not None and not self.exact:
+            return _faces(eased_solid(self.part))
+        return np.concatenate([_of_box(one) for one in self.boxes])
+
+
+@dataclass(frozen=True, eq=False)
 class Body:
-    """One thing: its boxes in the room (n, 2, 3) [mm], and whether these are all of it."""
+    """One thing: its boxes in the room (n, 2, 3) [mm], and whether these are all of it. `mesh` of what is no part."""
 
     name: str
     assembly: str
@@ -31,7 +47,7 @@ class Body:
     boxes: Floats
     exact: bool
     pose: Pose
-    own: Eased | None
+    own: Own
     mesh: Floats | None = None
 
     @property
@@ -44,10 +60,7 @@ class Body:
         """Its surface as rows of three corners in the room, each anticlockwise as seen from outside."""
         if self.mesh is not None:
             return self.mesh
-        if self.part is not None and self.own is not None and not self.own.exact:
-            return _faces(moved(eased_solid(self.part), self.pose))
-        own = self.own.boxes if self.own is not None else tuple(_bounds(one) for one in self.boxes)
-        corners = np.concatenate([_of_box(one) for one in own])
+        corners = self.own.triangles
         turn, origin = np.array(self.pose.turn), np.array(self.pose.origin)
         placed: Floats = corners @ turn.T + origin
         return placed[:, ::-1] if self.pose.is_mirrored else placed
@@ -61,17 +74,18 @@ class Body:
 
 def bodies_of(scene: Scene) -> tuple[Body, ...]:
     """The parts in the order of the build, then the things that have a box."""
-    eased: dict[str, Eased] = {}
+    eased: dict[str, Own] = {}
     for part in scene.build.parts:
         key = part.letter or part.name
         if key not in eased:
-            eased[key] = eased_boxes(part)
+            found = eased_boxes(part)
+            eased[key] = Own(found.boxes, found.exact, part)
     parts = [_of_part(part, scene.part_poses[part.name], eased[part.letter or part.name]) for part in scene.build.parts]
     items = [_of_item(one, scene.poses[one.assembly]) for one in scene.build.items if one.box is not None]
     return (*parts, *items)
 
 
-def _of_part(part: Part, pose: Pose, own: Eased) -> Body:
+def _of_part(part: Part, pose: Pose, own: Own) -> Body:
     boxes, square = _placed(own.boxes, pose)
     return Body(part.name, part.assembly, part, None, boxes, own.exact and square, pose, own)
 
@@ -84,7 +98,7 @@ def _of_item(item: Item, pose: Pose) -> Body:
     high = tuple(float(at[i]) + float(size[i]) - thin[i] for i in range(3))
     own: Bounds = ((low[0], low[1], low[2]), (high[0], high[1], high[2]))
     boxes, square = _placed((own,), pose)
-    return Body(item.name, item.assembly, None, item, boxes, square, pose, Eased((own,), True))
+    return Body(item.name, item.assembly, None, item, boxes, square, pose, Own((own,), True, None))
 
 
 def site_of(scene: Scene) -> tuple[Body, ...]:
@@ -95,7 +109,7 @@ def site_of(scene: Scene) -> tuple[Body, ...]:
 def _of_site(one: SiteBody, solid: Solid) -> Body:
     boxes = np.array([shape.bounds for shape in map(solid_of_shape, one.shapes)])
     exact = all(shape.form == "box" for shape in one.shapes)
-    return Body(one.name, "", None, None, boxes, exact, HERE, None, _faces(solid))
+    return Body(one.name, "", None, None, boxes, exact, HERE, Own((), True, None), _faces(solid))
 
 
 def _placed(boxes: Sequence[Bounds], pose: Pose) -> tuple[Floats, bool]:

@@ -2,8 +2,6 @@
 
 from collections.abc import Sequence
 
-import numpy as np
-
 from storystick.assembly.blocking import Mask
 from storystick.assembly.kin import Tie, Web, bits
 from storystick.ground.source import practice
@@ -27,7 +25,7 @@ def choose(web: Web, whole: Mask, found: Sequence[Free]) -> Free:
 
 def _order(web: Web, whole: Mask, moves: Mask, ways: Sequence[int]) -> tuple[int, ...]:
     rest = whole & ~moves
-    ties = _crossing(web, moves, rest)
+    ties = web.crossing_ties(moves, rest)
     glued = [tie for tie in ties if tie.of.glued]
     dragged = min(sum(way in tie.slides for tie in glued) for way in ways)
     against = min(sum(way not in tie.opens for tie in glued) for way in ways)
@@ -41,14 +39,11 @@ def _order(web: Web, whole: Mask, moves: Mask, ways: Sequence[int]) -> tuple[int
 def pieces(web: Web, some: Mask) -> int:
     """How many things some bodies are that nothing holds to one another."""
     left, count = some, 0
-    held = [ends for ends in web.holds if ends & some == ends]
     while left:
-        group, grown = left & -left, 0
-        while group != grown:
-            grown = group
-            for ends in held:
-                if ends & group:
-                    group |= ends
+        group = edge = left & -left
+        while edge:
+            edge = web.partners(edge) & some & ~group
+            group |= edge
         left &= ~group
         count += 1
     return count
@@ -56,28 +51,15 @@ def pieces(web: Web, some: Mask) -> int:
 
 def _way_order(web: Web, moves: Mask, rest: Mask, way: int) -> tuple[float, ...]:
     """Along its joints rather than across them, by the shortest way, rather up than down."""
-    ties = _crossing(web, moves, rest)
+    ties = web.crossing_ties(moves, rest)
     glued = [tie for tie in ties if tie.of.glued]
     return (
         sum(way in tie.slides for tie in glued),
         sum(way not in tie.opens for tie in glued),
         sum(way not in tie.opens for tie in ties),
-        round(travel(web, moves, _partners(web, moves) & rest or rest, way), 3),
+        round(travel(web, moves, web.partners(moves) & rest or rest, way), 3),
         (4, 2, 3, 0, 1, 5)[way] if way < 6 else way,
     )
-
-
-def _partners(web: Web, moves: Mask) -> Mask:
-    """What anything holds it to."""
-    found = 0
-    for ends in web.holds:
-        if ends & moves:
-            found |= ends
-    return found
-
-
-def _crossing(web: Web, moves: Mask, rest: Mask) -> list[Tie]:
-    return [tie for tie in web.ties if tie.ends & moves and tie.ends & rest]
 
 
 def _rank(web: Web, moves: Mask, rest: Mask, ties: Sequence[Tie], aslant: bool) -> int:
@@ -87,7 +69,7 @@ def _rank(web: Web, moves: Mask, rest: Mask, ties: Sequence[Tie], aslant: bool) 
         return 0
     if all(body.item is not None for body in bodies):
         return 2
-    if not any(ends & moves and ends & rest for ends in web.holds):
+    if not web.partners(moves) & rest:
         return 1
     if len(bodies) > 1:
         return 3
@@ -100,15 +82,5 @@ def _rank(web: Web, moves: Mask, rest: Mask, ties: Sequence[Tie], aslant: bool) 
 
 def travel(web: Web, moves: Mask, rest: Mask, way: int) -> float:
     """How far it goes until it is free of what stays [mm]: until the boxes round them are past one another."""
-    line = np.array(web.ways[way])
-    ends = [_along(web, mask, line) for mask in (moves, rest)]
-    return max(0.0, ends[1][1] - ends[0][0])
-
-
-def _along(web: Web, mask: Mask, line: np.ndarray) -> tuple[float, float]:
-    low, high = [], []
-    for number in bits(mask):
-        first, last = (np.array(corner) for corner in web.bodies[number].bounds)
-        low.append(float(np.where(line > 0, first, last) @ line))
-        high.append(float(np.where(line > 0, last, first) @ line))
-    return min(low), max(high)
+    ends = web.ends_along[way]
+    return max(0.0, max(ends[n][1] for n in bits(rest)) - min(ends[n][0] for n in bits(moves)))

@@ -4,6 +4,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
+import numpy as np
+
 from storystick.assembly.blocking import Mask, hits
 from storystick.assembly.bodies import Body, bodies_of, site_of, ways_of
 from storystick.assembly.reach import Reach, reaches
@@ -28,11 +30,7 @@ class Tie:
     slides: frozenset[int]
     grips: bool
     between: bool
-
-    @property
-    def ends(self) -> Mask:
-        """Both bodies."""
-        return 1 << self.host | 1 << self.guest
+    ends: Mask  # both bodies
 
 
 @dataclass(frozen=True, eq=False)
@@ -112,6 +110,53 @@ class Web:
         ]
         return tuple(dict.fromkeys([*(t.ends for t in self.ties), *(one.ends for one in self.crossing), *fixed]))
 
+    @cached_property
+    def ties_of(self) -> tuple[tuple[Tie, ...], ...]:
+        """The joints of each body."""
+        found: list[list[Tie]] = [[] for _ in self.bodies]
+        for tie in self.ties:
+            for number in dict.fromkeys((tie.host, tie.guest)):
+                found[number].append(tie)
+        return tuple(tuple(some) for some in found)
+
+    def crossing_ties(self, moves: Mask, rest: Mask) -> list[Tie]:
+        """The joints between two sets of bodies that have none in common."""
+        few, many = (moves, rest) if moves.bit_count() <= rest.bit_count() else (rest, moves)
+        return [tie for number in bits(few) for tie in self.ties_of[number] if tie.ends & many]
+
+    @cached_property
+    def firm(self) -> tuple[Mask, ...]:
+        """Every two bodies that glue or a trough holds together."""
+        return tuple(dict.fromkeys(tie.ends for tie in self.ties if tie.of.glued or tie.grips))
+
+    @cached_property
+    def ends_along(self) -> tuple[tuple[tuple[float, float], ...], ...]:
+        """For each way, where each body begins and ends along it [mm]."""
+        low = np.array([body.bounds[0] for body in self.bodies])
+        high = np.array([body.bounds[1] for body in self.bodies])
+        found = []
+        for way in self.ways:
+            line = np.array(way)
+            first, last = np.where(line > 0, low, high) @ line, np.where(line > 0, high, low) @ line
+            found.append(tuple(zip(first.tolist(), last.tolist(), strict=True)))
+        return tuple(found)
+
+    @cached_property
+    def held_to(self) -> tuple[Mask, ...]:
+        """For each body, what anything holds it to, itself with it."""
+        found = [1 << number for number in range(len(self.bodies))]
+        for ends in self.holds:
+            for number in bits(ends):
+                found[number] |= ends
+        return tuple(found)
+
+    def partners(self, some: Mask) -> Mask:
+        """What anything holds some bodies to, themselves with it."""
+        found = some
+        for number in bits(some):
+            found |= self.held_to[number]
+        return found
+
     def names(self, mask: Mask) -> tuple[str, ...]:
         """The names of some bodies, in their order."""
         return tuple(self.bodies[n].name for n in bits(mask))
@@ -151,6 +196,10 @@ def _dowelled(scene: Scene, barred: list[list[Mask]], ways: Sequence[Vector], nu
 
 
 def _ties(scene: Scene, numbers: dict[str, int], ways: Sequence[Vector], barred: list[list[Mask]]) -> Iterator[Tie]:
+    glued: dict[str, set[tuple[int, int]]] = {}
+    for joint in scene.build.joints:
+        if joint.glued:
+            glued.setdefault(joint.guest, set()).add((joint.axis, joint.sign))
     for joint in scene.build.joints:
         host, guest = numbers.get(joint.host), numbers.get(joint.guest)
         if host is None or guest is None:
@@ -165,10 +214,5 @@ def _ties(scene: Scene, numbers: dict[str, int], ways: Sequence[Vector], barred:
         slides = frozenset(
             n for n in range(len(ways)) if n not in opens and any(abs(dot(ways[n], ways[e])) < 1e-6 for e in across)
         )
-        yield Tie(joint, host, guest, opens, slides, bool(across), _is_between(scene, joint))
-
-
-def _is_between(scene: Scene, joint: Joined) -> bool:
-    """Whether its guest is glued along one axis only, at both of its ends."""
-    ends = {(one.axis, one.sign) for one in scene.build.joints if one.glued and one.guest == joint.guest}
-    return joint.glued and ends == {(joint.axis, 1), (joint.axis, -1)}
+        between = joint.glued and glued[joint.guest] == {(joint.axis, 1), (joint.axis, -1)}
+        yield Tie(joint, host, guest, opens, slides, bool(across), between, 1 << host | 1 << guest)

@@ -201,5 +201,4 @@ def _touches(scene: Scene, body: Body, head: Vector, way: Vector, room: Room) ->
 def _solid(scene: Scene, body: Body) -> Solid:
     if body.part is not None:
         return scene.parts[body.name]
-    assert body.own is not None
     return moved(box_between(*body.own.boxes[0]), body.pose)

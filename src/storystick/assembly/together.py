@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from storystick.assembly.apart import Apart, Split, take_apart
 from storystick.assembly.blocking import Mask
 from storystick.assembly.choosing import travel
-from storystick.assembly.kin import Tie, Web, bits, web_of
+from storystick.assembly.kin import Web, bits, web_of
 from storystick.assembly.place import backwards, brought_in, too_big
 from storystick.assembly.reach import Reach
 from storystick.assembly.stuck import caught, smallest, told
@@ -81,7 +81,7 @@ def _moments(web: Web, apart: Apart) -> list[Moment]:
 
 def _join(web: Web, split: Split) -> Moment:
     moves, rest = split.moves, split.rest
-    ties = [tie for tie in web.ties if tie.ends & moves and tie.ends & rest]
+    ties = web.crossing_ties(moves, rest)
     driven = [one for one in web.crossing if one.ends & moves and one.ends & rest]
     return Moment(
         Coming(
@@ -164,8 +164,8 @@ def _in_goes(web: Web, moments: Sequence[Moment]) -> tuple[Coming, ...]:
         return number
 
     for number, each in enumerate(moments):
-        for tie in web.ties:
-            if (tie.grips or tie.between) and _closes(tie, each):
+        for tie in web.crossing_ties(each.moves, each.whole & ~each.moves):
+            if tie.grips or tie.between:
                 other = next(bits(tie.ends & ~each.moves))
                 before = [n for n in range(number) if moments[n].moves >> other & 1 and _same(each, moments[n])]
                 if before:
@@ -174,10 +174,6 @@ def _in_goes(web: Web, moments: Sequence[Moment]) -> tuple[Coming, ...]:
     return tuple(
         replace(each.coming, go=goes.setdefault(of(number), len(goes) + 1)) for number, each in enumerate(moments)
     )
-
-
-def _closes(tie: Tie, at: Moment) -> bool:
-    return bool(tie.ends & at.moves and tie.ends & at.whole & ~at.moves and tie.ends & ~at.whole == 0)
 
 
 def _same(one: Moment, other: Moment) -> bool:

@@ -4,6 +4,7 @@ Boards that touch, and a board in a trough as wide as itself, are free to slide 
 hair under their size, and no sliver of touching faces is ever in the way. Nothing of wood goes into a round hole.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import product
 
@@ -43,9 +44,23 @@ def eased_solid(part: Part) -> Solid:
     """The part as a body in its own coordinates, with every cut but its round holes."""
     size = _size(part)
     low, high = _outer(size)
-    tools = [tool for cut in part.cuts if not isinstance(cut, Bore) for tool in tools_of(cut, size)]
-    shifts = [shifted((x, y, z)) for x, y, z in product((-HAIR, HAIR), repeat=3)]
-    return minus(box_between(low, high), [moved(tool, shift) for tool in tools for shift in shifts])
+    tools = []
+    for cut in part.cuts:
+        if (taken := _taken(cut, size)) is not None:
+            tools.append(box_between(*taken))
+        elif not isinstance(cut, Bore):  # drawn out along one of the axes, beyond the board: shifts across that will do
+            shifts = [shifted((x, y, z)) for x, y, z in _across(cut)]
+            tools += [moved(tool, shift) for tool in tools_of(cut, size) for shift in shifts]
+    return minus(box_between(low, high), tools)
+
+
+def _across(cut: Cut) -> Iterator[Vector]:
+    """Shifts by a hair, to four sides across the way that a cut is drawn out: through the board, or along its side."""
+    along = 1 - cut.side.normal if isinstance(cut, Bevel) else 2
+    for one, other in product((-HAIR, HAIR), repeat=2):
+        shift = [one, other]
+        shift.insert(along, 0.0)
+        yield (shift[0], shift[1], shift[2])
 
 
 def _size(part: Part) -> Vector:
