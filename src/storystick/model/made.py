@@ -68,7 +68,9 @@ class Made:
             if dim.name not in self.provisional:
                 yield from self._cut(dim, kind, part)
         thick = part.thickness
-        if thick.name and not was_read(thick):
+        if thick.name and was_read(thick):
+            yield thick.name, thick
+        elif thick.name:
             says = f"where on the sheet {part.name} comes from"
             sheet = _printed(thick) if is_fixed(thick) else part.stock.thickness
             yield thick.name, sheet + _error(f"{thick.name}: {PLACE}", part.stock.scatter or PLACE_SD, says)
@@ -85,7 +87,7 @@ class Made:
             return
         shared = [*_passed_on(dim)] if kind in ("channel width", "channel depth") else []
         if was_read(dim):
-            yield from ((name, dim) for name in shared)
+            yield from ((name, dim) for name in (*shared, dim.name))
             return
         error = self.errors[kind]
         setting = _printed(dim) + self._setting(kind, part, dim.value, error.setting)

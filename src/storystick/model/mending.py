@@ -3,7 +3,7 @@
 A remedy changes one number of one part by what the gap lacks. What else hangs on that number is told with it.
 """
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
@@ -14,7 +14,7 @@ from storystick.ground.source import Source, practice
 from storystick.model.build import Build
 from storystick.model.cut import Channel
 from storystick.model.judged import Judged
-from storystick.model.made import Made, is_fixed
+from storystick.model.made import Made, was_read
 from storystick.model.part import Part
 
 type Way = Literal["recut", "plane", "widen", "shim", "anew", "live"]
@@ -71,17 +71,26 @@ def lacks(judged: Judged) -> Fraction:
     return -up_to(gap - (most - room), STEP) if gap > most else Fraction(0)
 
 
-def remedies(made: Made, broken: Judged, fits: tuple[Judged, ...], offcut: Offcut | None = None) -> tuple[Remedy, ...]:
-    """What can be done about a fit that broke, the cheapest first; what there is not enough wood for comes last."""
+def remedies(
+    made: Made, broken: Judged, fits: tuple[Judged, ...], cut: Collection[str], offcut: Offcut | None = None
+) -> tuple[Remedy, ...]:
+    """What can be done about a fit that broke, the cheapest first; what there is not enough wood for comes last.
+
+    cut     names of the parts that are cut;  offcut  where another piece for a part could come from
+    """
     need = lacks(broken)
     if not need:
         return ()
-    found = [*_by_number(made, broken, need, fits), *_shim(made, broken, need), *_anew(made, broken, offcut)]
+    found = [*_by_number(made, broken, need, fits, cut), *_shim(made, broken, need)]
+    if broken.fit.goes_in in cut:
+        found.extend(_anew(made, broken, offcut))
     found.append(_live(made, broken))
     return tuple(sorted(found, key=lambda one: (not one.enough, one.minutes, abs(one.by), one.number)))
 
 
-def _by_number(made: Made, broken: Judged, need: Fraction, fits: tuple[Judged, ...]) -> Iterator[Remedy]:
+def _by_number(
+    made: Made, broken: Judged, need: Fraction, fits: tuple[Judged, ...], cut: Collection[str]
+) -> Iterator[Remedy]:
     """Every number of a part that the gap moves with: changed on paper where it is not cut, cut into where it is."""
     for name, weight in _moves(made, broken).items():
         part = _part_of(made.build, name)
@@ -93,11 +102,12 @@ def _by_number(made: Made, broken: Judged, need: Fraction, fits: tuple[Judged, .
             for one in fits
             if one is not broken and (other := _moves(made, one).get(name))
         )
-        if not is_fixed(made.build.pages[name]) and name != part.thickness.name:
+        is_cut = part.name in cut or was_read(made.build.pages[name])
+        if not is_cut and name != part.thickness.name:
             yield from _on_paper(made, part, name, by, also)
             continue
-        if cut := _into(made, part, name, by):
-            yield Remedy(cut.way, cut.says, part.name, name, by, cut.enough, cut.left, also, cut.source)
+        if wood := _into(made, part, name, by):
+            yield Remedy(wood.way, wood.says, part.name, name, by, wood.enough, wood.left, also, wood.source)
 
 
 def _moves(made: Made, judged: Judged) -> Mapping[str, float]:
@@ -197,7 +207,7 @@ def _shim(made: Made, broken: Judged, need: Fraction) -> Iterator[Remedy]:
 
 def _anew(made: Made, broken: Judged, offcut: Offcut | None) -> Iterator[Remedy]:
     part = made.build.parts_by_name.get(broken.fit.goes_in)
-    if part is None or not any(is_fixed(dim) for dim in part.size):
+    if part is None:
         return
     source = offcut(part) if offcut else ""
     says = f"cut another {part.name}" + (f" from {source}" if source else "")

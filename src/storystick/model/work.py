@@ -88,6 +88,48 @@ class Step:
     after: tuple[int, ...] = ()
     why_here: str = ""
     cuts: tuple[tuple[str, str], ...] = ()  # names of part and cut that this step makes
+    set_up: int = 0
+    begins: int = 0
+
+    @property
+    def day(self) -> int:
+        """On which working day it begins, from 1."""
+        return self.begins // (24 * 60) + 1
+
+
+@dataclass(frozen=True, slots=True)
+class Reckoned:
+    """What an order comes to, in minutes, and what no order can better.
+
+    hands_on  at work, setting up included;  set_up  of that;  ends  from the first morning, nights and all
+    least_set_up, least_end  lower bounds;  gap  by what share the order may be worse than the best (0: it is the best)
+    """
+
+    hands_on: float
+    set_up: float
+    ends: float
+    least_set_up: float
+    least_end: float
+    gap: float
+    hours: float = 8.0
+
+    @property
+    def days(self) -> int:
+        """On which working day it is done."""
+        return int(self.ends // (24 * 60)) + 1
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """An order that somebody wants: steps whose title has the words of `first` before those with the words of `then`.
+
+    firm  kept whatever it costs; else only where it costs no more than `worth` minutes
+    """
+
+    first: str
+    then: str
+    firm: bool = True
+    worth: float = 30.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -100,6 +142,7 @@ class WorkOrder:
     tools: tuple[str, ...]
     cautions: tuple[str, ...] = ()
     findings: tuple[Finding, ...] = ()
+    reckoned: Reckoned | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,6 +14,7 @@ from storystick.ground.length import Unit
 from storystick.ground.misread import nearest
 from storystick.ground.quantities import Money
 from storystick.ground.source import Source, practice
+from storystick.shop.tables import find, instruments
 
 type Form = Literal["sheet", "offcut", "board", "strip", "bar", "band"]
 
@@ -222,6 +223,10 @@ class Shop:
         return tuple(sorted((d for d in self.drills if not kinds or d.kind in kinds), key=lambda d: d.diameter))
 
     def measuring_tool(self, name: str) -> MeasuringTool | None:
-        """A measuring tool by the name that a plan uses: tape, rule, calliper."""
+        """A measuring tool by the name that a plan uses: tape, rule. One that isn't here reads as such tools do."""
         tools = {tool.name: tool for tool in self.measuring}
-        return tools.get(name) or tools.get(nearest(name, tools)) if tools else None
+        words = set(name.casefold().split())
+        like = (tool.name for tool in self.measuring if words and words <= set(tool.name.casefold().split()))
+        found = tools.get(name) or tools.get(next(like, "")) or tools.get(nearest(name, tools))
+        row = None if found else find(instruments(), name)
+        return found or (MeasuringTool(name, row.sd_mm, row.sd_per_m_mm, row.reads_to_mm) if row else None)

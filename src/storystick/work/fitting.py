@@ -30,6 +30,7 @@ class Method:
     """One way to make a channel and the fit it would give: the gap [mm], and the chances of too tight and too loose.
 
     setups  what is set, each number one that can be asked why
+    by_bit  a bit makes the width, whatever was asked: told even where it is no good, since hands will reach for it
     """
 
     method: str
@@ -38,6 +39,7 @@ class Method:
     loose: float
     setups: tuple[Setup, ...] = ()
     why: str = ""
+    by_bit: bool = False
 
     @property
     def trouble(self) -> float:
@@ -82,7 +84,7 @@ def _channels(build: Build, shop: Shop, alike: Sequence[Judged], book: Book) -> 
     ask = Ask(cut, build.part(first.fit.into), build, shop, first.fit, len(alike))
     found = list(_methods(ask, first, book))
     found.sort(key=lambda one: round(one.trouble, 3))  # the quickest first where two are as good
-    return Channels(tuple(one.fit for one in alike), cut.width, tuple(found[:MOST]))
+    return Channels(tuple(one.fit for one in alike), cut.width, tuple(found[:MOST]) + tuple(one for one in found[MOST:] if one.by_bit))
 
 
 def _methods(ask: Ask, judged: Judged, book: Book) -> Iterator[Method]:
@@ -92,7 +94,7 @@ def _methods(ask: Ask, judged: Judged, book: Book) -> Iterator[Method]:
             told.add(offer.method)
             yield replace(
                 _method(offer.method, judged, offer.off, _sd(judged, offer.width_by)),
-                setups=offer.settle(book), why=offer.why,
+                setups=offer.settle(book), why=offer.why, by_bit=offer.width_by == "bit",
             )  # fmt: skip
     yield _method(TRIAL, judged, Fraction(0), _sd(judged, "offcut"))
 
