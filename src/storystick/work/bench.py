@@ -10,6 +10,7 @@ from storystick.model.cut import Bore, Channel, Cut
 from storystick.model.joining import Fastener, Joined
 from storystick.model.layers import layered
 from storystick.model.part import Assembly, Part
+from storystick.model.sequence import AssemblyOrder
 from storystick.model.work import Cutting
 from storystick.shop.shop import Shop
 from storystick.shop.tables import cautions
@@ -27,6 +28,7 @@ class Bench:
     shop: Shop
     book: Book
     chosen: Chosen
+    sequence: AssemblyOrder | None = None  # in what order the piece goes together, where that was found out
 
     @cached_property
     def fitted(self) -> dict[str, str]:
@@ -62,21 +64,22 @@ class Bench:
                 found.append(f"{ends} {j.axis} {j.sign} {j.glued}")
         return found
 
-    def _first(self, assembly: str) -> str:
+    def first_alike(self, assembly: str) -> str:
+        """The first of the assemblies that are made like one, which may be itself."""
         return next(group[0].name for group in self.alike if any(one.name == assembly for one in group))
 
     def dry_key(self, assembly: str) -> str:
         """The key of the job that fits an assembly dry."""
-        return f"dry fit {self._first(assembly)}"
+        return f"dry fit {assembly}"
 
     def glue_key(self, assembly: str, number: int) -> str:
         """The key of the job that is an assembly's glue-up of that number."""
-        return f"glue {self._first(assembly)} {number}"
+        return f"glue {assembly} {number}"
 
     def _may_wait(self, own: str, target: str) -> bool:
         """Parts wait for their own assembly or one that is laid earlier, never round in a circle."""
         order = [one.name for one in self.build.assemblies]
-        apart = own == target or self._first(own) != self._first(target)
+        apart = own == target or self.first_alike(own) != self.first_alike(target)
         return apart and order.index(target) <= order.index(own)
 
     def _has_firm(self, target: str, fitted: dict[str, str]) -> bool:
@@ -147,7 +150,31 @@ def open_way(cut: Channel, host: Part) -> tuple[int, int] | None:
     return host.lies[over], -sign if near_open else sign
 
 
-def caution(*names: str) -> str:
-    """Cautions of the table by their names, each with its source."""
-    rows = cautions()
-    return " ".join(f"{rows[name].says} ({rows[name].source}.)" for name in names)
+SHORT = {
+    "spreader": "Riving knife on.",
+    "narrow rip": "Narrow piece: push block.",
+    "short crosscut": "Short piece: sled or stop block, never between fence and blade.",
+    "no guard": "No guard on this cut: featherboard or jig.",
+    "dust": "Dust: extraction and mask.",
+    "heavy lift": "Heavy: not alone over 23 kg.",
+    "magnets": "Strong magnets: none left lying about.",
+    "oily rags": "Oily rags laid out flat.",
+}
+"""What is enough to say when a caution has been read once."""
+
+
+def caution(name: str) -> str:
+    """A caution of the table by its name, with its source."""
+    row = cautions()[name]
+    return f"{row.says} ({row.source}.)"
+
+
+def reminder(text: str) -> str:
+    """A caution that has been told before, in a few words."""
+    for name, short in SHORT.items():
+        if text == caution(name):
+            return short
+    return f"As before: {text[:1].lower()}{text[1:]}" if len(text) < MOST else f"As before: {text.partition(';')[0]}."
+
+
+MOST = 60

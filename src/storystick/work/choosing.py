@@ -1,7 +1,7 @@
 """Which way each cut is made: the fit first, then the least time with set-ups shared among cuts that are alike."""
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Hashable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -15,6 +15,7 @@ from storystick.model.part import Part
 from storystick.model.work import MadeBy, Setup, Step
 from storystick.shop.shop import Shop
 from storystick.work.saying import and_of, called, cap
+from storystick.work.sharing import Choice, choices_of, shared
 from storystick.work.ways import CUSTOM, Ask, Offer, once, shelf
 from storystick.work.ways.trough import runs_out
 
@@ -67,13 +68,17 @@ def choose(
     Nothing and a finding `no-way` where the shop has no way at all; `loose-way` where only a wrong size can be had.
     """
     ask = Ask(cut, part, build, shop, fit, alike)
-    offers = all_offers(ask)
+    return _taken(ask, all_offers(ask), book)
+
+
+def _taken(ask: Ask, offers: list[Offer], book: Book) -> tuple[MadeBy | None, Offer | None, tuple[Finding, ...]]:
+    """The first of some offers, settled; the others named."""
     if not offers:
         return None, None, (no_way(ask),)
     best = offers[0]
-    setups = tuple(_named(one, part, build, book) for one in best.settle(book))
+    setups = tuple(_named(one, ask.part, ask.build, book) for one in best.settle(book))
     others = tuple(f"{o.method}: {o.why}" for o in offers[1:] if o.method != best.method)
-    made = MadeBy(part.name, cut.name, best.method, setups, best.why, others, best.source)
+    made = MadeBy(ask.part.name, ask.cut.name, best.method, setups, best.why, others, best.source)
     return made, best, () if best.sound else (off_size(ask, best),)
 
 
@@ -125,20 +130,48 @@ type Chosen = dict[tuple[str, str], tuple[MadeBy | None, Offer | None]]
 
 
 def choose_all(build: Build, shop: Shop, book: Book) -> tuple[Chosen, tuple[Finding, ...]]:
-    """A way for every cut of every part, and what is to be said; each finding once for cuts that are alike."""
+    """A way for every cut of every part, and what is to be said; each finding once for cuts that are alike.
+
+    Of the ways that fit, those are taken that need the least setting up and cutting for the whole piece.
+    """
     fits = fits_by_cut(build)
     kinds = Counter(likeness(cut, part) for part in build.parts for cut in part.cuts)
+    asked: dict[Alike, list[tuple[Ask, list[Offer]]]] = {}
+    for part in build.parts:
+        for cut in part.cuts:
+            kind = likeness(cut, part)
+            ask = Ask(cut, part, build, shop, fits.get((part.name, cut.name)), kinds[kind])
+            asked.setdefault(kind, []).append((ask, all_offers(ask)))
+    methods = _together(asked, book)
     found: Chosen = {}
     told: dict[tuple[str, Alike], Finding] = {}
     for part in build.parts:
         for cut in part.cuts:
             kind = likeness(cut, part)
-            fit = fits.get((part.name, cut.name))
-            made, offer, said = choose(cut, part, build, shop, book, fit=fit, alike=kinds[kind])
+            ask, offers = asked[kind].pop(0)
+            wanted = [o for o in offers if o.method == methods[kind] and o.sound][:1]
+            made, offer, said = _taken(ask, wanted + [o for o in offers if o not in wanted], book)
             found[part.name, cut.name] = (made, offer)
             for finding in said:
                 told.setdefault((finding.code, kind), finding)
     return found, tuple(told.values())
+
+
+def _together(asked: Mapping[Alike, Sequence[tuple[Ask, list[Offer]]]], book: Book) -> dict[Hashable, str]:
+    """The method for each kind of cut, chosen with an eye on all the others."""
+    trial = Book(book.readings, dict(book.pages), book.scope)
+    choices: dict[Hashable, list[Choice]] = {}
+    first: dict[Hashable, str] = {}
+    for kind, cuts in asked.items():
+        by_method = []
+        for _, offers in cuts:
+            named: dict[str, Offer] = {}
+            for offer in offers:
+                named.setdefault(offer.method, offer)
+            by_method.append(named)
+        first[kind] = next(iter(by_method[0]), "")
+        choices[kind] = choices_of(by_method, lambda _, offer: offer.settle(trial))
+    return shared(choices, first)
 
 
 def tools_used(ways: Iterable[MadeBy]) -> tuple[str, ...]:

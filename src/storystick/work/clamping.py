@@ -1,5 +1,6 @@
 """How many clamps a glue-up wants, held against those of the shop."""
 
+from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 
@@ -16,7 +17,16 @@ APART = Fraction(250)
 CLAMPING = practice("a clamp every 250 mm (10 in) along a joint, two at least; screws and nails are clamps themselves")
 
 
-def clamps_for(bench: Bench, one: Assembly, go: Closing, findings: list[Finding]) -> tuple[int, tuple[str, ...]]:
+@dataclass(frozen=True, slots=True)
+class Clamped:
+    """How many clamps a go wants, how far they must open [mm], and what it needs in words."""
+
+    count: int = 0
+    opening: Fraction = Fraction(0)
+    needs: tuple[str, ...] = ()
+
+
+def clamps_for(bench: Bench, one: Assembly, go: Closing, findings: list[Finding]) -> Clamped:
     """How many clamps a go wants and how far they must open, held against those of the shop. Source: CLAMPING."""
     wanted = 0
     opening = Fraction(0)
@@ -31,7 +41,7 @@ def clamps_for(bench: Bench, one: Assembly, go: Closing, findings: list[Finding]
     for axis in range(3):
         wanted += max(sides.get((axis, 1), 0), sides.get((axis, -1), 0))
     if not wanted:
-        return 0, ()
+        return Clamped()
     owned = sum(c.count for c in bench.shop.clamps if c.opening >= opening)
     wide = show(opening, bench.build.manner)
     words = f"{many(wanted, 'clamp')} that open {wide} (you have {owned})"
@@ -50,4 +60,4 @@ def clamps_for(bench: Bench, one: Assembly, go: Closing, findings: list[Finding]
                 go.parts,
             )
         )
-    return wanted, (words, GLUE)
+    return Clamped(wanted, opening, (words, GLUE))

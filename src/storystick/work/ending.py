@@ -1,6 +1,7 @@
 """Finish, hardware, drawers in, and putting it in place."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from storystick.ground.length import show
@@ -10,15 +11,21 @@ from storystick.model.work import Stage
 from storystick.shop.tables import castors, feet, finishes, hinges, magnets, pulls, shelf_pins, slides
 from storystick.work.bench import Bench, caution
 from storystick.work.jobs import Job
-from storystick.work.saying import and_of, cap, many, spoken
+from storystick.work.saying import and_of, called, cap, spoken, spoken_all
 from storystick.work.together import goes
 from storystick.work.ways import minutes
 
 FINISH = "water-based varnish"
+SINGLE = 0.25
+"""A board by itself takes a quarter of the time of a piece."""
+DRAWERS = 0.4
+"""Of a piece with drawers, its drawers take two fifths."""
 TIPPED = "castors and feet"
+SLIDES = "slides"
+FEW = 4
 SORTS: tuple[tuple[str, Callable[[str], bool], str, str], ...] = (
     (TIPPED, lambda kind: kind in castors() or kind in feet(), "fit castor", "while the piece can be tipped over"),
-    ("slides", lambda kind: kind in slides(), "fit slides", "before the drawers, on the finished sides"),
+    (SLIDES, lambda kind: kind in slides(), "fit slides", "before the drawers, on the finished sides"),
     ("hinges", lambda kind: kind in hinges(), "fit hinge", "after the finish, so that nothing has to be masked"),
     ("pulls", lambda kind: kind in pulls(), "fit pull", "after the finish, so that nothing has to be masked"),
     ("magnets", lambda kind: kind in magnets() or "magnet" in kind, "fit magnet", "when both faces are done"),
@@ -42,8 +49,11 @@ def fixed_pairs(bench: Bench) -> dict[tuple[str, str], list[str]]:
     return found
 
 
-def joining(bench: Bench, last: dict[str, str]) -> Iterator[Job]:
-    """Assemblies and boards that are fixed to one another for good; `last` is the job that ends each assembly."""
+def joining(bench: Bench, last: dict[str, str], ready: Mapping[str, Sequence[str]]) -> Iterator[Job]:
+    """Assemblies and boards that are fixed to one another for good.
+
+    last  the job that ends each assembly's glue-up;  ready  what must have been done to each part
+    """
     for (host, guest), names in fixed_pairs(bench).items():
         between = _between(bench, host, guest)
         rows: dict[tuple[str, Fraction], int] = {}
@@ -52,18 +62,20 @@ def joining(bench: Bench, last: dict[str, str]) -> Iterator[Job]:
         glued = any(j.glued for j in bench.build.joints if j.name in names)
         drive = [f"Drive {n} x {row}, {show(long, bench.build.manner)} long." for (row, long), n in rows.items()]
         parts = tuple(p for p in bench.build.parts if p.assembly in (host, guest))
+        made = [k for p in parts for k in ready.get(p.name, ())]
         yield Job(
             f"join {guest} to {host}",
             Stage.ASSEMBLE,
             f"Fix {spoken(guest)} to {spoken(host)}",
             (f"Clamp it in its place, {'with' if glued else 'without'} glue.", *drive),
             parts,
-            after=tuple(k for k in (last.get(host), last.get(guest)) if k),
+            after=tuple(dict.fromkeys([*(k for k in (last.get(host), last.get(guest)) if k), *made])),
             shows=tuple(p.name for p in parts),
             new=tuple(p.name for p in parts if p.assembly == guest),
             check="It stands where the plan has it before the last screw goes in.",
             hands_on=5 + sum(minutes("drive screw")) + minutes("drive screw")[1] * len(between),
             waits=30 if glued else 0,
+            whole=glued,
             why_here="both have to be whole first",
         )
 
@@ -73,77 +85,207 @@ def _between(bench: Bench, one: str, other: str) -> list[Fastener]:
     return [f for f in bench.between_parts if {of[f.through].assembly, of[f.into].assembly} == {one, other}]
 
 
-def finishing(bench: Bench, after: Sequence[str]) -> Iterator[Job]:
-    """Sanding the outsides, and the coats."""
-    if not bench.build.parts:
-        return
+def finish_groups(bench: Bench) -> tuple[tuple[str, ...], ...]:
+    """Names of the assemblies that are finished together: what is fixed to one another; the drawers of each piece."""
+    running = {one.assembly for one in bench.build.sliders}
+    group = {
+        one.name: (one.inside_of or one.name, "drawers") if one.name in running else (_top(bench, one), "")
+        for one in bench.build.assemblies
+    }
+    alone = [name for name in group if [n for n in group if group[n] == group[name]] == [name]]
+    fixed = {name for pair in fixed_pairs(bench) for name in pair}
+    boards = [name for name in alone if len(bench.parts_of(name)) == 1 and name not in fixed]
+    group |= dict.fromkeys(boards, ("", "boards"))
+    for host, guest in fixed_pairs(bench):
+        kept, gone = group[host], group[guest]
+        if not kept[1] and not gone[1]:
+            group = {name: kept if one == gone else one for name, one in group.items()}
+    found: dict[tuple[str, str], list[str]] = {}
+    for name, one in group.items():
+        if bench.parts_of(name):
+            found.setdefault(one, []).append(name)
+    return tuple(tuple(names) for names in found.values())
+
+
+def _top(bench: Bench, one: Assembly) -> str:
+    while one.inside_of in bench.build.assemblies_by_name:
+        one = bench.build.assembly(one.inside_of)
+    return one.name
+
+
+@dataclass(slots=True)
+class Finished:
+    """The job that ends the finish of each assembly, filled while the jobs are made."""
+
+    by: dict[str, str] = field(default_factory=dict)
+
+    def of(self, assemblies: Iterable[str]) -> tuple[str, ...]:
+        """The jobs after which some assemblies are dry."""
+        return tuple(dict.fromkeys(self.by[name] for name in assemblies if name in self.by))
+
+
+def finishing(bench: Bench, after: Mapping[str, Sequence[str]], finished: Finished) -> Iterator[Job]:
+    """Outsides sanded, then the coats, for each thing that is finished by itself; `after` by assembly."""
     row = finishes()[FINISH]
     set_up, each = minutes("finish coat")
-    sand = minutes("sand assembly")
-    tops = [one for one in bench.build.assemblies if not one.inside_of]
-    yield Job(
-        "finish",
-        Stage.FINISH,
-        "Sand the outsides and finish",
-        (
-            "Break every edge that a hand meets. Sand the outsides to 180 grit.",
-            f"{cap(many(row.coats, 'coat'))} of {FINISH} or another finish, {row.recoat_h:g} hours apart.",
-            "No finish where something is still to be glued or to slide on wood: wax there.",
-        ),
-        tuple(bench.build.parts),
-        after=tuple(after),
-        shows=tuple(p.name for p in bench.build.parts),
-        check="No glue left on show: wet it, glue shows light.",
-        caution=caution("dust") + " Rags with oil in them catch fire by themselves: spread them out to dry.",
-        hands_on=sum(sand) * max(1, len(tops)) + row.coats * (set_up + each * max(1, len(tops))),
-        waits=int(row.recoat_h * 60 * row.coats),
-        why_here="after all glue, before any hardware",
-    )
+    sand_up, sand = minutes("sand assembly")
+    for names in finish_groups(bench):
+        parts = tuple(p for p in bench.build.parts if p.assembly in names)
+        shows = tuple(p.name for p in parts)
+        share = _share(bench, names)
+        key = f"sand outside {names[0]}"
+        called = tuple(n for n in names if _own(bench, n, names))
+        yield Job(
+            key,
+            Stage.FINISH,
+            "Sand the outside of {}",
+            ("Break every edge that a hand meets. Sand the outsides to 180 grit.",),
+            parts,
+            after=tuple(dict.fromkeys(k for name in names for k in after.get(name, ()))),
+            shows=shows,
+            check="No glue left on show: wet it, glue shows light.",
+            cautions=(caution("dust"),),
+            hands_on=sand_up + sand * share,
+            why_here="after the last glue on it, before any finish",
+            kin="sand outside",
+            words=called,
+        )
+        for coat in range(1, row.coats + 1):
+            before, key = key, f"finish {names[0]} {coat}"
+            does = [f"{FINISH.capitalize()} or another finish; {row.recoat_h:g} hours until the next coat or until it is handled."]
+            if coat == 1:
+                does.append("No finish where something is still to be glued or to slide on wood: wax there.")
+            else:
+                does.append("Rub it down lightly first, 320 grit, and wipe off the dust.")
+            yield Job(
+                key,
+                Stage.FINISH,
+                f"Finish {{}}: coat {coat} of {row.coats}",
+                tuple(does),
+                parts,
+                after=(before,),
+                shows=shows,
+                cautions=(caution("oily rags"),) if row.oily_rags else (),
+                hands_on=each * share,
+                needs=("brush or cloth",),
+                waits=int(row.recoat_h * 60),
+                why_here="before any hardware, so that nothing has to be masked" if coat == 1 else "when the coat before is dry",
+                kin=f"finish {coat}",
+                words=called,
+                bench=True,
+                whole=True,
+            )
+        finished.by.update(dict.fromkeys(names, key))
 
 
-def fitting_hardware(bench: Bench) -> Iterator[Job]:
+def _share(bench: Bench, names: Sequence[str]) -> float:
+    """How much of the time for a whole piece some assemblies take. Source: practice."""
+    parts = [p for p in bench.build.parts if p.assembly in names]
+    if all(len(bench.parts_of(name)) == 1 for name in names):
+        return SINGLE * len(parts)
+    running = {one.assembly for one in bench.build.sliders}
+    if names[0] in running:
+        return DRAWERS
+    return 1 - DRAWERS if any(bench.build.assembly(name).inside_of in names for name in running) else 1.0
+
+
+def _own(bench: Bench, name: str, names: Sequence[str]) -> bool:
+    """An assembly that is worth naming: not one that stands in another of the same group."""
+    return bench.build.assembly(name).inside_of not in names
+
+
+def fitting_hardware(bench: Bench, finished: Finished) -> Iterator[Job]:
     """Hardware by its sort, what needs the piece tipped over first; then everything else that was bought."""
     rest = list(bench.build.items)
     for sort, belongs, timed, because in SORTS:
         items = [item for item in rest if belongs(item.kind)]
         rest = [item for item in rest if item not in items]
-        if items:
-            yield _hardware(bench, sort, items, timed, because)
+        if items and sort == SLIDES:
+            yield from _slides(bench, items, timed, finished)
+        elif items:
+            yield _hardware(bench, sort, items, timed, because, finished)
     if rest:
-        yield _hardware(bench, "the other hardware", rest, "fit hardware", "when nothing more is sanded or coated")
+        yield _hardware(bench, "the other hardware", rest, "fit hardware", "when nothing more is sanded or coated", finished)
 
 
-def _hardware(bench: Bench, sort: str, items: Sequence[Item], timed: str, because: str) -> Job:
+def _slides(bench: Bench, items: Sequence[Item], timed: str, finished: Finished) -> Iterator[Job]:
+    """The half of each slide that stays in the case, then the half that goes on the drawer."""
+    whole = _hardware(bench, SLIDES, items, timed, "before the drawers, on the finished sides", finished)
+    running = {one.assembly for one in bench.build.sliders}
+    for words, key, is_drawer in (("in the case", f"{whole.key} in the case", False), ("on the drawers", whole.key, True)):
+        parts = tuple(p for p in whole.parts if (p.assembly in running) == is_drawer)
+        if not parts and not is_drawer:
+            continue
+        of = {p.assembly for p in parts} | (running if is_drawer else set())
+        yield replace(
+            whole,
+            key=key,
+            title=f"{whole.title}: {words}",
+            does=whole.does if not is_drawer else ("The half that comes off goes on the drawer's sides, level with the bottom edge's line on the card.",),
+            parts=parts,
+            after=(*finished.of(one.name for one in bench.build.assemblies if one.name in of), f"fit {TIPPED}", f"{whole.key} in the case") if key == whole.key else (*finished.of(of), f"fit {TIPPED}"),
+            check=whole.check if not is_drawer else "Both at one height.",
+            hands_on=whole.hands_on / 2,
+            new=() if is_drawer else whole.new,
+            why_here="on the finished sides, while the case is empty" if not is_drawer else "before the drawers go in",
+        )
+
+
+def _hardware(
+    bench: Bench, sort: str, items: Sequence[Item], timed: str, because: str, finished: Finished
+) -> Job:
     counts: dict[str, int] = {}
+    places: dict[str, dict[str, None]] = {}
+    of = bench.build.parts_by_name
     for item in items:
-        counts[item.said or item.name] = counts.get(item.said or item.name, 0) + item.count
+        word = item.said or item.name
+        counts[word] = counts.get(word, 0) + item.count
+        places.setdefault(word, {}).update(dict.fromkeys(called(of[n], bench.build) for n in item.on if n in of))
+    touched = {item.assembly for item in items} | {of[n].assembly for item in items for n in item.on if n in of}
     names = {item.name for item in items}
     screws = [f for f in bench.build.fasteners if f.through in names]
     set_up, each = minutes(timed)
     on = dict.fromkeys(name for item in items for name in item.on if name in bench.build.parts_by_name)
     tipped = sort == TIPPED
-    heavy = caution("heavy lift") if tipped else (caution("magnets") if sort == "magnets" else "")
+    warned = {TIPPED: "heavy lift", "magnets": "magnets"}.get(sort, "")
+    dry = finished.of(one.name for one in bench.build.assemblies if one.name in touched)
     return Job(
         f"fit {sort}",
         Stage.HARDWARE,
         f"Fit {sort if sort.startswith('the ') else 'the ' + sort}",
         (
             *(("Tip the piece onto a blanket, empty and without its drawers.",) if tipped else ()),
-            *(f"{count} x {said}." for said, count in counts.items()),
-            *((f"Screws: {len(screws)} as listed.",) if screws else ()),
+            *(f"{count} x {word}{_on(places[word])}." for word, count in counts.items()),
+            *_screw_lines(bench, screws),
         ),
         tuple(bench.build.part(name) for name in on),
-        after=("finish",) if tipped else ("finish", f"fit {TIPPED}"),
+        after=dry if tipped else (*dry, f"fit {TIPPED}"),
         shows=tuple(p.name for p in bench.build.parts) + tuple(item.name for item in items),
         new=tuple(item.name for item in items),
         check={"slides": "Both slides of a pair at one height and square to the front."}.get(sort, ""),
-        caution=heavy,
+        cautions=(caution(warned),) if warned else (),
         hands_on=set_up + each * sum(item.count for item in items),
         why_here=because,
     )
 
 
-def drawers_in(bench: Bench) -> Iterator[Job]:
+def _on(places: Iterable[str]) -> str:
+    """What something is fitted on, where that is few enough to be said."""
+    names = list(places)
+    return f" on {and_of(names)}" if 0 < len(names) <= FEW else ""
+
+
+def _screw_lines(bench: Bench, screws: Sequence[Fastener]) -> Iterator[str]:
+    """The screws of some hardware: how many of which."""
+    counts: dict[str, int] = {}
+    for one in screws:
+        row = f"{one.row}, {show(one.length.value, bench.build.manner)} long"
+        counts[row] = counts.get(row, 0) + 1
+    for row, count in counts.items():
+        yield f"Screws: {count} x {row}."
+
+
+def drawers_in(bench: Bench, finished: Finished) -> Iterator[Job]:
     """Drawers and trays into their openings, and loose shelves."""
     if bench.build.sliders:
         assemblies = {one.assembly for one in bench.build.sliders}
@@ -153,11 +295,11 @@ def drawers_in(bench: Bench) -> Iterator[Job]:
             Stage.HARDWARE,
             "Put the drawers in",
             (
-                f"{cap(and_of(spoken(one.name) for one in bench.build.sliders))}, from the lowest up.",
+                f"{cap(spoken_all([one.assembly for one in bench.build.sliders]))}, from the lowest up.",
                 "Set the fronts with spacers of one thickness all round, then drive the last screws.",
             ),
             parts,
-            after=("finish", f"fit {TIPPED}", "fit slides", "fit pulls"),
+            after=(*finished.of(assemblies), f"fit {TIPPED}", "fit slides", "fit pulls"),
             shows=tuple(p.name for p in bench.build.parts),
             new=tuple(p.name for p in parts),
             check="Each runs its whole way without rubbing, and the gaps are even.",
@@ -166,7 +308,7 @@ def drawers_in(bench: Bench) -> Iterator[Job]:
         )
 
 
-def installing(bench: Bench) -> Iterator[Job]:
+def installing(bench: Bench, finished: Finished) -> Iterator[Job]:
     """Each of the plan's own entries into its place, in the order in which one stands on another."""
     fixed = {guest for _, guest in fixed_pairs(bench)}
     tops = [one for one in bench.build.assemblies if not one.inside_of]
@@ -175,7 +317,7 @@ def installing(bench: Bench) -> Iterator[Job]:
         if one.name in fixed and not one.removable:
             continue
         below = one.stands_on.split(".")[0]
-        waits = ["finish", "drawers in", *(f"fit {sort}" for sort, *_ in SORTS), "fit the other hardware"]
+        waits = [*finished.of(finished.by), "drawers in", *(f"fit {sort}" for sort, *_ in SORTS), "fit the other hardware"]
         if below in names and below != one.name and below not in fixed:
             waits.append(f"install {below}")
         yield _install(bench, one, tuple(waits))
@@ -202,7 +344,7 @@ def _install(bench: Bench, one: Assembly, waits: tuple[str, ...]) -> Job:
         shows=tuple(p.name for p in bench.build.parts),
         new=tuple(p.name for p in parts),
         check="Everything that swings, slides or tilts nearby goes its whole way; nothing rocks; wheels lock.",
-        caution=caution("heavy lift", *(("wall fixing",) if wall else ())),
+        cautions=(caution("heavy lift"), *((caution("wall fixing"),) if wall else ())),
         reads=drivers,
         hands_on=10.0,
         why_here="last: it is checked against the real thing before anything is loaded",

@@ -1,26 +1,42 @@
-"""Jobs: what has to be done, what each has to wait for, and the order that one pair of hands does them in."""
+"""Jobs: what has to be done, what each has to wait for, and how it is told when it is done together with its like."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 
-from storystick.ground.finding import Broken
 from storystick.model.part import Part
 from storystick.model.work import Setup, Stage
 
 
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A sentence of a step: "Fence 16 in: " + "A left side: dado in the face, " + "along the far end" + ", 18 mm wide".
+
+    Lines of one setting `at` become one sentence; so do lines that differ in `where` alone.
+    """
+
+    head: str
+    where: str = ""
+    tail: str = ""
+    at: str = ""
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Job:
-    """One thing to do, before it has its number.
+    """One thing to do, before it has its place in the order.
 
     key       unlike any other job's;  after  keys of the jobs that must be done, and have cured, first
+    title     may hold {}: what it is about, `words`; jobs of one `kin` that follow one another become one step
+    does, ends  sentences before the lines and after them
     cuts      names of part and cut that this job makes
-    hands_on, waits  minutes at the bench, and until glue or finish has set
+    hands_on  minutes, without setting machines;  waits  minutes until glue or finish has set
+    clamps    how many, opening at least `opening` [mm];  bench  it stands on a bench until it has set
+    whole     it can't be left half done over night
     """
 
     key: str
     stage: Stage
     title: str
-    does: tuple[str, ...]
+    does: tuple[str, ...] = ()
     parts: tuple[Part, ...] = ()
     setups: tuple[Setup, ...] = ()
     cuts: tuple[tuple[str, str], ...] = ()
@@ -28,43 +44,20 @@ class Job:
     shows: tuple[str, ...] = ()
     new: tuple[str, ...] = ()
     check: str = ""
-    caution: str = ""
+    cautions: tuple[str, ...] = ()
     reads: tuple[str, ...] = ()
     needs: tuple[str, ...] = ()
     hands_on: float = 0.0
     waits: int = 0
     why_here: str = ""
+    kin: str = ""
+    words: tuple[str, ...] = ()
+    lines: tuple[Line, ...] = ()
+    ends: tuple[str, ...] = ()
+    clamps: int = 0
+    opening: Fraction = Fraction(0)
+    bench: bool = False
+    whole: bool = False
 
 
 RANK = {stage: number for number, stage in enumerate(Stage)}
-
-
-def in_turn(jobs: Sequence[Job]) -> list[Job]:
-    """The jobs in an order that keeps to what each has to wait for.
-
-    Of those that can be begun now, the one of the earliest stage is taken, then the one first in the list; time in
-    which glue sets is filled with whatever can be done meanwhile. Raises Broken where jobs wait for one another.
-    """
-    known = {job.key for job in jobs}
-    if len(known) != len(jobs):
-        raise Broken("two jobs have one key")
-    waits_for = {job.key: {key for key in job.after if key in known} for job in jobs}
-    order = {job.key: (RANK[job.stage], number) for number, job in enumerate(jobs)}
-    free_at: dict[str, float] = {}
-    left, done, clock = list(jobs), [], 0.0
-    while left:
-        ready = [job for job in left if waits_for[job.key] <= free_at.keys()]
-        if not ready:
-            raise Broken("jobs wait for one another", [f"{j.key} after {sorted(waits_for[j.key])}" for j in left])
-        begins = {job.key: max((free_at[key] for key in waits_for[job.key]), default=0.0) for job in ready}
-        now = [job for job in ready if begins[job.key] <= clock]
-        if now:
-            taken = min(now, key=lambda job: order[job.key])
-        else:
-            taken = min(ready, key=lambda job: (begins[job.key], order[job.key]))
-            clock = begins[taken.key]
-        clock += taken.hands_on
-        free_at[taken.key] = clock + taken.waits
-        left.remove(taken)
-        done.append(taken)
-    return done

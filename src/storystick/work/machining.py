@@ -8,8 +8,9 @@ from storystick.model.cut import Bevel, Bore, Channel, Cut, Notch
 from storystick.model.part import Part
 from storystick.model.work import MadeBy, Setup, Stage
 from storystick.work.bench import Bench, caution
-from storystick.work.jobs import Job
-from storystick.work.saying import all_called, and_of, cap, many, plural, said
+from storystick.work.jobs import Job, Line
+from storystick.work.saying import all_called, cap, said
+from storystick.work.spots import DATUMS, spots
 from storystick.work.ways import Offer
 
 MOVED = frozenset({"fence", "stop", "guide", "second guide", "second fence", "mouth", "spacing"})
@@ -36,7 +37,7 @@ class Machined:
 
 
 def machining(bench: Bench, before: dict[str, tuple[str, ...]], machined: Machined) -> Iterator[Job]:
-    """One job for each set-up and each group of parts at hand together; `before` says what each part waits for."""
+    """One job for each setting and each group of parts at hand together; `before` says what each part waits for."""
     batches: dict[tuple[object, ...], Batch] = {}
     for part, cut in sorted(bench.all_cuts(), key=lambda pair: EARLY[type(pair[1])]):
         made, offer = bench.chosen[part.name, cut.name]
@@ -45,16 +46,10 @@ def machining(bench: Bench, before: dict[str, tuple[str, ...]], machined: Machin
             f"fit {bench.fitted[part.name]}" if part.name in bench.fitted else ""
         )
         stage = Stage.DRILL if isinstance(cut, Bore) else Stage.MACHINE
-        still = _held(made)
-        # In place, each assembly is drilled by itself; else parts of all assemblies go through the machine together.
-        key = (
-            stage,
-            bench.dry_key(place) if place else "",
-            held,
-            made.method if made else cut.called,
-            tuple(one.key for one in still),
-        )
         method = made.method if made else f"{cut.called}: no way in this shop"
+        # In place, each assembly is drilled by itself; else parts of all assemblies go through the machine together.
+        setups = made.setups if made else ()
+        key = (stage, place and bench.dry_key(place), held, method, *(one.key for one in setups))
         batches.setdefault(key, Batch(stage, method, place)).made.append((part, cut, made, offer))
     for number, batch in enumerate(batches.values(), 1):
         job = _job(bench, batch, f"machine {number}", before)
@@ -65,8 +60,12 @@ def machining(bench: Bench, before: dict[str, tuple[str, ...]], machined: Machin
         yield job
 
 
-def _held(made: MadeBy | None) -> tuple[Setup, ...]:
-    return tuple(one for one in made.setups if one.name not in MOVED) if made else ()
+def _kin(batch: Batch, setups: Iterable[Setup]) -> str:
+    """Jobs that are told as one step: same machine and tool, only the fence or the guide moved; drilling by the bit."""
+    still = [one for one in setups if one.name not in MOVED]
+    if batch.stage is Stage.DRILL:
+        return "; ".join((batch.held, batch.method, *dict.fromkeys(f"{one.machine} {one.tool}" for one in still)))
+    return "; ".join((batch.stage, batch.held, batch.method, *(one.key for one in still)))
 
 
 def _job(bench: Bench, batch: Batch, key: str, before: dict[str, tuple[str, ...]]) -> Job:
@@ -78,17 +77,15 @@ def _job(bench: Bench, batch: Batch, key: str, before: dict[str, tuple[str, ...]
         waits |= {bench.dry_key(batch.held)}
     tests = dict.fromkeys(one.test for one in setups.values() if one.test)
     cuts = tuple((part.name, cut.name) for part, cut, _, _ in batch.made)
-    # Cuts of one name in one part are made in one go.
-    first = max((offer.minutes[0] for offer in offers), default=10.0)
     each = sum(offer.minutes[1] for offer in offers) or 5.0 * len(cuts)
     warned = dict.fromkeys(offer.caution for offer in offers if offer.caution)
     is_saw = any(one.machine == "table saw" for one in setups.values())
-    cautions = [*warned, *([caution("no guard")] if is_saw and batch.stage is Stage.MACHINE else [])]
+    verb = "Drill in place:" if batch.held else ("Drill the" if batch.stage is Stage.DRILL else "Cut the")
     return Job(
         key,
         batch.stage,
-        _title(batch, len(cuts)),
-        (*_method(batch, offers), *tests, *_lines(bench, batch)),
+        f"{verb} {{}}",
+        (*_method(batch, offers), *tests),
         parts,
         tuple(setups.values()),
         cuts,
@@ -96,21 +93,14 @@ def _job(bench: Bench, batch: Batch, key: str, before: dict[str, tuple[str, ...]
         shows=tuple(p.name for p in parts) if len(parts) == 1 else (),
         new=tuple(p.name for p in parts),
         check=_check(batch),
-        caution=" ".join(cautions),
+        cautions=(*warned, *([caution("no guard")] if is_saw and batch.stage is Stage.MACHINE else [])),
         needs=tuple(dict.fromkeys(f"{one.machine}, {one.tool}" for one in setups.values())),
-        hands_on=first + each,
+        hands_on=each,
         why_here=_why(bench, batch, parts),
+        kin=_kin(batch, setups.values()),
+        words=tuple(cut.called for _, cut, _, _ in batch.made),
+        lines=tuple(_all_lines(bench, batch)),
     )
-
-
-def _title(batch: Batch, count: int) -> str:
-    words = dict.fromkeys(cut.called for _, cut, _, _ in batch.made)
-    what = and_of([plural(one) if count > 1 else one for one in list(words)[:2]]) + (
-        " and more" if len(words) > 2 else ""
-    )
-    if batch.held:
-        return f"Drill in place: {what}"
-    return f"{'Drill' if batch.stage is Stage.DRILL else 'Cut'} the {what}"
 
 
 def _method(batch: Batch, offers: list[Offer]) -> tuple[str, ...]:
@@ -120,54 +110,65 @@ def _method(batch: Batch, offers: list[Offer]) -> tuple[str, ...]:
     return (f"{cap(batch.method)}{f': {why}' if why else ''}.",)
 
 
-def _lines(bench: Bench, batch: Batch) -> Iterator[str]:
+def _all_lines(bench: Bench, batch: Batch) -> Iterator[Line]:
     """What goes where: like lines of like parts told once."""
-    lines: dict[str, list[Part]] = {}
-    holes: dict[str, list[str]] = {}
+    lines: dict[tuple[str, str, str], list[Part]] = {}
+    holes: dict[str, list[Bore]] = {}
     for part, cut, _, _ in batch.made:
         if isinstance(cut, Bore):
-            holes.setdefault(part.name, []).append(cut.called)
+            holes.setdefault(part.name, []).append(cut)
         else:
             lines.setdefault(_line(bench, part, cut), []).append(part)
-    for text, parts in lines.items():
-        yield f"{all_called(parts, bench.build)}: {text}."
+    for (what, where, tail), parts in lines.items():
+        yield Line(f"{all_called(parts, bench.build)}: {what}", where, tail)
     by_text: dict[str, list[Part]] = {}
-    for name, words in holes.items():
-        part = bench.build.part(name)
-        sides = dict.fromkeys(cut.side.value for p, cut, _, _ in batch.made if p is part and isinstance(cut, Bore))
-        by_text.setdefault(f"{many(len(words), 'hole')} in the {' and the '.join(sides)}, as on its card", []).append(
-            part
-        )
+    for name, bores in holes.items():
+        by_text.setdefault("; ".join(spots(bores, bench.build)), []).append(bench.build.part(name))
+    deep = _deep(batch)
     for text, parts in by_text.items():
-        yield f"{all_called(parts, bench.build)}: {text}."
+        each = "each " if len(parts) > 1 else ""
+        yield Line(f"{all_called(parts, bench.build)}: {each}{text}{deep}")
 
 
-def _line(bench: Bench, part: Part, cut: Cut) -> str:
+def _deep(batch: Batch) -> str:
+    """The depth of a batch of holes where it was set, so that a merged step still says it of each."""
+    stop = next((one for _, _, made, _ in batch.made if made for one in made.setups if one.name == "depth stop"), None)
+    return f", {stop.says.partition(', ')[2] or stop.says}" if stop else ""
+
+
+def _line(bench: Bench, part: Part, cut: Cut) -> tuple[str, str, str]:
+    """What is cut, where, and how big; cuts that differ only in where are told together."""
     build = bench.build
     match cut:
         case Channel():
             over = cut.side.axes[1 - cut.runs]
-            datum = ("the reference end", "the reference edge", "the face")[over]
+            datum = DATUMS[over]
             at = cut.at[1 - cut.runs]
             size = f"{said(cut.width, build)} wide, {said(cut.depth, build)} deep"
             start, along = cut.at[cut.runs], cut.side.axes[cut.runs]
             stops = start.value > 0 or start.value + cut.length.value < part.size[along].value
-            from_ = ("the reference end", "the reference edge", "the face")[along]
-            length = f", from {said(start, build)} to {said(start + cut.length, build)} off {from_}" if stops else ""
+            length = (
+                f", from {said(start, build)} to {said(start + cut.length, build)} off {DATUMS[along]}" if stops else ""
+            )
             where = f"its near side {said(at, build)} from {datum}"
             if at.value <= 0:
                 where = f"along {datum}"
             elif at.value + cut.width.value >= part.size[over].value:
                 where = f"along {('the far end', 'the far edge', 'the back')[over]}"
-            return f"{cut.called} in the {cut.side.value}, {where}, {size}{length}"
+            return f"{cut.called} in the {cut.side.value}, ", where, f", {size}{length}"
         case Notch():
             us, vs = [c.u.value for c in cut.corners], [c.v.value for c in cut.corners]
-            size = f"{show(max(us) - min(us), build.manner)} x {show(max(vs) - min(vs), build.manner)}"
-            return f"{cut.called}, {size}, as on its card"
+            m = build.manner
+            size = f"{show(max(us) - min(us), m)} x {show(max(vs) - min(vs), m)}"
+            at_u = f"{show(min(us), m)} to {show(max(us), m)} from {DATUMS[0]}"
+            at_v = f"{show(min(vs), m)} to {show(max(vs), m)} from {DATUMS[1]}"
+            return f"{cut.called}, {size}, ", f"{at_u}, {at_v}", ", rounded as on its card" if any(
+                c.radius for c in cut.corners
+            ) else ""
         case Bevel():
-            return f"{cut.called} at {cut.degrees:g} degrees on the {cut.side.value}"
+            return f"{cut.called} at {cut.degrees:g} degrees on ", f"the {cut.side.value}", ""
         case Bore():
-            return cut.called
+            return cut.called, "", ""
 
 
 def _check(batch: Batch) -> str:

@@ -1,7 +1,7 @@
-"""Sawing to size: the cuts of the layouts as jobs, a run of one sort of cut in each, by the settings of the saw."""
+"""Sawing to size: the cuts of the layouts as jobs, one for each stretch of cuts at one setting of the saw."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import partial
 from itertools import groupby
@@ -14,8 +14,9 @@ from storystick.model.part import Part
 from storystick.model.work import Cutting, Setup, Stage
 from storystick.shop.shop import Saw, Shop
 from storystick.work.bench import LAYER, Bench, caution
-from storystick.work.jobs import Job
-from storystick.work.saying import all_called, and_of, called, cap, many
+from storystick.work.breaking import below, cut_lines
+from storystick.work.jobs import Job, Line
+from storystick.work.saying import all_called, and_of, called, cap, spoken
 from storystick.work.ways import minutes, once, setup
 
 LAID_OUT = practice("the layout of the sheet")
@@ -23,16 +24,21 @@ LEFT_ON = practice("what is cut to fit later, or glued up and trimmed, is sawn a
 MOST_LEFT = Fraction(15)
 NARROW = 2 * INCH
 SHORT = 12 * INCH
+FROM_DRY_FIT = "Work with what you measured in the dry fit: the sizes printed here are provisional."
 MARK = "Write its letter, the face mark and the edge marks on every part as it leaves the saw."
-BEGINS = {"sheet": "Break down"}
 BREAKING = ("track saw", "circular saw", "table saw")
 
 
 @dataclass(slots=True)
 class Sawn:
-    """Which job frees which part, filled while the jobs are made."""
+    """Filled while the jobs are made.
+
+    by    which jobs free which part
+    done  which sizes of parts that are cut to fit come off the saw at what was measured: "length", "width", by name
+    """
 
     by: dict[str, list[str]] = field(default_factory=dict)
+    done: dict[str, set[str]] = field(default_factory=dict)
 
 
 def sawing(bench: Bench, sawn: Sawn) -> Iterator[Job]:
@@ -49,91 +55,184 @@ def part_of(bench: Bench, blank: str) -> Part | None:
     return bench.build.parts_by_name.get(blank.partition(LAYER)[0]) if blank else None
 
 
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Cuts of one stock at one setting, or along lines; `fits` is what those at a measured size have to fit."""
+
+    cuts: tuple[Cut, ...]
+    fits: str = ""
+    after: tuple[str, ...] = ()
+    key: str = ""
+
+
 def _stock(bench: Bench, cutting: Cutting, sawn: Sawn) -> Iterator[Job]:
     trees = {cut.number: tree for tree in cutting.layout.trees for cut in tree.cuts}
-    whole = [p for tree in cutting.layout.trees if not tree.cuts for p in tree.blanks]
-    before: tuple[str, ...] = ()
-    for number, run in groupby(_begun(cutting.layout.cuts), key=lambda pair: pair[0]):
-        cuts = [cut for _, cut in run]
-        key = f"saw {cutting.stock.name} {number}"
-        job = _run(bench, cutting, cuts, trees, key, before, number == 0)
+    freed: dict[int, str] = {}  # by piece: the job that frees it
+    for run in _runs(bench, cutting.layout.cuts, trees):
+        key = f"saw {cutting.stock.name} {run.cuts[0].number}"
+        freed.update({number: key for cut in run.cuts for number in cut.frees})
+        waits = {freed[cut.piece] for cut in run.cuts if cut.piece in freed} - {key}
+        dry = (bench.dry_key(run.fits),) if run.fits else ()
+        run = replace(run, after=("measure", *sorted(waits), *dry), key=key)
+        job = (_lines if run.cuts[0].setting is None else _setting_job)(bench, cutting, run, trees)
         for part in job.parts:
             sawn.by.setdefault(part.name, []).append(key)
-        before = (key,)
+        if run.fits:
+            for cut in run.cuts:
+                for part, size in _sized(bench, cut, trees[cut.number]):
+                    sawn.done.setdefault(part.name, set()).add(size)
+                    sawn.by.setdefault(part.name, []).append(key)
         yield job
-    for piece in whole:  # a size that is used as it was bought
-        found = part_of(bench, piece.blank)
-        if found is not None:
-            sawn.by.setdefault(found.name, [])
+    for tree in cutting.layout.trees:
+        for piece in tree.blanks if not tree.cuts else ():  # a size that is used as it was bought
+            found = part_of(bench, piece.blank)
+            if found is not None:
+                sawn.by.setdefault(found.name, [])
 
 
-def _begun(cuts: Sequence[Cut]) -> Iterator[tuple[int, Cut]]:
-    """Cuts with the number of their run: 0 while sheets are broken down and trimmed, then rip and crosscut."""
-    run, way, begun = 0, None, False
-    for cut in cuts:
-        begun = begun or cut.setting is not None
-        if begun and cut.setting is not None and cut.way != way:
-            run, way = run + 1, cut.way
-        yield run, cut
+def _runs(bench: Bench, cuts: Sequence[Cut], trees: dict[int, CutTree]) -> Iterator[Run]:
+    """Cuts that follow one another at one setting; those along lines together; what is cut to fit by itself."""
+    for setting, stretch in groupby(cuts, key=lambda cut: (cut.setting, cut.way if cut.setting is not None else None)):
+        by: dict[str, list[Cut]] = {}
+        for cut in stretch:
+            by.setdefault(_fits(bench, cut, trees[cut.number]) if setting[0] is not None else "", []).append(cut)
+        yield from (Run(tuple(some), fits) for fits, some in by.items())
 
 
-def _run(
-    bench: Bench,
-    cutting: Cutting,
-    cuts: Sequence[Cut],
-    trees: dict[int, CutTree],
-    key: str,
-    before: tuple[str, ...],
-    breaks_down: bool,
-) -> Job:
-    stock = cutting.stock
-    saw = saw_for(bench.shop, None if breaks_down else _way(cuts), [_reach(trees[cut.number], cut) for cut in cuts])
-    does: list[str] = []
-    setups: list[Setup] = []
-    freed: list[Piece] = []
-    for setting, group in groupby(cuts, key=lambda cut: cut.setting):
-        at_once = list(group)
-        out = [(cut, [p for p in _freed(trees[cut.number], cut) if p.blank]) for cut in at_once]
-        freed.extend(p for _, pieces in out for p in pieces)
-        where = _where(cutting, at_once, trees)
-        gives = [part for _, pieces in out for p in pieces if (part := part_of(bench, p.blank))]
-        frees = f" gives {all_called(gives, bench.build)}" if gives else ""
-        if setting is None:
-            does.append(f"{cap(where)}: saw along the line{frees}.")
-        else:
-            to = _dim(bench, setting, at_once[0].way, out)
-            setups.append(_setting(bench, saw, at_once[0].way, to))
-            does.append(
-                f"{cap(setups[-1].name)} at {show(setting, bench.build.manner)}: {where}{frees or ', a strip'}."
-            )
-    parts = tuple({p.name: p for piece in freed if (p := part_of(bench, piece.blank))}.values())
-    words = BEGINS.get(stock.form, "Trim the ends of") if breaks_down else cap(_way(cuts).value)
-    sheets = len({id(trees[cut.number]) for cut in cuts})
-    done = minutes("break down sheet" if breaks_down else ("rip" if _way(cuts) is Way.RIP else "crosscut"))
-    per_setting = minutes("set rip fence")[0] * len(setups)
+def _fits(bench: Bench, cut: Cut, tree: CutTree) -> str:
+    """The assembly that a cut can wait for, so that it is made at the size measured there; "" where it can't.
+
+    It can when all that lies against the fence is cut to fit that assembly, in one size, and so is all that is left.
+    """
+    inside = [part for number in cut.frees for part, _ in _blanks(bench, number, tree)]
+    targets = {bench.fitted.get(part.name, "") for part in inside}
+    layers = {part.name for group in bench.layered for part in group}
+    if len(targets) != 1 or any(part.name in layers or part.layers > 1 for part in inside):
+        return ""
+    sized = _sized(bench, cut, tree)
+    sizes = {(part.length if size == "length" else part.width).value for part, size in sized}
+    near = {part.name for part, _ in _blanks(bench, cut.frees[0], tree)}
+    if len(sizes) != 1 or len(sized) != len(near) or not 0 <= (cut.setting or Fraction(0)) - sizes.pop() <= MOST_LEFT:
+        return ""
+    return targets.pop()
+
+
+def _blanks(bench: Bench, number: int, tree: CutTree) -> list[tuple[Part, Piece]]:
+    """The parts inside a piece, each with its blank."""
+    piece = next(one for one in tree.pieces if one.number == number)
+    within = below(piece, tree)
+    return [
+        (part, one) for one in tree.pieces if one.number in within and (part := part_of(bench, one.blank)) is not None
+    ]
+
+
+def _sized(bench: Bench, cut: Cut, tree: CutTree) -> list[tuple[Part, str]]:
+    """The parts that get a size of theirs by a cut: whose blanks are as long or wide as the piece at the fence."""
+    near = next(one for one in tree.pieces if one.number == cut.frees[0])
+    found = []
+    for part, blank in _blanks(bench, near.number, tree):
+        across = blank.wide if cut.way is Way.RIP else blank.long
+        if abs(across - (near.wide if cut.way is Way.RIP else near.long)) < 2 * UNIT:
+            found.append((part, "width" if (cut.way is Way.RIP) != blank.turned else "length"))
+    return found
+
+
+def _lines(bench: Bench, cutting: Cutting, run: Run, trees: dict[int, CutTree]) -> Job:
+    """Cuts along lines: factory edges trimmed, and pieces that can be handled."""
+    stock, cuts = cutting.stock, run.cuts
+    saw = saw_for(bench.shop, None, [_reach(trees[cut.number], cut) for cut in cuts])
+    lines = []
+    by_tree = {id(trees[cut.number]): trees[cut.number] for cut in cuts}
+    for tree in by_tree.values():
+        own = [cut for cut in cuts if trees[cut.number] is tree]
+        size = f" ({tree.sheet.name})" if tree.sheet.name else ""
+        lines.append(Line(f"{stock.name}, {_sheet(cutting, tree)}{size}: " + "; ".join(cut_lines(own, tree, bench.build))))
+    parts = _parts(bench, [p for cut in cuts for p in _freed(trees[cut.number], cut)])
+    first, each = minutes("break down sheet" if stock.form == "sheet" else "crosscut")
+    title = "Break down {}" if stock.form == "sheet" else "Square off the ends of {}"
     return Job(
-        key,
-        Stage.BREAK_DOWN if breaks_down else Stage.SAW,
-        f"{words} {stock.name}",
-        (
-            *does,
-            *_large(bench, parts),
-            *((MARK,) if parts else ()),
-        ),
-        parts,
-        tuple({one.key: one for one in setups}.values()),
-        after=before or ("measure",),
+        run.key,
+        Stage.BREAK_DOWN,
+        title,
+        parts=parts,
+        after=run.after,
         new=tuple(p.name for p in parts),
-        check="Measure the first piece at each setting before cutting the others." if setups else "",
-        caution=_caution(saw, cuts),
+        cautions=_cautions(saw, cuts),
         needs=(saw.name if saw else "a saw",),
-        hands_on=done[0] + done[1] * len(cuts) + per_setting + minutes("mark parts")[1] * len(parts),
+        hands_on=first * len(by_tree) + each * len(cuts),
+        why_here="straight edges first, and pieces that can be handled",
+        kin=f"{title} {saw.name if saw else ''}",
+        words=(stock.name,),
+        lines=tuple(lines),
+        ends=(MARK,) if parts else (),
+    )
+
+
+def _setting_job(bench: Bench, cutting: Cutting, run: Run, trees: dict[int, CutTree]) -> Job:
+    """Everything that is cut of one stock at one setting."""
+    cuts, way, stock = run.cuts, run.cuts[0].way, cutting.stock
+    saw = saw_for(bench.shop, way, [_reach(trees[cut.number], cut) for cut in cuts])
+    out = [(cut, [p for p in _freed(trees[cut.number], cut) if p.blank]) for cut in cuts]
+    if run.fits:
+        part, size = _sized(bench, cuts[0], trees[cuts[0].number])[0]
+        to = part.length if size == "length" else part.width
+    else:
+        to = _dim(bench, cuts[0].setting or Fraction(0), way, out)
+    one = _setting(bench, saw, way, to)
+    parts = _parts(bench, [p for _, pieces in out for p in pieces])
+    strips = _strips(bench, cuts, trees)
+    told = and_of(word for word in (all_called(parts, bench.build) if parts else "", strips) if word)
+    line = Line(
+        f"{stock.name}, {_where(cutting, cuts, trees)}" + (f": {told}" if told else ""),
+        at=f"{cap(one.name)} {show(to.value, bench.build.manner)}" + (", or as measured" if run.fits else ""),
+    )
+    done = minutes(way.value)
+    title = f"{'Rip' if way is Way.RIP else 'Crosscut'} {{}}" + (f" to fit {spoken(run.fits)}" if run.fits else "")
+    return Job(
+        run.key,
+        Stage.SAW,
+        title,
+        (FROM_DRY_FIT,) if run.fits else (),
+        parts,
+        (one,),
+        after=run.after,
+        new=tuple(p.name for p in parts),
+        check="Measure the first piece at each setting before cutting the others.",
+        cautions=_cautions(saw, cuts),
+        needs=(saw.name if saw else "a saw",),
+        hands_on=done[1] * len(cuts) + minutes("mark parts")[1] * len(parts),
         why_here=(
-            f"{many(sheets, word_of(cutting))} of {stock.name}: straight edges first, and pieces that can be handled"
-            if breaks_down
+            f"after the dry fit: the real opening of {spoken(run.fits)} is what they must fit"
+            if run.fits
             else "everything of one size is cut before the setting is lost"
         ),
+        kin=f"{title} {saw.name if saw else ''}",
+        words=(stock.name,),
+        lines=(line,),
+        ends=(*(() if run.fits else _large(bench, parts)), *((MARK,) if parts else ())),
     )
+
+
+def _parts(bench: Bench, pieces: Sequence[Piece]) -> tuple[Part, ...]:
+    return tuple({p.name: p for one in pieces if (p := part_of(bench, one.blank))}.values())
+
+
+def _strips(bench: Bench, cuts: Sequence[Cut], trees: dict[int, CutTree]) -> str:
+    """Which parts are still in the pieces that lie against the fence: "strips for A, B and C"."""
+    letters: list[str] = []
+    count = 0
+    for cut in cuts:
+        tree = trees[cut.number]
+        near = next((p for p in _freed(tree, cut) if not p.blank), None)
+        if near is None or near.number != cut.frees[0]:
+            continue
+        inside = [p for p in tree.pieces if p.number in below(near, tree) and p.blank]
+        names = [part.letter or part.name for p in inside if (part := part_of(bench, p.blank))]
+        count += bool(names)
+        letters.extend(names)
+    if not letters:
+        return ""
+    return f"{'a strip' if count == 1 else 'strips'} for {and_of(dict.fromkeys(letters))}"
 
 
 def _large(bench: Bench, parts: Sequence[Part]) -> Iterator[str]:
@@ -145,10 +244,6 @@ def _large(bench: Bench, parts: Sequence[Part]) -> Iterator[str]:
         yield f"Still a little large, to be cut to fit later: {all_called(fitted, bench.build)}."
     if layers:
         yield f"Oversize, to be trimmed when the layers are glued: {all_called(layers, bench.build)}."
-
-
-def _way(cuts: Sequence[Cut]) -> Way:
-    return next((cut.way for cut in cuts if cut.setting is not None), cuts[0].way)
 
 
 def _freed(tree: CutTree, cut: Cut) -> list[Piece]:
@@ -237,7 +332,7 @@ def _takes(saw: Saw, way: Way, far: Fraction) -> bool:
     return most is None or far <= most
 
 
-def _caution(saw: Saw | None, cuts: Sequence[Cut]) -> str:
+def _cautions(saw: Saw | None, cuts: Sequence[Cut]) -> tuple[str, ...]:
     names = []
     if saw is not None and saw.kind == "table saw":
         names.append("spreader")
@@ -246,7 +341,7 @@ def _caution(saw: Saw | None, cuts: Sequence[Cut]) -> str:
             names.append("narrow rip")
         if any(way is Way.CROSSCUT and size < SHORT for way, size in settings):
             names.append("short crosscut")
-    return caution(*names)
+    return tuple(caution(name) for name in names)
 
 
 def _without_layout(bench: Bench, name: str, parts: list[Part], sawn: Sawn) -> Job:
@@ -268,7 +363,7 @@ def _without_layout(bench: Bench, name: str, parts: list[Part], sawn: Sawn) -> J
         after=("measure",),
         new=tuple(p.name for p in parts),
         check="Measure the first piece at each setting before cutting the others.",
-        caution=caution("spreader"),
+        cautions=(caution("spreader"),),
         hands_on=first + 2 * each * len(parts),
         why_here="parts of like size are cut at one setting",
     )

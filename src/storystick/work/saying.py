@@ -80,3 +80,12 @@ def spoken(assembly: str) -> str:
     if not outer:
         return f"the {own}"
     return f"{own if own[-1:].isdigit() else 'the ' + own} of {spoken('.'.join(outer))}"
+
+
+def spoken_all(assemblies: Sequence[str]) -> str:
+    """Assemblies in a sentence: "drawer 1, drawer 2 and drawer 3 of the cabinet"; "the cabinet and the board"."""
+    outers = {one.rpartition(".")[0] for one in assemblies}
+    (outer,) = outers if len(outers) == 1 else ("",)
+    if not outer or len(assemblies) == 1:
+        return and_of(spoken(one) for one in assemblies)
+    return f"{and_of(one.rpartition('.')[2] for one in assemblies)} of {spoken(outer)}"

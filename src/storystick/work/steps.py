@@ -6,46 +6,65 @@ from storystick.ground.dim import Book
 from storystick.ground.finding import Finding, in_order
 from storystick.model.build import Build
 from storystick.model.part import Part
-from storystick.model.work import Cutting, Stage, Step, WorkOrder
+from storystick.model.sequence import AssemblyOrder
+from storystick.model.work import Cutting, Stage, Wish, WorkOrder
 from storystick.shop.shop import Shop
 from storystick.work.bench import Bench, caution
 from storystick.work.choosing import choose_all, other_tools, tools_used
-from storystick.work.ending import drawers_in, ends, finishing, fitting_hardware, installing, joining
-from storystick.work.jobs import Job, in_turn
+from storystick.work.ending import Finished, drawers_in, ends, finishing, fitting_hardware, installing, joining
+from storystick.work.jobs import Job
 from storystick.work.machining import Machined, machining
+from storystick.work.order import ROUNDS
 from storystick.work.sawing import Sawn, sawing
 from storystick.work.saying import spoken
+from storystick.work.telling import steps_of
 from storystick.work.together import dry_fits, fitting, gluing, layering
+from storystick.work.turns import in_turn, reckoned
 from storystick.work.ways import minutes
 
 SHARP = ("noise", "restart", "fence lock", "formaldehyde")
 
 
-def plan_work(build: Build, cuttings: Sequence[Cutting], shop: Shop, book: Book) -> WorkOrder:
-    """Everything there is to do, in order, with the way each cut is made in this shop.
+def plan_work(
+    build: Build,
+    cuttings: Sequence[Cutting],
+    shop: Shop,
+    book: Book,
+    *,
+    sequence: AssemblyOrder | None = None,
+    wishes: Sequence[Wish] = (),
+    rounds: int = ROUNDS,
+) -> WorkOrder:
+    """Everything there is to do, in the best order found, with the way each cut is made in this shop.
 
     cuttings  the layouts, one a stock; parts that none of them has are sawn to size all the same
     book      where the settings are named; it is written into
+    sequence  in what order the piece goes together, where that was found out; else it is taken apart in thought
+    wishes    orders that somebody wants; what they cost is told
+    rounds    how many changes of the order are tried
     """
     chosen, findings = choose_all(build, shop, book)
-    bench = Bench(build, tuple(cuttings), shop, book, chosen)
+    bench = Bench(build, tuple(cuttings), shop, book, chosen, sequence)
     trouble = list(findings)
     jobs = list(_jobs(bench, trouble))
-    turn = in_turn(jobs)
+    turn = in_turn(jobs, shop, wishes, rounds)
+    trouble.extend(turn.findings)
+    steps = steps_of(jobs, turn.tasks, turn.found)
     ways = tuple(made for made, _ in chosen.values() if made is not None)
-    steps = tuple(_steps(turn))
     setups = {one.key: one for step in steps for one in step.setups}
     tools = (*tools_used(ways), *other_tools(steps))
     told = tuple(caution(name) for name in SHARP)
-    return WorkOrder(steps, ways, tuple(setups.values()), tools, told, in_order(trouble))
+    return WorkOrder(
+        steps, ways, tuple(setups.values()), tools, told, in_order(trouble), reckoned(turn.tasks, turn.found)
+    )
 
 
 def _jobs(bench: Bench, trouble: list[Finding]) -> Iterator[Job]:
     yield _measuring(bench)
-    sawn, machined = Sawn(), Machined()
+    sawn, machined, finished = Sawn(), Machined(), Finished()
     yield from sawing(bench, sawn)
     yield from layering(bench, sawn.by)
-    yield from fitting(bench, sawn.by)
+    yield from fitting(bench, sawn)
     cut = _cut(bench, sawn)
     yield from machining(bench, cut, machined)
     sanded: dict[str, list[str]] = {}
@@ -54,13 +73,31 @@ def _jobs(bench: Bench, trouble: list[Finding]) -> Iterator[Job]:
     ready = {p.name: [*sanded.get(p.name, ()), *machined.by.get(p.name, ())] for p in bench.build.parts}
     yield from gluing(bench, ready, trouble)
     last = ends(bench)
-    fixed = list(joining(bench, last))
+    fixed = list(joining(bench, last, ready))
     yield from fixed
-    made = [key for keys in (*cut.values(), *machined.by.values(), *sanded.values()) for key in keys]
-    yield from finishing(bench, list(dict.fromkeys([*made, *last.values(), *(job.key for job in fixed)])))
-    yield from fitting_hardware(bench)
-    yield from drawers_in(bench)
-    yield from installing(bench)
+    yield from finishing(bench, _whole(bench, cut, ready, last, fixed), finished)
+    yield from fitting_hardware(bench, finished)
+    yield from drawers_in(bench, finished)
+    yield from installing(bench, finished)
+
+
+def _whole(
+    bench: Bench,
+    cut: dict[str, tuple[str, ...]],
+    ready: dict[str, list[str]],
+    last: dict[str, str],
+    fixed: Sequence[Job],
+) -> dict[str, list[str]]:
+    """By assembly, the jobs after which no more is cut in it, glued on it or fixed to it."""
+    found: dict[str, list[str]] = {}
+    for part in bench.build.parts:
+        found.setdefault(part.assembly, []).extend((*cut[part.name], *ready[part.name]))
+    for name, key in last.items():
+        found.setdefault(name, []).append(key)
+    for job in fixed:
+        for name in {part.assembly for part in job.parts}:
+            found.setdefault(name, []).append(job.key)
+    return {name: list(dict.fromkeys(keys)) for name, keys in found.items()}
 
 
 def _measuring(bench: Bench) -> Job:
@@ -93,60 +130,38 @@ def _cut(bench: Bench, sawn: Sawn) -> dict[str, tuple[str, ...]]:
         for part in parts:
             found[part.name] = (f"trim {number}",)
     for name, target in bench.fitted.items():
-        found[name] = (*found[name], f"fit {target}")
+        if len(sawn.done.get(name, ())) < 2:
+            found[name] = (*found[name], f"fit {target}")
     return found
 
 
 def _sanding(
     bench: Bench, cut: dict[str, tuple[str, ...]], machined: Machined, sanded: dict[str, list[str]]
 ) -> Iterator[Job]:
-    """The faces that no hand reaches later, once for the parts that can be had together."""
-    groups: dict[str, list[Part]] = {}
+    """The faces that no hand reaches later: of what goes into something else by assembly, of all the rest at once."""
+    groups: dict[tuple[str, str], list[Part]] = {}
     for part in bench.build.parts:
-        groups.setdefault(bench.fitted.get(part.name, ""), []).append(part)
+        target = bench.fitted.get(part.name, "")
+        groups.setdefault((target, part.assembly if target else ""), []).append(part)
     first, each = minutes("sand part")
-    for number, (target, parts) in enumerate(groups.items(), 1):
+    for number, ((target, own), parts) in enumerate(groups.items(), 1):
         key = f"sand {number}"
         waits = {k for p in parts for k in cut[p.name]}
         waits |= {k for p in parts for k in machined.early.get(p.name, ())}
         for part in parts:
             sanded[part.name] = [key]
-        inside = f"that go into {spoken(target)}" if target else "that no brush or block reaches later"
+        inside = f"of the parts that go into {spoken(target)}" if target else "that no brush or block reaches later"
         yield Job(
             key,
             Stage.SAND,
-            "Sand the inside faces" if not target else f"Sand the parts {inside}",
-            (
-                f"Faces {inside}: 120, then 180 grit, with the grain. Stay off the edges that joints close on.",
-                "Keep the letters and marks: copy them to an edge before they go.",
-            ),
+            "Sand the inside faces" if not target else "Sand the inside faces of {}",
+            (f"Faces {inside}: 120, then 180 grit, with the grain. Stay off the edges that joints close on.",),
             tuple(parts),
             after=tuple(sorted(waits)),
-            caution=caution("dust"),
+            cautions=(caution("dust"),),
             hands_on=first + each * len(parts),
             why_here="before glue: later no block reaches into the corners",
-        )
-
-
-def _steps(turn: Sequence[Job]) -> Iterator[Step]:
-    numbers = {job.key: number for number, job in enumerate(turn, 1)}
-    for number, job in enumerate(turn, 1):
-        yield Step(
-            number,
-            job.stage,
-            job.title,
-            job.does,
-            tuple(p.name for p in job.parts),
-            job.setups,
-            job.shows,
-            job.new,
-            job.check,
-            job.caution,
-            job.reads,
-            job.needs,
-            max(1, round(job.hands_on)),
-            job.waits,
-            tuple(sorted(numbers[key] for key in job.after if key in numbers)),
-            job.why_here,
-            job.cuts,
+            kin=f"sand {target}" if target else "",
+            words=(own,) if target else (),
+            ends=("Keep the letters and marks: copy them to an edge before they go.",),
         )

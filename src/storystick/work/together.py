@@ -1,8 +1,12 @@
 """Putting together: dry fits, parts cut to fit from them, glue-ups from the inside out, with clamps and open time."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from fractions import Fraction
+from itertools import groupby
+from math import ceil
 
+from storystick.ground.dim import Dim
 from storystick.ground.finding import Finding
 from storystick.ground.length import show
 from storystick.ground.source import practice
@@ -11,68 +15,85 @@ from storystick.model.part import Assembly, Part
 from storystick.model.work import Setup, Stage
 from storystick.shop.tables import glues
 from storystick.work.bench import Bench
-from storystick.work.clamping import GLUE, clamps_for
-from storystick.work.jobs import Job
+from storystick.work.clamping import APART, GLUE, Clamped, clamps_for
+from storystick.work.jobs import Job, Line
 from storystick.work.peeling import Closing, closings
-from storystick.work.saying import all_called, and_of, called, many, plural, said, spoken
+from storystick.work.sawing import FROM_DRY_FIT, Sawn
+from storystick.work.saying import all_called, and_of, called, cap, many, plural, said, short, spoken
 from storystick.work.ways import minutes, setup
 
 SLOW = "slow white glue"
 A_JOINT = 1.0
 SPREADING = practice("it takes about a minute to spread glue on a joint and bring it home")
 MOST_WORDS = 5
-IN_DRY_FIT = (
-    "Measure the openings at both ends while it is clamped together dry, and write the sizes down.",
-    "Where they differ from the plan, work with what you measured: the sizes printed here are provisional.",
-)
+IN_DRY_FIT = "Before it comes apart, measure the openings for {} at both ends, and write the sizes down."
 IN_PLACE = ("Measure the place once more, and cut these to what you measure: the sizes printed here are provisional.",)
 AXES = ("side to side", "front to back", "up and down")
 
 
-def fitting(bench: Bench, sawn: dict[str, list[str]]) -> Iterator[Job]:
-    """What is cut to fit: from each assembly while it is clamped together dry, and from the place itself."""
+def fitting(bench: Bench, sawn: Sawn) -> Iterator[Job]:
+    """What did not come off the saw at its last size: cut to what was measured in a dry fit, or at the place itself."""
     for target in dict.fromkeys(bench.fitted.values()):
-        parts = tuple(p for p in bench.build.parts if bench.fitted.get(p.name) == target)
-        waits = {key for part in parts for key in sawn.get(part.name, ())}
-        first, each = minutes("crosscut")
-        openings = tuple(dict.fromkeys(p.fit_to for p in parts))
-        reads = tuple(n for n in bench.build.pages if any(n.startswith(f"{to}.opening") for to in openings))
+        parts = tuple(p for p in bench.build.parts if bench.fitted.get(p.name) == target and _left(p, sawn))
+        if not parts:
+            continue
+        waits = {key for part in parts for key in sawn.by.get(part.name, ())}
+        lines = tuple(_fit_lines(bench, parts, sawn))
         yield Job(
             f"fit {target}",
             Stage.SAW,
-            f"Measure {spoken(target)} and cut what goes in to fit" if target else "Cut to fit the place itself",
-            (*(IN_DRY_FIT if target else IN_PLACE), *_fit_lines(bench, parts)),
+            f"Cut what goes into {spoken(target)} to fit" if target else "Cut to fit the place itself",
+            (FROM_DRY_FIT,) if target else IN_PLACE,
             parts,
-            _fit_setups(bench, parts),
+            _fit_setups(bench, parts, sawn),
             after=(*((bench.dry_key(target),) if target else ("measure",)), *sorted(waits)),
-            reads=reads,
+            reads=() if target else _openings(bench, parts),
             check="Try the first one in its place before cutting the others.",
-            hands_on=first + 2 * each * len(parts) + minutes("measure")[1] * max(1, len(reads)),
+            hands_on=minutes("rip")[1] * sum(len(_left(p, sawn)) for p in parts) + (minutes("measure")[1] * 3 if not target else 0),
             why_here=(
                 f"after the dry fit: the real opening of {spoken(target)} is what they must fit"
                 if target
                 else "these are cut to what is really there"
             ),
+            lines=lines,
         )
 
 
-def _fit_lines(bench: Bench, parts: Sequence[Part]) -> Iterator[str]:
-    """Parts by their size as planned, those of one size together."""
-    sizes: dict[str, list[Part]] = {}
-    for part in parts:
-        sizes.setdefault(f"{said(part.length, bench.build)} x {said(part.width, bench.build)}", []).append(part)
-    for size, like in sizes.items():
-        yield f"{size} if everything came out as planned: {all_called(like, bench.build)}."
+def _openings(bench: Bench, parts: Sequence[Part]) -> tuple[str, ...]:
+    """Names of the numbers that parts are cut to."""
+    asked = tuple(dict.fromkeys(p.fit_to for p in parts))
+    return tuple(n for n in bench.build.pages if any(n.startswith(f"{to}.opening") for to in asked))
 
 
-def _fit_setups(bench: Bench, parts: Sequence[Part]) -> tuple[Setup, ...]:
+def _left(part: Part, sawn: Sawn | None) -> set[str]:
+    """Which of a part's sizes are still to be cut."""
+    return {"length", "width"} - (sawn.done.get(part.name, set()) if sawn else set())
+
+
+def _fit_lines(bench: Bench, parts: Sequence[Part], sawn: Sawn | None = None) -> Iterator[Line]:
+    """What is cut at each setting: rips first, the widest first; then crosscuts."""
+    for word, dim, like in _fit_sizes(parts, sawn):
+        yield Line(all_called(like, bench.build), at=f"{cap(word)} {said(dim, bench.build)}, or as measured")
+
+
+def _fit_sizes(parts: Sequence[Part], sawn: Sawn | None) -> Iterator[tuple[str, Dim, list[Part]]]:
+    for word, size in (("fence", "width"), ("stop", "length")):
+        by: dict[Fraction, list[Part]] = {}
+        for part in parts:
+            if size in _left(part, sawn):
+                by.setdefault((part.width if size == "width" else part.length).value, []).append(part)
+        for value in sorted(by, reverse=True):
+            like = by[value]
+            yield word, like[0].width if size == "width" else like[0].length, like
+
+
+def _fit_setups(bench: Bench, parts: Sequence[Part], sawn: Sawn | None = None) -> tuple[Setup, ...]:
     saw = next(iter(bench.shop.saws_of("table saw", "track saw", "circular saw")), None)
     kind = saw.kind if saw else "saw"
     found = {}
-    for part in parts:
-        for word, dim in (("stop", part.length), ("fence", part.width)):
-            one = setup(kind, "saw blade", word, dim, f"{word} {said(dim, bench.build)} from the blade, or as measured")
-            found[one.key] = one
+    for word, dim, _ in _fit_sizes(parts, sawn):
+        one = setup(kind, "saw blade", word, dim, f"{word} {said(dim, bench.build)} from the blade, or as measured")
+        found[one.key] = one
     return tuple(found.values())
 
 
@@ -101,6 +122,10 @@ def layering(bench: Bench, sawn: dict[str, list[str]]) -> Iterator[Job]:
             needs=("clamps and cauls",),
             hands_on=set_up + each * (count - 1),
             waits=int(row.clamp_min),
+            clamps=2 * max(2, ceil(parts[0].length.value / APART)),
+            opening=2 * sum((p.thickness.value * p.layers for p in parts), Fraction(0)),
+            bench=True,
+            whole=True,
             why_here="one thick board before anything is cut in it",
         )
         yield Job(
@@ -118,44 +143,44 @@ def layering(bench: Bench, sawn: dict[str, list[str]]) -> Iterator[Job]:
 
 
 def dry_fits(bench: Bench, sanded: dict[str, list[str]]) -> Iterator[Job]:
-    """Each assembly of more than one part, together without glue; those that are alike one after the other."""
+    """Each assembly of more than one part, together without glue."""
     set_up, each = minutes("dry fit")
-    for group in bench.alike:
-        parts = tuple(part for one in group for part in _firm(bench, one))
-        if len(bench.parts_of(group[0].name)) < 2:
+    for one in bench.build.assemblies:
+        parts = _firm(bench, one)
+        if len(bench.parts_of(one.name)) < 2:
             continue
         waits = sorted({key for part in parts for key in sanded.get(part.name, ())})
         names = tuple(p.name for p in parts)
-        joints = sum(len(_joints(bench, one.name)) for one in group)
+        later = [p for p in bench.build.parts if bench.fitted.get(p.name) == one.name]
+        reads = _openings(bench, later)
+        letters = and_of(dict.fromkeys(p.letter or short(p, bench.build) for p in parts))
         yield Job(
-            bench.dry_key(group[0].name),
+            bench.dry_key(one.name),
             Stage.DRY_FIT,
-            f"Dry-fit {_all_spoken(group)}",
-            (
-                f"Put {all_called(parts, bench.build)} together without glue, in the clamps of the glue-up.",
-                "Draw a triangle across the parts so that they can go together only one way.",
-            ),
-            parts,
+            "Dry-fit {}" + (" and measure it" if later else ""),
+            parts=parts,
             after=tuple(waits),
             shows=names,
             new=names,
             check="Joints close by hand, diagonals equal, no twist.",
-            hands_on=set_up + each * max(1, joints),
+            reads=reads,
+            hands_on=set_up + each * max(1, len(_joints(bench, one.name))) + minutes("measure")[1] * 2 * len(reads),
             why_here="what does not fit is still easy to mend",
+            kin=f"dry fit {bench.first_alike(one.name)}",
+            words=(one.name,),
+            lines=(Line("Put ", f"{spoken(one.name)} ({letters})", " together without glue, in the clamps of the glue-up"),),
+            ends=(
+                "Draw a triangle across the parts so that they can go together only one way.",
+                *((IN_DRY_FIT.format(all_called(later, bench.build)),) if later else ()),
+            ),
         )
 
 
-def _all_spoken(group: Sequence[Assembly]) -> str:
-    """One assembly, or several that are alike: "drawers 1 to 3 of the cabinet"."""
-    if len(group) == 1:
-        return spoken(group[0].name)
-    outer = group[0].name.rpartition(".")[0]
-    owns = [one.name.rpartition(".")[2] for one in group]
-    return and_of(owns) + (f" of {spoken(outer)}" if outer else "")
-
-
 def _firm(bench: Bench, one: Assembly) -> tuple[Part, ...]:
-    return tuple(p for p in bench.parts_of(one.name) if bench.fitted.get(p.name) != one.name)
+    """What goes into its dry fit: not what is cut to fit from it, and not what nothing holds, such as loose shelves."""
+    parts = [p for p in bench.parts_of(one.name) if bench.fitted.get(p.name) != one.name]
+    held = {name for j in bench.build.joints for name in (j.host, j.guest)}
+    return tuple([p for p in parts if p.name in held] or parts)
 
 
 def _joints(bench: Bench, assembly: str) -> list[Joined]:
@@ -167,6 +192,9 @@ def goes(bench: Bench, assembly: str) -> list[Closing]:
     """The goes in which an assembly is closed, as many glued joints at once as the glue leaves time for."""
     layered = [{p.name for p in group} for group in bench.layered]
     joints = [j for j in _joints(bench, assembly) if not any({j.host, j.guest} <= group for group in layered)]
+    given = _as_found(bench, assembly, joints)
+    if given:
+        return given
     most = int(glues()[GLUE].open_min / A_JOINT)
     merged: list[Closing] = []
     for one in closings([p.name for p in bench.parts_of(assembly)], joints, bench.ways_out):
@@ -178,6 +206,28 @@ def goes(bench: Bench, assembly: str) -> list[Closing]:
     return merged
 
 
+def _as_found(bench: Bench, assembly: str, joints: Sequence[Joined]) -> list[Closing]:
+    """The goes as an assembly order has them, comings of one go together; none where it does not close every joint."""
+    if bench.sequence is None or not bench.sequence.can_be:
+        return []
+    by_name = {j.name: j for j in joints}
+    own = {p.name for p in bench.parts_of(assembly)}
+    found: list[Closing] = []
+    on: set[str] = set()
+    comings = [one for one in bench.sequence.comings if one.assembly == assembly]
+    for _, together in groupby(comings, key=lambda one: one.go):
+        some = list(together)
+        here = [name for one in some for name in (*one.meets, *one.moves) if name in own and name not in on]
+        closing = tuple(by_name[name] for one in some for name in one.joints if name in by_name)
+        if closing:
+            parts = tuple(dict.fromkeys(n for n in here if any(n in (j.host, j.guest) for j in closing)))
+            on |= set(parts)
+            axes = {j.axis for j in closing}
+            found.append(Closing(parts, closing, axes.pop() if len(axes) == 1 else None))
+    closed = [j.name for go in found for j in go.joints]
+    return found if sorted(closed) == sorted(by_name) else []
+
+
 def _glued(go: Closing) -> int:
     return sum(joint.glued for joint in go.joints)
 
@@ -185,71 +235,68 @@ def _glued(go: Closing) -> int:
 def gluing(bench: Bench, ready: dict[str, list[str]], findings: list[Finding]) -> Iterator[Job]:
     """The glue-ups of every assembly, one go after the other; `ready` says what must have been done to each part."""
     for group in bench.alike:
-        each = [goes(bench, one.name) for one in group]
-        before: tuple[str, ...] = (bench.dry_key(group[0].name),)
-        done = sorted({k for one in group for p in bench.parts_of(one.name) for k in ready.get(p.name, ())})
-        on: list[str] = []
-        for number, at_once in enumerate(zip(*each, strict=True), 1):
-            on.extend(name for go in at_once for name in go.parts)
-            key = bench.glue_key(group[0].name, number)
-            yield _go(bench, group, at_once, key, (*before, *done), tuple(on), findings)
-            before = (key,)
+        for one in group:
+            before: tuple[str, ...] = (bench.dry_key(one.name),)
+            done = sorted({k for p in bench.parts_of(one.name) for k in ready.get(p.name, ())})
+            on: list[str] = []
+            for number, go in enumerate(goes(bench, one.name), 1):
+                on.extend(go.parts)
+                job = _go(bench, one, go, number, tuple(on), findings if one is group[0] else [])
+                yield replace(job, after=(*before, *done), kin=f"glue {group[0].name} {number}")
+                before = (job.key,)
 
 
 def _go(
-    bench: Bench,
-    group: Sequence[Assembly],
-    at_once: Sequence[Closing],
-    key: str,
-    after: tuple[str, ...],
-    on: tuple[str, ...],
-    findings: list[Finding],
+    bench: Bench, one: Assembly, go: Closing, number: int, on: tuple[str, ...], findings: list[Finding]
 ) -> Job:
-    go = at_once[0]
-    names = tuple(name for one in at_once for name in one.parts)
-    parts = tuple(bench.build.part(name) for name in names)
+    parts = tuple(bench.build.part(name) for name in go.parts)
     glued = [j for j in go.joints if j.glued]
-    fasteners = [f for one in at_once for f in bench.fasteners_of(one.joints)]
+    fasteners = bench.fasteners_of(go.joints)
     row = glues()[GLUE]
-    needed, needs = clamps_for(bench, group[0], go, findings) if glued else (0, ())
+    wants = clamps_for(bench, one, go, findings) if glued else Clamped()
     dry = [j for j in go.joints if not j.glued]
-    does = [f"{'Glue' if glued else 'Join'} {all_called(parts, bench.build)}{_way_words(go)}."]
-    if len(group) > 1 and glued:
-        does.append("One after the other: the clamps move on when the one before has set.")
+    lines = [Line(f"{'Glue' if glued else 'Join'} {_called_on(bench, parts, on)}{_way_words(go)}")]
     if dry and glued:
-        loose = dict.fromkeys(
-            called(bench.build.part(j.guest), bench.build) for one in at_once for j in one.joints if not j.glued
-        )
-        does.append(f"No glue on {and_of(loose)}.")
-    does.extend(_drive_lines(bench, fasteners))
+        loose = dict.fromkeys(called(bench.build.part(j.guest), bench.build) for j in dry)
+        lines.append(Line("No glue on ", and_of(loose)))
+    lines.extend(_drive_lines(bench, fasteners))
+    ends = []
     if len(glued) * A_JOINT > row.open_min:
         says = f"{many(len(glued), 'joint')} at about a minute each outlast {GLUE} ({row.open_min:g} min open)"
-        does.append(f"{says}: take {SLOW} ({glues()[SLOW].open_min:g} min), or have a helper spread.")
+        ends.append(f"{says}: take {SLOW} ({glues()[SLOW].open_min:g} min), or have a helper spread.")
     if glued:
-        does.append("Wipe off what squeezes out before it skins over.")
-    drive = minutes("drive screw")[1] * len(fasteners)
+        ends.append("Wipe off what squeezes out before it skins over.")
     set_up, each = minutes("glue-up")
     once = (set_up if glued else 1.0) + each * len(go.joints) + (minutes("check square")[1] if glued else 0)
-    whole = "" if len(on) == len(names) and key.endswith(" 1") and _is_all(bench, group, names) else _last_words(parts)
+    whole = len(go.parts) == len(bench.parts_of(one.name))
     return Job(
-        key,
+        bench.glue_key(one.name, number),
         Stage.GLUE if glued else Stage.ASSEMBLE,
-        f"{'Glue up' if glued else 'Put together'} {_all_spoken(group)}" + (f": {whole}" if whole else ""),
-        tuple(does),
-        parts,
-        after=after,
+        f"{'Glue up' if glued else 'Put together'} {{}}" + ("" if whole else f": {_last_words(parts)}"),
+        parts=parts,
         shows=on,
-        new=names,
+        new=go.parts,
         check="Diagonals equal and no twist before the glue grabs." if glued else "Square and flush.",
-        needs=needs,
-        hands_on=once * len(group) + drive,
-        waits=int(row.clamp_min) if glued and needed else 0,
-        why_here=_why(go, len(on) == len(names)),
+        needs=wants.needs,
+        hands_on=once + minutes("drive screw")[1] * len(fasteners),
+        waits=int(row.clamp_min) if glued and wants.count else 0,
+        why_here=_why(go, number == 1),
+        words=(one.name,),
+        lines=tuple(lines),
+        ends=tuple(ends),
+        clamps=wants.count,
+        opening=wants.opening,
+        bench=bool(wants.count),
+        whole=bool(glued),
     )
 
 
-def _is_all(bench: Bench, group: Sequence[Assembly], names: Sequence[str]) -> bool:
-    return len(names) == sum(len(bench.parts_of(one.name)) for one in group)
+def _called_on(bench: Bench, parts: Sequence[Part], on: Sequence[str]) -> str:
+    """What is glued to what: parts by letter and name, and what they go onto."""
+    names = {p.name for p in parts}
+    before = [bench.build.part(name) for name in on if name not in names]
+    onto = f" to {and_of(dict.fromkeys(p.letter or p.name for p in before))}" if before and len(before) <= MOST_WORDS else ""
+    return f"{all_called(parts, bench.build)}{onto}"
 
 
 def _last_words(parts: Sequence[Part]) -> str:
@@ -268,11 +315,17 @@ def _why(go: Closing, first: bool) -> str:
     return "these close it from outside, so they go on after what is between them"
 
 
-def _drive_lines(bench: Bench, fasteners: Sequence[Fastener]) -> Iterator[str]:
-    counts: dict[tuple[str, Fraction, str], int] = {}
+def _drive_lines(bench: Bench, fasteners: Sequence[Fastener]) -> Iterator[Line]:
+    """What is driven: so many, which, through what into what."""
+    counts: dict[tuple[str, str, str], int] = {}
     for one in fasteners:
         word = "Drive" if one.kind in ("screw", "pocket screw", "lag screw", "nail", "brad") else "Put in"
-        key = (one.row, one.length.value, word)
+        ends = [bench.build.part(name) for name in (one.through, one.into)]
+        way = " into ".join(part.letter or called(part, bench.build) for part in ends)
+        key = (word, f"{one.row}, {show(one.length.value, bench.build.manner)} long", way)
         counts[key] = counts.get(key, 0) + 1
-    for (row, long, word), count in counts.items():
-        yield f"{word} {count} x {row}, {show(long, bench.build.manner)} long."
+    by_row: dict[tuple[str, str], list[str]] = {}
+    for (word, row, way), count in counts.items():
+        by_row.setdefault((word, row), []).append(f"{count} through {way}")
+    for (word, row), ways in by_row.items():
+        yield Line(f"{word} {row}: ", and_of(ways))
