@@ -1,6 +1,11 @@
 """What would keep somebody from using a screen: no name, faint text, targets too small, a page that is too wide."""
 
+import shutil
+import subprocess
+from pathlib import Path
 from typing import Any
+
+import pytest
 
 # ruff: noqa: E501 (a script of the browser)
 LOOK = r"""
@@ -53,3 +58,18 @@ def flaws(page: Any) -> list[str]:
     Contrast after WCAG 2.2, 1.4.3; target size 2.5.8; names 4.1.2; headings and language 1.3.1, 3.1.1; reflow 1.4.10.
     """
     return list(page.evaluate(LOOK))
+
+
+def engine(place: Path) -> str:
+    """The text of an accessibility engine, fetched into a folder for temporary things; why not, where it can't be."""
+    script = place / "node_modules" / "axe-core" / "axe.min.js"
+    if not script.is_file():
+        if shutil.which("npm") is None:
+            pytest.skip("no npm here, so no accessibility engine; our own look at every screen stands")
+        words = ["npm", "install", "--silent", "--no-audit", "--no-fund", "--prefix", str(place), "axe-core@4"]
+        place.mkdir(exist_ok=True)
+        try:
+            subprocess.run(words, check=True, capture_output=True, timeout=60)
+        except (subprocess.SubprocessError, OSError):
+            pytest.skip("the accessibility engine can't be fetched; our own look at every screen stands")
+    return script.read_text("utf-8")

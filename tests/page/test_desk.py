@@ -1,7 +1,11 @@
 """The page at work: edits answered, clashes told, undo, ticks, why, the packet. The hands are real processes."""
 
 import asyncio
+import os
 import re
+import subprocess
+import sys
+import time
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -11,6 +15,7 @@ import pytest
 from storystick.app.page.crew import Hand
 from storystick.app.page.guard import Guard
 from storystick.app.pipeline import Texts
+from tests.conftest import ROOT
 from tests.page.door import SMALL, Browser, let_in, plans_in
 
 API = "/api/small.yaml"
@@ -235,6 +240,37 @@ def test_a_hand_that_is_killed_is_replaced():
         return answer
 
     assert asyncio.run(tried())["sound"]
+
+
+ORPHAN = """
+import asyncio, os, sys
+from storystick.app.page.crew import Hand
+from storystick.app.pipeline import Texts
+
+if __name__ == "__main__":
+    hand = Hand()
+    asyncio.run(hand.ask("built", Texts("units: mm", "x")))
+    print(hand.process.pid, flush=True)
+    os._exit(1)  # as if it were killed: nothing is put away
+"""
+
+
+def test_a_hand_goes_home_when_its_server_is_killed(tmp_path: Path):
+    (tmp_path / "orphan.py").write_text(ORPHAN, "utf-8")
+    around = {**os.environ, "PYTHONPATH": str(ROOT / "src")}
+    done = subprocess.run(
+        [sys.executable, tmp_path / "orphan.py"], env=around, stdout=subprocess.PIPE, text=True, timeout=60
+    )
+    pid = int(done.stdout)
+    for _ in range(200):
+        try:
+            os.kill(pid, 0)
+        except ProcessLookupError:
+            return
+        if Path(f"/proc/{pid}/stat").is_file() and ") Z " in Path(f"/proc/{pid}/stat").read_text("utf-8"):
+            return  # gone, and only waiting to be counted
+        time.sleep(0.05)
+    pytest.fail("the hand stayed when its server was gone")
 
 
 def test_those_who_have_a_plan_open_hear_of_changes(desk: tuple[Browser, Path]):

@@ -4,6 +4,7 @@ import os
 import re
 import subprocess
 import sys
+import tempfile
 import time
 from collections.abc import Iterator
 from pathlib import Path
@@ -13,7 +14,7 @@ import pytest
 
 from tests.conftest import ROOT
 from tests.page.door import SMALL, plans_in
-from tests.page.looks import flaws
+from tests.page.looks import engine, flaws
 
 pytestmark = pytest.mark.browser
 DESK = {"viewport": {"width": 1280, "height": 800}}
@@ -292,6 +293,29 @@ def test_every_screen_can_be_used_by_everyone(look: Any, size: dict[str, Any]):
         page.locator(ready).first.wait_for()
         page.evaluate("for (const one of document.querySelectorAll('details.entry-card')) one.open = true")
         found += [f"{leaf}: {flaw}" for flaw in flaws(page)]
+    assert found == []
+
+
+@pytest.mark.parametrize("size", [DESK, PHONE], ids=["desk", "phone"])
+def test_an_accessibility_engine_finds_nothing_serious(look: Any, size: dict[str, Any]):
+    script = engine(Path(tempfile.gettempdir()) / "storystick-axe")
+    page = look("/", size)
+    found = []
+    for path, ready in (
+        ("/", ".card"),
+        ("/new", ".choice"),
+        *((f"{LATHE}#{leaf}", one) for leaf, one in LEAVES.items()),
+    ):
+        page.goto(path)
+        page.locator(ready).first.wait_for()
+        page.evaluate("for (const one of document.querySelectorAll('details:not(.take)')) one.open = true")
+        if path.endswith("#piece"):
+            page.locator(".sizes .number").first.click()
+            page.get_by_text("It rests on").wait_for()
+        page.evaluate(script)
+        wrong = "axe.run().then((r) => r.violations.map((v) => `${v.impact} ${v.id} ${v.nodes[0].html.slice(0, 120)}`))"
+        found += [f"{path}: {one}" for one in page.evaluate(wrong)]
+        page.keyboard.press("Escape")
     assert found == []
 
 

@@ -83,23 +83,26 @@ export class Board {
     if (!this.glass) return;
     const low = [Infinity, Infinity, Infinity], high = [-Infinity, -Infinity, -Infinity];
     this.centres = new Map();
+    this.spans = new Map();
     const take = (one, pose) => {
       const body = this.glass.bodies.get(one.body);
       if (!body) return;
       const corner = (k) => [0, 1, 2].map((i) => ((k >> i) & 1 ? body.high : body.low)[i]);
-      const at = placed(pose), sum = [0, 0, 0];
+      const at = placed(pose), sum = [0, 0, 0], least = [Infinity, Infinity, Infinity], most = [-Infinity, -Infinity, -Infinity];
       for (let k = 0; k < 8; k++) {
         const c = corner(k);
         for (let i = 0; i < 3; i++) {
           const v = at[i] * c[0] + at[4 + i] * c[1] + at[8 + i] * c[2] + at[12 + i];
-          low[i] = Math.min(low[i], v); high[i] = Math.max(high[i], v); sum[i] += v / 8;
+          least[i] = Math.min(least[i], v); most[i] = Math.max(most[i], v); sum[i] += v / 8;
         }
       }
+      for (let i = 0; i < 3; i++) { low[i] = Math.min(low[i], least[i]); high[i] = Math.max(high[i], most[i]); }
       this.centres.set(one.name, sum);
+      this.spans.set(one.name, [least, most]);
     };
     for (const one of [...this.picture.parts, ...this.picture.hardware]) take(one, one.pose);
     const alone = this.only && this.#box(this.picture.parts.filter((one) => this.only.shows.has(one.name)));
-    if (alone && again) { this.eye.hold(...alone); this.middle ??= this.eye.middle; this.#gather(); return; }
+    if (alone && again) { this.eye.hold(...alone); if (this.only.ghosts) this.eye.radius *= 1.25; this.middle ??= this.eye.middle; this.#gather(); return; }
     if (low[0] === Infinity) for (const one of this.picture.site) take(one, HERE);
     if (low[0] === Infinity) return;
     this.middle = low.map((v, i) => (v + high[i]) / 2);
@@ -113,10 +116,9 @@ export class Board {
     if (!parts.length || !this.centres) return null;
     const low = [Infinity, Infinity, Infinity], high = [-Infinity, -Infinity, -Infinity];
     for (const one of parts) {
-      const c = this.centres.get(one.name);
-      if (!c) continue;
-      const half = Math.hypot(...one.size) / 2.6;
-      for (let i = 0; i < 3; i++) { low[i] = Math.min(low[i], c[i] - half); high[i] = Math.max(high[i], c[i] + half); }
+      const span = this.spans.get(one.name);
+      if (!span) continue;
+      for (let i = 0; i < 3; i++) { low[i] = Math.min(low[i], span[0][i]); high[i] = Math.max(high[i], span[1][i]); }
     }
     return low[0] === Infinity ? null : [low, high];
   }
@@ -216,7 +218,7 @@ export class Board {
     const pen = this.labels.getContext("2d");
     pen.setTransform(dense, 0, 0, dense, 0, 0);
     pen.clearRect(0, 0, wide, high);
-    const wanted = this.drawn.filter((one) => one.kind === "part" && one.letter && (this.apart > 0.25 || (this.chosen.has(one.name) && this.chosen.size < 10) || this.only?.fresh.has(one.name)));
+    const wanted = this.drawn.filter((one) => one.kind === "part" && one.letter && (this.apart > 0.25 || (this.chosen.has(one.name) && this.chosen.size < 10) || (this.only?.fresh.size < 10 && this.only.fresh.has(one.name))));
     if (wanted.length > 90) return;
     pen.font = "600 15px 'Source Sans', sans-serif";
     pen.textAlign = "center";

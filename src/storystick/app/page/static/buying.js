@@ -18,7 +18,7 @@ export const buying = {
     const kinds = [...new Set(answer.lines.map((one) => one.kind || "other"))];
     return [
       h("p", { class: "lead" }, h("b", { class: "figure" }, answer.total), left ? `, ${counted(left, "line")} still to get` : ", all of it is here"),
-      answer.unpriced ? h("p", { class: "quiet" }, `${counted(answer.unpriced, "line")} without a price are not in the sum.`) : null,
+      answer.unpriced ? h("p", { class: "quiet" }, `${counted(answer.unpriced, "line")} without a price ${answer.unpriced === 1 ? "is" : "are"} not in the sum.`) : null,
       kinds.map((kind) => [h("h3", {}, capital(kind)), h("ul", { class: "ticks" }, answer.lines.filter((one) => (one.kind || "other") === kind).map((one) => line(job, one)))]),
       answer.lines.some((one) => one.guessed) ? h("p", { class: "quiet" }, "~ marks a guessed price: write what it costs where you buy it into the plan or the shop’s file.") : null,
     ];
@@ -30,7 +30,7 @@ function line(job, one) {
   const done = enough || job.kept.isDone(one.key);
   return h("li", { class: done ? "done" : null }, h("label", { class: "tick" },
     h("input", { type: "checkbox", checked: done, disabled: enough, "data-held": one.key, onchange: (e) => job.kept.tick(one.key, e.target.checked, `${one.what} ${one.size}`) }),
-    h("span", { class: "what" }, h("b", { class: "figure" }, one.unit === "each" ? `${one.count} ` : `${one.count} ${one.unit} `), one.what, one.size ? h("span", { class: "size" }, " ", figures(one.size)) : null,
+    h("span", { class: "what" }, h("b", { class: "figure" }, one.unit === "each" ? `${one.count} × ` : `${one.count} ${one.unit} `), one.what, one.size ? h("span", { class: "size" }, ", ", figures(one.size)) : null,
       h("small", {}, [one.have ? `${one.have} in the rack` : "", one.for].filter(Boolean).join(" · "))),
     h("span", { class: "price" }, one.total, one.guessed && one.total ? " ~" : "")));
 }

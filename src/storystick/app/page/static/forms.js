@@ -48,9 +48,9 @@ function list(job, node, wrong) {
     node.help ? h("p", { class: "help" }, node.help) : null,
     h("ol", {}, node.items.map((one, i) => h("li", {},
       one.kind === "value" ? lines(job, { ...one, label: `${i + 1}` }, wrong) : lines(job, { ...one, label: summary(one, i) }, wrong),
-      h("span", { class: "row small" },
-        h("button", { type: "button", class: "plain", "aria-label": `One more after ${i + 1}`, onclick: () => job.edit({ do: "add", path: node.path, key: String(i + 1), value: one.kind === "value" ? one.text : "open" }) }, "one more"),
-        h("button", { type: "button", class: "plain", "aria-label": `Take out ${i + 1}`, onclick: () => job.edit({ do: "take", path: one.path }) }, "take out"))))),
+      h("span", { class: "beside" },
+        h("button", { type: "button", class: "plain", "aria-label": `One more after ${i + 1}`, title: "one more below", onclick: () => job.edit({ do: "add", path: node.path, key: String(i + 1), value: one.kind === "value" ? one.text : "open" }) }, "+"),
+        h("button", { type: "button", class: "plain", "aria-label": `Take out ${i + 1}`, title: "take out", onclick: () => job.edit({ do: "take", path: one.path }) }, "×"))))),
     node.items.length || !single ? null : adder(job, node.path, "0", node.of));
 }
 

@@ -1,6 +1,6 @@
 // What is there? What was measured, and what stands around the piece.
 
-import { capital, counted, h, number } from "./make.js";
+import { capital, counted, figures, h, number } from "./make.js";
 import { lines, quoted } from "./forms.js";
 
 export const there = {
@@ -28,8 +28,8 @@ function entryOf(job, entry, look) {
   const open = openOnes.has(entry.path.join("/"));
   if (entry.kind === "value") return h("div", { class: "entry-card" }, lines(job, entry, job.built.findings), out(job, entry));
   return h("details", { class: "entry-card", open, ontoggle: (e) => { openOnes[e.target.open ? "add" : "delete"](entry.path.join("/")); if (e.target.open) look?.(); } },
-    h("summary", { "data-held": `entry/${entry.path.join("/")}` }, h("b", {}, capital(entry.label)), known ? number(known, null, entry.label) : h("span", { class: "quiet" }, brief(entry))),
-    lines(job, entry, job.built.findings), out(job, entry));
+    h("summary", { "data-held": `entry/${entry.path.join("/")}` }, h("b", {}, capital(entry.label)), known ? h("span", { class: "figure" }, figures(known.text)) : h("span", { class: "quiet" }, brief(entry))),
+    lines(job, entry, job.built.findings), known ? h("p", {}, "It counts as ", number(known, null, entry.label)) : null, out(job, entry));
 }
 
 export const openOnes = new Set();

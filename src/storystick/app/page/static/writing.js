@@ -19,8 +19,8 @@ export const writing = {
 function make(job) {
   const gutter = h("div", { class: "gutter", "aria-hidden": "true" });
   const area = h("textarea", { "aria-label": "The plan", spellcheck: "false", wrap: "off", autocapitalize: "off", autocomplete: "off", "data-held": "writing" });
-  const said = h("ul", { class: "said-lines", role: "status" });
-  const place = h("div", { class: "writing" }, h("p", { class: "quiet" }, "What you type is worked out at once, and kept. What stands after a # is for you alone."), h("div", { class: "sheet" }, gutter, area), said);
+  const said = h("ul", { class: "said-lines" });
+  const place = h("div", { class: "writing" }, h("p", { class: "quiet" }, "What you type is worked out at once, and kept. What stands after a # is for you alone."), h("div", { class: "sheet" }, gutter, area), h("div", { role: "status" }, said));
   let seen = null, timer = 0, sending = false;
 
   async function send() {
