@@ -125,3 +125,11 @@ def test_it_tells_how_far_it_has_come():
     put_together(one.build, one.scene, one.shop, tell=lambda what, share: heard.append(share))
     assert heard == sorted(heard)
     assert heard
+
+
+def test_a_face_whose_screws_the_bottom_would_hide_goes_on_while_the_box_is_open():
+    order = order_of("drawer-tower")
+    hurried = {one.part: one.by for one in order.hurried}
+    assert hurried["tower.drawer 1.front"] == ("tower.drawer 1.bottom",)
+    assert when(order, "tower.drawer 1.front") < when(order, "tower.drawer 1.bottom")
+    assert "tower.drawer 5.front" not in hurried

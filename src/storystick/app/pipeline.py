@@ -161,7 +161,7 @@ class Job:
         """The order of work."""
         from storystick.work import plan_work
 
-        return plan_work(self.build, self.cuttings, self.shop, self._settings)
+        return plan_work(self.build, self.cuttings, self.shop, self._settings, sequence=self.sequence)
 
     @cached_property
     def _settings(self) -> Book:
@@ -208,7 +208,7 @@ class Job:
         from storystick.ground.dim import Book
         from storystick.work import plan_work
 
-        ways = plan_work(self.build, (), self.shop, Book(pages=dict(self.build.pages)))
+        ways = plan_work(self.build, (), self.shop, Book(pages=dict(self.build.pages)), sequence=self.sequence)
         return in_order((*self.findings, *ways.findings))
 
     @cached_property

@@ -178,12 +178,12 @@ def web_of(scene: Scene, shop: Shop) -> Web:
     barred = [[mask & every for mask in row[: len(bodies)]] for row in seen]
     there = [[mask >> len(bodies) for mask in row[: len(bodies)]] for row in seen]
     numbers = {body.name: number for number, body in enumerate(bodies)}
-    _dowelled(scene, barred, ways, numbers)
+    _parted(scene, barred, ways, numbers)
     ties = tuple(_ties(scene, numbers, ways, barred))
     return Web(scene, bodies, ways, barred, reaches(scene, bodies, shop), ties, site, there)
 
 
-def _dowelled(scene: Scene, barred: list[list[Mask]], ways: Sequence[Vector], numbers: dict[str, int]) -> None:
+def _parted(scene: Scene, barred: list[list[Mask]], ways: Sequence[Vector], numbers: dict[str, int]) -> None:
     """Two boards with a dowel between them part along the dowel only."""
     for one in scene.build.fasteners:
         if one.kind == "dowel" and one.through in numbers and one.into in numbers:

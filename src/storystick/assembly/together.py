@@ -12,7 +12,7 @@ from storystick.assembly.reach import Reach
 from storystick.assembly.stuck import caught, smallest, told
 from storystick.model.build import Build
 from storystick.model.scene import Scene
-from storystick.model.sequence import AssemblyOrder, Coming, Driving, Late, Stuck, Unreached
+from storystick.model.sequence import AssemblyOrder, Coming, Driving, Hurried, Late, Stuck, Unreached
 from storystick.shop.shop import Shop
 
 MOST_SETS = 12
@@ -39,11 +39,13 @@ def put_together(
         tell("taking apart", 0.5)
     apart = take_apart(web, web.all, stop)
     moments, unreached = _with_lone(web, _moments(web, apart))
+    comings = _in_goes(web, moments)
     return AssemblyOrder(
-        comings=_in_goes(web, moments),
+        comings=comings,
         stuck=_stuck(web, apart),
         unreached=unreached,
         late=tuple(_late(web, apart)),
+        hurried=tuple(_hurried(web, moments, comings)),
         brought=brought_in(web),
         too_big=too_big(web, shop),
         whole=apart.whole,
@@ -174,6 +176,27 @@ def _in_goes(web: Web, moments: Sequence[Moment]) -> tuple[Coming, ...]:
     return tuple(
         replace(each.coming, go=goes.setdefault(of(number), len(goes) + 1)) for number, each in enumerate(moments)
     )
+
+
+def _hurried(web: Web, moments: Sequence[Moment], comings: Sequence[Coming]) -> Iterator[Hurried]:
+    """What is fastened between two comings of one glue-up that it is no part of."""
+    ends: dict[int, list[int]] = {}
+    for number, one in enumerate(comings):
+        ends.setdefault(one.go, []).append(number)
+    open_from = {go: (some[0], some[-1]) for go, some in ends.items() if any(comings[n].glued for n in some)}
+    for number, one in enumerate(comings):
+        around = [go for go, (first, last) in open_from.items() if first < number < last and go != one.go]
+        if not one.then or not any(comings[open_from[go][0]].assembly == one.assembly for go in around):
+            continue
+        names = {name for driving in one.then for name in driving.names}
+        whole = web.within.get(one.assembly, web.all)
+        mine = [each for each in web.crossing if each.of.name in names and each.free(whole) is None]
+        by = 0
+        for each in mine:
+            by |= each.in_the_way(whole) & ~moments[number].whole
+        if by:
+            fasteners = tuple(each.of.name for each in mine)
+            yield Hurried(one.moves[0], fasteners, web.names(by))
 
 
 def _same(one: Moment, other: Moment) -> bool:

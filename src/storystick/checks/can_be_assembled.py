@@ -6,7 +6,7 @@ from storystick.checks.saying import listed
 from storystick.ground.finding import NOWHERE, Finding, Grade, Place
 from storystick.ground.source import Source
 from storystick.model.check import Asked, Check
-from storystick.model.sequence import AssemblyOrder, BroughtIn, Coming, Hindrance, Stuck, Unreached, Vector
+from storystick.model.sequence import AssemblyOrder, BroughtIn, Coming, Hindrance, Hurried, Stuck, Unreached, Vector
 
 SOLIDS = Source(
     "the solids taken apart in thought along straight ways, a driver's room kept behind every screw "
@@ -31,6 +31,7 @@ def run(asked: Asked) -> Iterator[Finding]:
     for missed in order.unreached:
         yield _unreached(asked, missed)
     yield from _late(asked, order)
+    yield from _hurried(asked, order)
     for brought in order.brought:
         if not brought.free:
             yield _kept_out(asked, brought)
@@ -106,6 +107,23 @@ def _late(asked: Asked, order: AssemblyOrder) -> Iterator[Finding]:
         said = f"{one.part} goes on only after {one.assembly} is fixed to {one.met}: it would hide what holds the two."
         advice = f"Leave {short(one.part)} off until then."
         yield Finding(CHECK.code, Grade.NOTE, _place(asked, (one.part,)), said, advice, SOLIDS, about=(one.part,))
+
+
+def _hurried(asked: Asked, order: AssemblyOrder) -> Iterator[Finding]:
+    """Those that are alike are told once."""
+    told: dict[tuple[str, ...], list[Hurried]] = {}
+    for one in order.hurried:
+        told.setdefault((short(one.part), *map(short, one.by)), []).append(one)
+    for alike in told.values():
+        first = alike[0]
+        many = f" (and {len(alike) - 1} more like it)" if len(alike) > 1 else ""
+        said = (
+            f"{first.part}{many} is screwed on while the glue-up is still open: no driver gets at {first.fasteners[0]} "
+            f"once {_all(first.by)} {_verb(first.by)} there."
+        )
+        advice = f"Move the screws farther from {_all([short(name) for name in first.by])}, or get a slimmer driver."
+        names = tuple(one.part for one in alike)
+        yield Finding(CHECK.code, Grade.NOTE, _place(asked, names), said, advice, SOLIDS, about=names)
 
 
 def _kept_out(asked: Asked, one: BroughtIn) -> Finding:

@@ -83,6 +83,15 @@ class Late:
 
 
 @dataclass(frozen=True, slots=True)
+class Hurried:
+    """A part that has to be fastened in the middle of a glue-up, since what closes that (`by`) hides the fasteners."""
+
+    part: str
+    fasteners: tuple[str, ...]
+    by: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class BroughtIn:
     """How something finished is brought to its place: the ways that are free, and what stands in the others.
 
@@ -104,6 +113,7 @@ class AssemblyOrder:
     stuck: tuple[Stuck, ...] = ()
     unreached: tuple[Unreached, ...] = ()
     late: tuple[Late, ...] = ()
+    hurried: tuple[Hurried, ...] = ()
     brought: tuple[BroughtIn, ...] = ()
     too_big: tuple[str, ...] = ()  # parts that do not go through the shop's door
     whole: bool = True  # False where the search was told to stop before its end
