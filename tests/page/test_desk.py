@@ -33,6 +33,8 @@ def shared(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Browser, 
 def desk(shared: tuple[Browser, Path]) -> tuple[Browser, Path]:
     """A page with its hands, and its folder with the plans as they were."""
     (shared[1] / "small.yaml").write_text(SMALL, "utf-8")
+    for log in ("small.log", "small.log.jsonl"):
+        (shared[1] / log).unlink(missing_ok=True)
     page: Any = shared[0].page
     assert isinstance(page, Guard)
     page.page.state.desk.stories.clear()  # type: ignore[attr-defined]
@@ -295,3 +297,18 @@ def test_those_who_have_a_plan_open_hear_of_changes(desk: tuple[Browser, Path]):
     assert [one["news"] for one in heard] == ["version"] * 3
     assert len({one["version"] for one in heard}) == 3
     assert heard[1]["by"] == "me"
+
+
+def test_a_reading_overrules_what_was_reckoned_and_is_kept_once(desk: tuple[Browser, Path]):
+    client, plans = desk
+    before = seen(client)
+    entry = {"id": "bbbbbbbb0001", "what": "reading", "key": "opening", "text": "23 1/2"}
+    sent = client.post(f"{API}/log", json={"entries": [entry, entry]}).json()
+    assert sent["refused"] == []
+    after = seen(client)
+    assert after["log"] != before["log"]
+    assert after["built"]["sizes"][0]["size"][0]["text"] == '23"'
+    assert (plans / "small.log").read_text("utf-8").count("opening") == 1
+    wrong = [{**entry, "id": "bbbbbbbb0002", "key": "nothing"}, {**entry, "id": "bbbbbbbb0003", "text": "wide"}]
+    assert len(client.post(f"{API}/log", json={"entries": wrong}).json()["refused"]) == 2
+    assert seen(client)["log"] == after["log"]

@@ -7,7 +7,7 @@ from typing import Any
 from storystick.app import plain
 from storystick.app.page.answers import finding, rounded
 from storystick.app.pipeline import Job
-from storystick.ground.length import Manner, read_length, show
+from storystick.ground.length import Manner, show
 from storystick.model.cutting import Cut, CutTree, Piece, Purpose
 from storystick.model.work import Buy, Setup, Step
 
@@ -169,6 +169,11 @@ def packet(job: Job, paper: str = "") -> Answer:
     return {"bytes": print_packet(job.folder, paper=size, tell=job.tell, stop=job.stop)}
 
 
-def good_reading(text: str, manner: Manner) -> str:
-    """A reading as it will be shown. Misread when it is none."""
-    return show(read_length(text, manner.unit), manner)
+def reading(job: Job, name: str, text: str) -> Answer:
+    """A reading of a named number as an entry for the log beside the plan; or why it can't be one."""
+    from storystick.app import entries
+
+    try:
+        return {"entry": entries.reading(job, name, [text])}
+    except entries.Refused as wrong:
+        return {"refused": str(wrong)}

@@ -2,16 +2,19 @@
 
 import asyncio
 from collections import OrderedDict, deque
-from collections.abc import AsyncIterator, Iterator
+from collections.abc import AsyncIterator, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from typing import Any
 
+from storystick.app.log import add as add_to_log
+from storystick.app.log import log_of, log_text
 from storystick.app.page.crew import Answer, Crew, Told
-from storystick.app.page.folder import Folder, Sheet
+from storystick.app.page.folder import SHOP, Folder, Sheet
 from storystick.app.pipeline import Texts
 from storystick.ground.finding import Finding
 from storystick.ground.outcome import Outcome
+from storystick.plan.log import Entry
 
 UNDO = 100  # texts that are kept of one plan
 QUEUE = 200
@@ -53,7 +56,17 @@ class Desk:
     def texts(self, sheet: Sheet) -> Texts:
         """What a job is made from."""
         shop = self.folder.shop()
-        return Texts(sheet.text, sheet.name, shop, "shop.yaml" if shop is not None else "")
+        path = self.folder.path(sheet.name)
+        log = log_text(path)
+        return Texts(
+            sheet.text, sheet.name, shop, SHOP if shop is not None else "", log, log_of(path).name if log else ""
+        )  # fmt: skip
+
+    async def measured(self, name: str, readings: Sequence[Entry]) -> None:
+        """Write readings into the log beside a plan: from now on they overrule what was reckoned."""
+        await asyncio.to_thread(add_to_log, self.folder.path(name), *readings)
+        self.tell(name, {"news": "measured"})
+        self.stopping = asyncio.create_task(self.crew.slow.stop())
 
     def story(self, name: str) -> Story:
         """What happened to a plan since the server was started."""

@@ -42,6 +42,7 @@ QUESTIONS: dict[str, Callable[..., Answer]] = {
     "cut": bench_answers.cut,
     "steps": bench_answers.steps,
     "packet": bench_answers.packet,
+    "reading": bench_answers.reading,
 }
 
 

@@ -3,6 +3,7 @@
 import asyncio
 import json
 from collections.abc import AsyncIterator, Awaitable, Callable
+from dataclasses import replace
 from typing import Any
 
 from starlette.requests import Request
@@ -11,8 +12,9 @@ from starlette.routing import Route
 
 from storystick.app.page import change, ticks
 from storystick.app.page.desk import Desk, Refused
-from storystick.app.page.folder import LARGEST, Gone, Moved, Sheet, Taken
+from storystick.app.page.folder import LARGEST, Gone, Moved, Sheet, Taken, version_of
 from storystick.app.plain import finding as plain_finding
+from storystick.plan.log import Entry
 
 type Data = dict[str, Any]
 type Answers = Callable[[Request], Awaitable[Response]]
@@ -95,7 +97,10 @@ async def _built(request: Request, sheet: Sheet) -> Response:
     desk = desk_of(request)
     answer = await desk.quick("built", sheet, units_of(request))
     story = desk.story(sheet.name)
-    told = {"version": sheet.version, "text": sheet.text, "undo": len(story.past), "redo": len(story.undone)}
+    log = version_of(desk.texts(sheet).log or "")
+    told = {
+        "version": sheet.version, "log": log, "text": sheet.text, "undo": len(story.past), "redo": len(story.undone),
+    }  # fmt: skip
     return JSONResponse({**told, "built": answer})
 
 
@@ -223,13 +228,29 @@ async def add_to_log(request: Request) -> Response:
     name = request.path_params["name"]
     path = await asyncio.to_thread(desk.folder.path, name)
     refused: list[Data] = []
+    readings: list[Entry] = []
     for one in given:
         try:
-            await asyncio.to_thread(ticks.add, path, one)
+            kept = ticks.fit(one)
+            entry = await _reading(request, kept) if kept["what"] == "reading" else None
+            if await asyncio.to_thread(ticks.add, path, one) and entry is not None:
+                readings.append(entry)
         except ticks.Unfit as wrong:
             refused.append({"id": one.get("id") if isinstance(one, dict) else None, "says": str(wrong)})
+    if readings:
+        await desk.measured(name, readings)
     desk.tell(name, {"news": "log"})
     return JSONResponse({"entries": list(await asyncio.to_thread(ticks.entries, path)), "refused": refused})
+
+
+async def _reading(request: Request, one: ticks.Entry) -> Entry:
+    """A reading as an entry of the log. Unfit when the piece has no such number, or it can't be read."""
+    sheet = await sheet_of(request)
+    answer = await desk_of(request).quick("reading", sheet, "", name=one["key"], text=one["text"])
+    entry = answer.get("entry")
+    if not isinstance(entry, Entry):
+        raise ticks.Unfit(answer.get("refused") or answer.get("says") or "the plan has mistakes that come first")
+    return replace(entry, tag=one["id"])
 
 
 async def news(request: Request) -> Response:

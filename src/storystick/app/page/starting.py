@@ -185,7 +185,7 @@ def _carrying(asked: Asked) -> list[str]:
 
 def _fields(asked: Asked) -> tuple[tuple[str, str], ...]:
     """What the case is told beside its sizes."""
-    found = [("back", "{stock: thin, joint: groove}")]
+    found = [("back", "{stock: thin}")]
     if FEET[asked.stands]:
         found.append(("stands on", FEET[asked.stands]))
     if asked.purpose == "drawers":

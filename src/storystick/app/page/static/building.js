@@ -1,6 +1,6 @@
 // How to build? One step at a time, large enough to be read from the bench.
 
-import { counted, figures, h, number } from "./make.js";
+import { capital, counted, figures, h, number } from "./make.js";
 import { mistakes } from "./piece.js";
 import { waiting } from "./sound.js";
 
@@ -44,6 +44,7 @@ export const building = {
         h("button", { type: "button", "data-held": "before", "aria-label": "The step before", disabled: shown === 0, onclick: () => go(shown - 1) }, "‹"),
         h("button", { type: "button", class: "big go", "data-held": "done", "aria-pressed": String(done), onclick: () => { job.kept.tick(step.key, !done, step.title); if (!done && shown < steps.length - 1) go(shown + 1); } }, done ? "Not done after all" : "Done, next"),
         h("button", { type: "button", "data-held": "after", "aria-label": "The step after", disabled: shown === steps.length - 1, onclick: () => go(shown + 1) }, "›")),
+      moved(job),
       wake(job),
       h("details", { class: "more" }, h("summary", { "data-held": "all steps" }, `All ${counted(steps.length, "step")}`),
         h("ol", { class: "all-steps" }, steps.map((one, i) => h("li", { class: job.kept.isDone(one.key) ? "done" : null }, h("button", { type: "button", class: "linked", onclick: () => go(i) }, figures(one.title)))))),
@@ -51,6 +52,14 @@ export const building = {
     ];
   },
 };
+
+/** What the last reading changed, and what it left alone. */
+function moved(job) {
+  const refused = job.kept.refused.map((one) => h("p", { class: "wrong", role: "alert" }, capital(`${one.says}.`)));
+  if (!job.moved) return refused;
+  return [refused, h("div", { class: "setting moved", role: "status" }, h("p", {}, h("b", {}, job.moved.length ? "After that reading" : "That reading changes no part")),
+    h("ul", {}, job.moved.slice(0, 30).map((one) => h("li", {}, h("b", { class: "letter still" }, one.letter), ` ${one.name}, ${one.which}: `, figures(one.was), " becomes ", number(one.now, null, one.which)))))];
+}
 
 function span(minutes) {
   return minutes < 90 ? `${minutes} minutes` : `${Math.round(minutes / 30) / 2} hours`;

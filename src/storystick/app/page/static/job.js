@@ -53,7 +53,8 @@ export class Job extends EventTarget {
   #hear(news) {
     if (news.news === "version" && news.version !== this.version && news.by !== this.me && this.version) {
       this.#take(ask(this.path + this.#asking()));
-    } else if (news.news === "log") this.kept.fetch();
+    } else if (news.news === "measured") this.#take(ask(this.path + this.#asking()));
+    else if (news.news === "log") this.kept.fetch();
     else if (news.news === "progress" && news.version === this.version) {
       const says = { checked: "Checking", cut: "Laying out", bought: "Counting", steps: "Ordering", packet: "Printing" }[news.question] ?? "Working";
       this.progress = { ...news, says };
@@ -94,9 +95,10 @@ export class Job extends EventTarget {
       this.built ??= { sound: false, findings: [], form: [], sizes: [] };
       return;
     }
-    const fresh = found.version !== this.version || this.answers.units !== this.units;
-    Object.assign(this, { version: found.version, text: found.text, undone: found.redo, past: found.undo });
-    const before = this.built;
+    const before = this.built, measured = this.log !== undefined && this.log !== found.log;
+    const fresh = found.version !== this.version || measured || this.answers.units !== this.units;
+    if (measured && before?.parts && found.built.parts) this.moved = differences(before.parts, found.built.parts);
+    Object.assign(this, { version: found.version, log: found.log, text: found.text, undone: found.redo, past: found.undo });
     this.built = found.built;
     if (!found.built.picture && before?.picture) Object.assign(this.built, { old: true, sizes: before.sizes, counts: before.counts });
     this.#say("piece");
@@ -110,12 +112,12 @@ export class Job extends EventTarget {
   /** Ask for what takes its time, one after the other; whatever is out of date by then is dropped. */
   async #after() {
     if (!this.built?.sound || this.stopped) return;
-    const { version, units } = this;
+    const { version, units, log } = this;
     for (const question of AFTER) {
       if (this.answers[question]) continue;
       try {
         const found = await ask(`${this.path}/answer/${question}${this.#asking()}`);
-        if (version !== this.version || units !== this.units) return;
+        if (version !== this.version || units !== this.units || log !== this.log) return;
         const answer = found[question];
         if (answer.stopped) { this.stopped = true; break; }
         this.answers[question] = answer;
@@ -163,4 +165,17 @@ export class Job extends EventTarget {
     localStorage.setItem("storystick units", units);
     return this.#take(ask(this.path + this.#asking()));
   }
+}
+
+/** What is not as it was, after a reading: part, which size, before and now. */
+function differences(before, now) {
+  const old = new Map(before.flatMap((part) => part.names.map((name) => [name, part])));
+  const found = [];
+  for (const part of now) for (const name of part.names) {
+    const was = old.get(name);
+    part.size.forEach((size, i) => {
+      if (was && was.size[i].text !== size.text) found.push({ name, letter: part.letter, which: ["length", "width", "thickness"][i], was: was.size[i].text, now: size });
+    });
+  }
+  return found;
 }
