@@ -244,3 +244,14 @@ def test_two_sets_that_have_nothing_to_do_with_each_other_are_both_found():
     found = stuck_sets(piece(*corner().parts, *corner(1000, "case.other").parts))
     assert len(found) == 2
     assert not set(found[0]) & set(found[1])
+
+
+def test_every_pair_of_shelves_that_hide_each_others_screws_is_found():
+    rows = "{rows: [open, fixed shelf, open, fixed shelf, open]}"
+    text = H + "build:\n  cabinet:\n    case: {wide: 800, deep: 400, high: 1200, stock: ply18, "
+    text += f'joint: {{dado: {{screws: "4 x 40"}}}}, bays: {{columns: [{rows}, {rows}]}}}}\n'
+    found = {one.names for one in job(text).sequence.stuck}
+    assert found == {
+        ("cabinet.divider 1", "cabinet.shelf 1", "cabinet.shelf 3"),
+        ("cabinet.divider 1", "cabinet.shelf 2", "cabinet.shelf 4"),
+    }

@@ -205,14 +205,15 @@ def _same(one: Moment, other: Moment) -> bool:
 
 
 def _stuck(web: Web, apart: Apart) -> tuple[Stuck, ...]:
-    """Each smallest set; one of each is then left out to see whether there is another."""
+    """Each smallest set; the one of each that holds to the fewest is then left out, to see whether there is another."""
     found: list[Mask] = []
     ask = list(apart.stuck)
     while ask and len(found) < MOST_SETS:
         whole = ask.pop(0)
         core = smallest(web, whole)
         found.append(core)
-        ask += take_apart(web, whole & ~(1 << next(bits(core)))).stuck
+        least = min(bits(core), key=lambda number: (web.held_to[number].bit_count(), number))
+        ask += take_apart(web, whole & ~(1 << least)).stuck
     return (*caught(web), *(told(web, core) for core in dict.fromkeys(found)))
 
 
