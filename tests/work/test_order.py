@@ -14,7 +14,8 @@ from storystick.model.joining import Item
 from storystick.model.work import Stage, Step, WorkOrder
 from storystick.shop.read import default_shop
 from storystick.shop.shop import Clamp
-from storystick.work.jobs import Job, in_turn
+from storystick.work.jobs import Job
+from storystick.work.turns import in_turn
 from tests.work.by_hand import assembly, board, bore, case, channel, joined, mm, order_of, piece
 
 SAWING = (Stage.BREAK_DOWN, Stage.SAW)
@@ -117,18 +118,18 @@ def test_the_sides_close_the_case_last():
 def test_drawers_are_cut_after_the_case_has_been_dry_fitted_and_measured():
     order = order_of(drawers(2))
     dry = the_step(order, "Dry-fit the case")
-    fit = the_step(order, "cut what goes in to fit")
+    fit = the_step(order, "Cut what goes into the case to fit")
     assert dry.number < fit.number
-    assert "case.drawer 1.opening wide" in fit.reads
+    assert "case.drawer 1.opening wide" in dry.reads
     for step in order.steps:
         if step.stage in (*MAKING, *TOGETHER) and any("drawer" in part for part in step.parts):
             assert step.number > fit.number
 
 
-def test_drawers_that_are_alike_are_glued_up_one_after_the_other_in_one_step():
+def test_each_drawer_is_glued_up_once_with_all_its_parts():
     order = order_of(drawers(3))
-    step = the_step(order, "Glue up drawer 1, drawer 2 and drawer 3 of the case")
-    assert len(step.parts) == 12
+    glued = [name for step in order.steps if step.stage is Stage.GLUE for name in step.new if "drawer" in name]
+    assert sorted(glued) == sorted(part.name for part in drawers(3).parts if "drawer" in part.name)
 
 
 def test_the_drawers_go_in_after_castors_and_slides():
@@ -138,8 +139,12 @@ def test_the_drawers_go_in_after_castors_and_slides():
         Item("case.drawer 1 slides", "full extension side slide", "14 in", 1, "case", ("case.left side",), unit="pair"),
     )
     order = order_of(replace(build, items=items))
-    castors, slides, put_in = (the_step(order, w).number for w in ("castors", "slides", "Put the drawers in"))
-    assert the_step(order, "finish").number < castors < slides < put_in
+    castors, slides, on, put_in = (
+        the_step(order, w).number
+        for w in ("castors", "slides: in the case", "slides: on the drawers", "Put the drawers")
+    )
+    assert last(order, "case.bottom", Stage.FINISH) < castors < slides < put_in
+    assert last(order, "case.drawer 1.front", Stage.FINISH) < on < put_in
 
 
 def test_what_is_cut_to_fit_the_place_itself_is_cut_last_of_all_sawing():
@@ -218,14 +223,15 @@ def test_jobs_that_wait_for_one_another_are_our_own_fault():
     one = Job("one", Stage.SAW, "one", (), after=("other",))
     other = Job("other", Stage.SAW, "other", (), after=("one",))
     with pytest.raises(Broken):
-        in_turn([one, other])
+        in_turn([one, other], default_shop("mm"))
 
 
 def test_glue_time_is_filled_with_what_can_be_done_meanwhile():
     glue = Job("glue", Stage.GLUE, "glue", (), hands_on=10, waits=30)
     on = Job("on", Stage.GLUE, "on", (), after=("glue",), hands_on=10)
     finish = Job("coat", Stage.FINISH, "coat something else", (), hands_on=10)
-    assert [job.key for job in in_turn([glue, on, finish])] == ["glue", "coat", "on"]
+    jobs = [glue, on, finish]
+    assert [jobs[n].key for n in in_turn(jobs, default_shop("mm")).found.order] == ["glue", "coat", "on"]
 
 
 # --- any piece -------------------------------------------------------------------------------------------------------
@@ -292,7 +298,8 @@ def test_in_any_piece_parts_are_sawn_then_machined_then_put_together(build: Buil
 
 def test_a_single_board_is_measured_sawn_finished_and_put_in_place():
     order = order_of(piece(board("shelf", (0, 0, 0), (800, 300, 18), assembly="shelf")))
-    assert [step.stage for step in order.steps] == [Stage.MEASURE, Stage.SAW, Stage.SAND, Stage.FINISH, Stage.INSTALL]
+    coats = [Stage.FINISH] * 4  # the outside sanded, and three coats
+    assert [step.stage for step in order.steps] == [Stage.MEASURE, Stage.SAW, Stage.SAND, *coats, Stage.INSTALL]
 
 
 def test_a_board_screwed_to_a_case_is_fixed_when_the_case_is_whole():
@@ -306,5 +313,5 @@ def test_a_board_screwed_to_a_case_is_fixed_when_the_case_is_whole():
     )
     order = order_of(build)
     fixed = the_step(order, "Fix the cleat to the case")
-    assert last(order, "case.bottom", Stage.GLUE) < fixed.number < the_step(order, "finish").number
+    assert last(order, "case.bottom", Stage.GLUE) < fixed.number < first(order, "case.bottom", Stage.FINISH)
     assert not [step for step in order.steps if step.title.startswith("Put the cleat")]

@@ -27,16 +27,16 @@ def _where(cut: Cut, piece: Piece, tree: CutTree, build: Build) -> str:
         return f"trims {show(off + cut.kerf, build.manner)} off the {edge}, kerf and all"
     word = "rips" if cut.way is Way.RIP else "crosscuts"
     what = "the sheet" if not _is_off(piece, tree) else "what is left"
-    return f"{word} {what} along a line {show(near, build.manner)} from the {low}, kerf beyond the line{_gives(cut, tree)}"
+    return (
+        f"{word} {what} along a line {show(near, build.manner)} from the {low}, kerf beyond the line{_gives(cut, tree)}"
+    )
 
 
 def _edge(cut: Cut, piece: Piece, tree: CutTree, is_far: bool) -> str:
     """An edge of a piece by its place on the sheet; one that a cut made says so."""
     sheet = tree.sheet
     name = EDGES[cut.way][is_far]
-    start, size, whole = (
-        (piece.y, piece.wide, sheet.wide) if cut.way is Way.RIP else (piece.x, piece.long, sheet.long)
-    )
+    start, size, whole = (piece.y, piece.wide, sheet.wide) if cut.way is Way.RIP else (piece.x, piece.long, sheet.long)
     at_rim = start + size >= whole if is_far else start <= 0
     return name if at_rim else f"{'trimmed' if _rim(start, size, whole, is_far) else 'sawn'} {name}"
 

@@ -152,7 +152,9 @@ def finishing(bench: Bench, after: Mapping[str, Sequence[str]], finished: Finish
         )
         for coat in range(1, row.coats + 1):
             before, key = key, f"finish {names[0]} {coat}"
-            does = [f"{FINISH.capitalize()} or another finish; {row.recoat_h:g} hours until the next coat or until it is handled."]
+            does = [
+                f"{FINISH.capitalize()} or another finish; {row.recoat_h:g} hours until the next coat or until it is handled."
+            ]
             if coat == 1:
                 does.append("No finish where something is still to be glued or to slide on wood: wax there.")
             else:
@@ -169,7 +171,9 @@ def finishing(bench: Bench, after: Mapping[str, Sequence[str]], finished: Finish
                 hands_on=each * share,
                 needs=("brush or cloth",),
                 waits=int(row.recoat_h * 60),
-                why_here="before any hardware, so that nothing has to be masked" if coat == 1 else "when the coat before is dry",
+                why_here="before any hardware, so that nothing has to be masked"
+                if coat == 1
+                else "when the coat before is dry",
                 kin=f"finish {coat}",
                 words=called,
                 bench=True,
@@ -205,14 +209,19 @@ def fitting_hardware(bench: Bench, finished: Finished) -> Iterator[Job]:
         elif items:
             yield _hardware(bench, sort, items, timed, because, finished)
     if rest:
-        yield _hardware(bench, "the other hardware", rest, "fit hardware", "when nothing more is sanded or coated", finished)
+        yield _hardware(
+            bench, "the other hardware", rest, "fit hardware", "when nothing more is sanded or coated", finished
+        )
 
 
 def _slides(bench: Bench, items: Sequence[Item], timed: str, finished: Finished) -> Iterator[Job]:
     """The half of each slide that stays in the case, then the half that goes on the drawer."""
     whole = _hardware(bench, SLIDES, items, timed, "before the drawers, on the finished sides", finished)
     running = {one.assembly for one in bench.build.sliders}
-    for words, key, is_drawer in (("in the case", f"{whole.key} in the case", False), ("on the drawers", whole.key, True)):
+    for words, key, is_drawer in (
+        ("in the case", f"{whole.key} in the case", False),
+        ("on the drawers", whole.key, True),
+    ):
         parts = tuple(p for p in whole.parts if (p.assembly in running) == is_drawer)
         if not parts and not is_drawer:
             continue
@@ -221,9 +230,19 @@ def _slides(bench: Bench, items: Sequence[Item], timed: str, finished: Finished)
             whole,
             key=key,
             title=f"{whole.title}: {words}",
-            does=whole.does if not is_drawer else ("The half that comes off goes on the drawer's sides, level with the bottom edge's line on the card.",),
+            does=whole.does
+            if not is_drawer
+            else (
+                "The half that comes off goes on the drawer's sides, level with the bottom edge's line on the card.",
+            ),
             parts=parts,
-            after=(*finished.of(one.name for one in bench.build.assemblies if one.name in of), f"fit {TIPPED}", f"{whole.key} in the case") if key == whole.key else (*finished.of(of), f"fit {TIPPED}"),
+            after=(
+                *finished.of(one.name for one in bench.build.assemblies if one.name in of),
+                f"fit {TIPPED}",
+                f"{whole.key} in the case",
+            )
+            if key == whole.key
+            else (*finished.of(of), f"fit {TIPPED}"),
             check=whole.check if not is_drawer else "Both at one height.",
             hands_on=whole.hands_on / 2,
             new=() if is_drawer else whole.new,
@@ -231,9 +250,7 @@ def _slides(bench: Bench, items: Sequence[Item], timed: str, finished: Finished)
         )
 
 
-def _hardware(
-    bench: Bench, sort: str, items: Sequence[Item], timed: str, because: str, finished: Finished
-) -> Job:
+def _hardware(bench: Bench, sort: str, items: Sequence[Item], timed: str, because: str, finished: Finished) -> Job:
     counts: dict[str, int] = {}
     places: dict[str, dict[str, None]] = {}
     of = bench.build.parts_by_name
@@ -317,7 +334,12 @@ def installing(bench: Bench, finished: Finished) -> Iterator[Job]:
         if one.name in fixed and not one.removable:
             continue
         below = one.stands_on.split(".")[0]
-        waits = [*finished.of(finished.by), "drawers in", *(f"fit {sort}" for sort, *_ in SORTS), "fit the other hardware"]
+        waits = [
+            *finished.of(finished.by),
+            "drawers in",
+            *(f"fit {sort}" for sort, *_ in SORTS),
+            "fit the other hardware",
+        ]
         if below in names and below != one.name and below not in fixed:
             waits.append(f"install {below}")
         yield _install(bench, one, tuple(waits))

@@ -84,7 +84,8 @@ def _channels(build: Build, shop: Shop, alike: Sequence[Judged], book: Book) -> 
     ask = Ask(cut, build.part(first.fit.into), build, shop, first.fit, len(alike))
     found = list(_methods(ask, first, book))
     found.sort(key=lambda one: round(one.trouble, 3))  # the quickest first where two are as good
-    return Channels(tuple(one.fit for one in alike), cut.width, tuple(found[:MOST]) + tuple(one for one in found[MOST:] if one.by_bit))
+    told = [*found[:MOST], *(one for one in found[MOST:] if one.by_bit)]
+    return Channels(tuple(one.fit for one in alike), cut.width, tuple(told))
 
 
 def _methods(ask: Ask, judged: Judged, book: Book) -> Iterator[Method]:

@@ -162,9 +162,11 @@ def _line(bench: Bench, part: Part, cut: Cut) -> tuple[str, str, str]:
             size = f"{show(max(us) - min(us), m)} x {show(max(vs) - min(vs), m)}"
             at_u = f"{show(min(us), m)} to {show(max(us), m)} from {DATUMS[0]}"
             at_v = f"{show(min(vs), m)} to {show(max(vs), m)} from {DATUMS[1]}"
-            return f"{cut.called}, {size}, ", f"{at_u}, {at_v}", ", rounded as on its card" if any(
-                c.radius for c in cut.corners
-            ) else ""
+            return (
+                f"{cut.called}, {size}, ",
+                f"{at_u}, {at_v}",
+                ", rounded as on its card" if any(c.radius for c in cut.corners) else "",
+            )
         case Bevel():
             return f"{cut.called} at {cut.degrees:g} degrees on ", f"the {cut.side.value}", ""
         case Bore():

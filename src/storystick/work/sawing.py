@@ -146,7 +146,9 @@ def _lines(bench: Bench, cutting: Cutting, run: Run, trees: dict[int, CutTree]) 
     for tree in by_tree.values():
         own = [cut for cut in cuts if trees[cut.number] is tree]
         size = f" ({tree.sheet.name})" if tree.sheet.name else ""
-        lines.append(Line(f"{stock.name}, {_sheet(cutting, tree)}{size}: " + "; ".join(cut_lines(own, tree, bench.build))))
+        lines.append(
+            Line(f"{stock.name}, {_sheet(cutting, tree)}{size}: " + "; ".join(cut_lines(own, tree, bench.build)))
+        )
     parts = _parts(bench, [p for cut in cuts for p in _freed(trees[cut.number], cut)])
     first, each = minutes("break down sheet" if stock.form == "sheet" else "crosscut")
     title = "Break down {}" if stock.form == "sheet" else "Square off the ends of {}"

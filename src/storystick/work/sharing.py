@@ -52,9 +52,7 @@ def shared(kinds: Mapping[Hashable, Sequence[Choice]], first: Mapping[Hashable, 
 
     first  the methods to begin from; a kind with no choice of its own keeps it
     """
-    taken = {
-        kind: next((one for one in choices if one.method == first[kind]), None) for kind, choices in kinds.items()
-    }
+    taken = {kind: next((one for one in choices if one.method == first[kind]), None) for kind, choices in kinds.items()}
     uses: Counter[Event] = Counter(event for one in taken.values() if one for event in one.sets)
     for _ in range(SWEEPS):
         changed = False

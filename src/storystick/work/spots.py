@@ -53,5 +53,7 @@ def _step(along: Sequence[Fraction]) -> Fraction:
 
 def _along(along: Sequence[Fraction], build: Build) -> str:
     if len(along) > 3 and (step := _step(along)):
-        return f"every {show(step, build.manner)} from {show(along[0], build.manner)} to {show(along[-1], build.manner)}"
+        return (
+            f"every {show(step, build.manner)} from {show(along[0], build.manner)} to {show(along[-1], build.manner)}"
+        )
     return and_of(show(one, build.manner) for one in along)

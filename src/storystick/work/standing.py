@@ -36,8 +36,9 @@ def stands(setups: Iterable[Setup]) -> tuple[Stand, ...]:
     found: list[Stand] = []
     for one in setups:
         name = SAME.get(one.name, one.name)
-        mark = () if one.name in FREE else ((name, _value(one), _minutes(one, name)),)
         last = found[-1] if found and (found[-1].machine, found[-1].tool) == (one.machine, one.tool) else None
+        proved = _proved(one) if last is None or not last.marks else 0.0
+        mark = () if one.name in FREE else ((name, _value(one), minutes(NAMES.get(name, "set stop"))[0] + proved),)
         if last is None:
             found.append(Stand(one.machine, one.tool, _tool(one), mark))
             continue
@@ -67,7 +68,6 @@ def _tool(one: Setup) -> float:
     return minutes(TOOLS.get(one.machine, "change drill bit"))[0]
 
 
-def _minutes(one: Setup, name: str) -> float:
-    row = NAMES.get(name, "set stop")
-    proved = minutes("test cut")[1] if one.test and one.machine != "drill" else 0.0
-    return minutes(row)[0] + proved
+def _proved(one: Setup) -> float:
+    """Minutes for a trial on scrap: one for each tool that is set up, whatever else is set with it."""
+    return minutes("test cut")[1] if one.test and one.machine != "drill" else 0.0

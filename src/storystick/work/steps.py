@@ -46,7 +46,7 @@ def plan_work(
     chosen, findings = choose_all(build, shop, book)
     bench = Bench(build, tuple(cuttings), shop, book, chosen, sequence)
     trouble = list(findings)
-    jobs = list(_jobs(bench, trouble))
+    jobs = list(all_jobs(bench, trouble))
     turn = in_turn(jobs, shop, wishes, rounds)
     trouble.extend(turn.findings)
     steps = steps_of(jobs, turn.tasks, turn.found)
@@ -59,7 +59,8 @@ def plan_work(
     )
 
 
-def _jobs(bench: Bench, trouble: list[Finding]) -> Iterator[Job]:
+def all_jobs(bench: Bench, trouble: list[Finding]) -> Iterator[Job]:
+    """Everything there is to do, before it has an order; what is found wrong goes into `trouble`."""
     yield _measuring(bench)
     sawn, machined, finished = Sawn(), Machined(), Finished()
     yield from sawing(bench, sawn)

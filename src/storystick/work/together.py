@@ -49,7 +49,8 @@ def fitting(bench: Bench, sawn: Sawn) -> Iterator[Job]:
             after=(*((bench.dry_key(target),) if target else ("measure",)), *sorted(waits)),
             reads=() if target else _openings(bench, parts),
             check="Try the first one in its place before cutting the others.",
-            hands_on=minutes("rip")[1] * sum(len(_left(p, sawn)) for p in parts) + (minutes("measure")[1] * 3 if not target else 0),
+            hands_on=minutes("rip")[1] * sum(len(_left(p, sawn)) for p in parts)
+            + (minutes("measure")[1] * 3 if not target else 0),
             why_here=(
                 f"after the dry fit: the real opening of {spoken(target)} is what they must fit"
                 if target
@@ -168,7 +169,9 @@ def dry_fits(bench: Bench, sanded: dict[str, list[str]]) -> Iterator[Job]:
             why_here="what does not fit is still easy to mend",
             kin=f"dry fit {bench.first_alike(one.name)}",
             words=(one.name,),
-            lines=(Line("Put ", f"{spoken(one.name)} ({letters})", " together without glue, in the clamps of the glue-up"),),
+            lines=(
+                Line("Put ", f"{spoken(one.name)} ({letters})", " together without glue, in the clamps of the glue-up"),
+            ),
             ends=(
                 "Draw a triangle across the parts so that they can go together only one way.",
                 *((IN_DRY_FIT.format(all_called(later, bench.build)),) if later else ()),
@@ -246,9 +249,7 @@ def gluing(bench: Bench, ready: dict[str, list[str]], findings: list[Finding]) -
                 before = (job.key,)
 
 
-def _go(
-    bench: Bench, one: Assembly, go: Closing, number: int, on: tuple[str, ...], findings: list[Finding]
-) -> Job:
+def _go(bench: Bench, one: Assembly, go: Closing, number: int, on: tuple[str, ...], findings: list[Finding]) -> Job:
     parts = tuple(bench.build.part(name) for name in go.parts)
     glued = [j for j in go.joints if j.glued]
     fasteners = bench.fasteners_of(go.joints)
@@ -295,7 +296,11 @@ def _called_on(bench: Bench, parts: Sequence[Part], on: Sequence[str]) -> str:
     """What is glued to what: parts by letter and name, and what they go onto."""
     names = {p.name for p in parts}
     before = [bench.build.part(name) for name in on if name not in names]
-    onto = f" to {and_of(dict.fromkeys(p.letter or p.name for p in before))}" if before and len(before) <= MOST_WORDS else ""
+    onto = (
+        f" to {and_of(dict.fromkeys(p.letter or p.name for p in before))}"
+        if before and len(before) <= MOST_WORDS
+        else ""
+    )
     return f"{all_called(parts, bench.build)}{onto}"
 
 

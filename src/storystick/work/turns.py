@@ -83,12 +83,14 @@ def _granted(
         for then in thens:
             if above[tasks.number[first]] >> tasks.number[then] & 1 or first == then:
                 names = [entitled([job]) for job in jobs if job.key in (first, then)]
-                says = f"{said} can't be: {names[0]!r} has to wait for {names[-1]!r}." if then != first else f"{said} names one step twice."
+                says = (
+                    f"{said} can't be: {names[0]!r} has to wait for {names[-1]!r}."
+                    if then != first
+                    else f"{said} names one step twice."
+                )
                 findings.append(_told("order-cant-be", Grade.CARE, says))
                 return tasks, found
-    wished = Jobs(
-        tuple(replace(t, after=(*t.after, *firsts)) if t.key in thens else t for t in tasks.tasks), tasks.day
-    )
+    wished = Jobs(tuple(replace(t, after=(*t.after, *firsts)) if t.key in thens else t for t in tasks.tasks), tasks.day)
     kept = best_order(wished, rounds)
     more_set = kept.played.set_up - found.played.set_up
     later = kept.played.end - found.played.end
@@ -102,8 +104,7 @@ def _granted(
 
 
 def _has(job: Job, words: str) -> bool:
-    title = entitled([job]).casefold()
-    return all(word in title for word in words.casefold().split())
+    return " ".join(words.casefold().split()) in entitled([job]).casefold()
 
 
 def _minutes(more: float, word: str, other: str) -> str:

@@ -6,7 +6,6 @@ from heapq import heappop, heappush
 from storystick.work.order.play import finish, worked
 from storystick.work.order.task import DAY, Jobs, closure
 
-
 CLOSE = 0.5
 """Moments are told apart to half a minute."""
 

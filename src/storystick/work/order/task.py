@@ -141,9 +141,7 @@ class Jobs:
     @cached_property
     def changes(self) -> tuple[tuple[float, ...], ...]:
         """Minutes from one stand to another of the same machine, by their numbers; the last row is from nothing."""
-        rows = [
-            tuple(a.change_to(b) if a.machine == b.machine else 0.0 for b in self.stands) for a in self.stands
-        ]
+        rows = [tuple(a.change_to(b) if a.machine == b.machine else 0.0 for b in self.stands) for a in self.stands]
         return (*rows, tuple(one.from_nothing for one in self.stands))
 
     @cached_property
