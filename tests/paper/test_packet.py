@@ -69,8 +69,8 @@ def test_every_page_of_the_shelf_is_in_the_packet_and_in_its_contents():
 
 def test_the_pages_come_in_the_order_of_the_job():
     assert list(shelf()) == [
-        "cover", "cautions", "measure", "tools", "buying", "sheets", "settings", "apart", "cards", "steps", "checks",
-        "stick", "labels",
+        "cover", "cautions", "measure", "tools", "buying", "sheets", "settings", "views", "apart", "joints", "cards",
+        "steps", "checks", "templates", "stick", "labels",
     ]  # fmt: skip
     assert len({page.order for page in shelf().values()}) == len(shelf())
 

@@ -67,19 +67,21 @@ def arranged(part: Part, letter: str, manner: Manner, paper: Paper, beside: floa
         if room < 30.0:
             continue
         wide = (paper.room - GAP) / 2 if len(flat) == 2 else paper.room
-        deep = {side: room if any(distances(part, side)) else min(room, BARE + 12.0) for side in flat}
+        cut_at = [distances(part, side) for side in flat]
+        deep = {side: room if any(cut) else min(room, BARE + 12.0) for side, cut in zip(flat, cut_at, strict=True)}
         row = tuple(Shown((side,), draw_side(part, side, manner, wide, deep[side], letter)) for side in flat)
-        if all(legible(part, shown.drawn) for shown in row if any(distances(part, shown.sides[0]))):
+        if all(legible(part, shown.drawn, any(cut)) for shown, cut in zip(row, cut_at, strict=True)):
             return Card(part, (row, *ends))
     room = max(50.0, (paper.depth - used) / len(flat) - CAPTION)
     stacked = ((Shown((side,), draw_side(part, side, manner, paper.room, room, letter)),) for side in flat)
     return Card(part, (*stacked, *ends))
 
 
-def legible(part: Part, drawn: Drawn) -> bool:
-    """True where all numbers found room and the side is drawn large enough."""
+def legible(part: Part, drawn: Drawn, is_cut: bool) -> bool:
+    """True where all numbers found room and the side is drawn large enough; one without cuts may be small."""
     long = float(max(part.size[0].value, part.size[1].value))
-    return not drawn.left_out and (drawn.scale <= FULL or long / drawn.scale >= LONGEST_SIDE)
+    least = LONGEST_SIDE if is_cut else LONGEST_SIDE / 2
+    return not drawn.left_out and (drawn.scale <= FULL or long / drawn.scale >= least)
 
 
 def ends_of(

@@ -26,6 +26,7 @@ class Folder:
 
     fonts           the folder of the packet's typeface, "" for the one that is installed
     dated, version  printed as given
+    print_off       what the printer makes of a length, across and up the page: the pages in true size make good for it
     words           whose habits the drawings follow: american ones are in third angle, british ones in first
     """
 
@@ -40,6 +41,7 @@ class Folder:
     dated: str = ""
     version: str = ""
     words: Literal["american", "british"] = "american"
+    print_off: tuple[Fraction, Fraction] = (Fraction(1), Fraction(1))
     limits: Mapping[str, str] = field(default_factory=dict)  # what each check asks, in a sentence, by its code
 
     @cached_property

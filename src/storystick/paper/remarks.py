@@ -17,10 +17,13 @@ def named(folder: Folder, parts: Sequence[Part]) -> str:
     names = [folder.short(part.name) for part in parts]
     if len(names) > 3:
         return f"{parts[0].role}: {', '.join(names[:2])} and {len(names) - 2} more"
-    heads = {name.partition(" of ")[2] for name in names}
-    if len(names) > 1 and len(heads) == 1 and heads != {""}:
-        return f"{listed(name.partition(' of ')[0] for name in names)} of {heads.pop()}"
-    return listed(names)
+    words = [name.split(" of ") for name in names]
+    if len(names) == 1 or len({len(row) for row in words}) > 1:
+        return listed(names)
+    columns = [list(dict.fromkeys(column)) for column in zip(*words, strict=True)]
+    if sum(len(column) > 1 for column in columns) > 1:
+        return listed(names)
+    return " of ".join(listed(column) for column in columns)
 
 
 def sizes(part: Part, manner: Manner) -> tuple[tuple[str, str], ...]:

@@ -35,7 +35,7 @@ def listed(words: Iterable[str]) -> str:
 
 def aloud(text: str, names: Mapping[str, str]) -> str:
     """A text with full names in it put the way they are said; `names` gives what is said for each."""
-    if not names:
+    if not any(name in text for name in names):
         return text
     longest_first = sorted(names, key=lambda name: (-len(name), name))
     pattern = re.compile(r"(?<![\w.])(?:" + "|".join(map(re.escape, longest_first)) + r")(?!\w|\.\w)")

@@ -15,4 +15,6 @@ def scale_said(scale: float) -> str:
     """A scale in words."""
     if scale == 1:
         return "full size"
+    if scale in (0.5, 0.25):
+        return f"enlarged {1 / scale:g}:1"
     return f"1:{scale:g}" if scale in SCALES else "not to scale"

@@ -1,35 +1,34 @@
-"""Story sticks in their true size: strips to cut out and join, ticked at every distance along a part."""
+"""Story sticks and drilling strips in their true size: strips to cut out and join, marked at every distance.
+
+A story stick has a tick across it at each distance; a drilling strip has each hole on its middle line.
+"""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from math import ceil
 
 from storystick.ground.dim import Dim
-from storystick.ground.length import INCH, Manner
+from storystick.ground.length import Manner
 from storystick.model.cut import Side
 from storystick.model.part import Part
-from storystick.paper.drawing.canvas import Canvas
+from storystick.paper.drawing.canvas import Box, Canvas
 from storystick.paper.drawing.drawn import Drawn
+from storystick.paper.drawing.full_size import ASIDE, HEAD, LAP, lap, meeting, prove, strip
 from storystick.paper.drawing.measure import NUMBER, Tick
 from storystick.paper.drawing.rows import spread_out
 from storystick.paper.drawing.side import distances
 from storystick.paper.glyphs import POINT
-from storystick.paper.lettering import said
+from storystick.paper.lettering import said, set_width
 
-WIDE = 11.0
+WIDE = 9.0
 """Width of a strip [mm]."""
-PITCH = 33.5
+PITCH = 27.5
 """From one strip to the next on the page [mm]."""
-HEAD = 20.0
-"""Room above the strips for the line that proves the scale [mm]."""
-LAP = 12.0
-"""How far a strip runs on beyond its end, to be glued under the next [mm]."""
 
 
 @dataclass(frozen=True)
 class Length:
-    """A stretch of one part's stick: from, to [mm], and the ticks in it."""
+    """A stretch of one stick: from, to [mm], and the ticks in it; `holes` wide where it is a drilling strip."""
 
     letter: str
     number: int
@@ -37,6 +36,8 @@ class Length:
     end: float
     ticks: tuple[Dim, ...]
     is_last: bool
+    holes: Dim | None = None
+    is_first: bool = True
 
 
 def ticks_of(part: Part) -> list[Dim]:
@@ -46,62 +47,89 @@ def ticks_of(part: Part) -> list[Dim]:
     return [*(each[value] for value in sorted(each)), part.length]
 
 
-def lengths_of(letter: str, part: Part, room: float) -> list[Length]:
-    """A part's stick in stretches that go on a page with so much height [mm]."""
-    whole, long = float(part.length), room - HEAD - LAP - 4.0
-    count = max(1, ceil(whole / long - 1e-9))
-    ticks = ticks_of(part)
+def lengths_of(
+    letter: str,
+    ticks: Sequence[Dim],
+    room: float,
+    start: float = 0.0,
+    end: float | None = None,
+    holes: Dim | None = None,
+) -> list[Length]:
+    """A stick in stretches that go on a page with so much height [mm]; it ends at its last tick if not said."""
+    whole = float(ticks[-1]) if end is None else end
+    long = room - HEAD - LAP - 4.0
+    count = max(1, ceil((whole - start) / long - 1e-9))
     found = []
     for i in range(count):
-        start, end = i * long, min(whole, (i + 1) * long)
+        low, high = start + i * long, min(whole, start + (i + 1) * long)
         last = i == count - 1
-        here = tuple(t for t in ticks if start < float(t) < end or (float(t) == end and last) or float(t) == start > 0)
-        found.append(Length(letter, i + 1, start, end, here, last))
+        here = tuple(t for t in ticks if low < float(t) < high or (float(t) == high and last) or float(t) == low > 0)
+        found.append(Length(letter, i + 1, low, high, here, last, holes, i == 0))
     return found
 
 
 def stick_page(lengths: Sequence[Length], manner: Manner, wide: float, high: float) -> Drawn:
-    """A page of strips side by side in their true size, under a line that proves it."""
+    """A page of strips side by side in their true size, beside the rules that prove it."""
     canvas = Canvas(wide, high)
-    _proof(canvas, manner)
+    prove(canvas, manner)
     for i, length in enumerate(lengths):
-        _strip(canvas, length, 4.0 + i * PITCH, high - 4.0, manner)
+        _strip(canvas, length, ASIDE + i * PITCH, high - 4.0, manner)
     names = ", ".join(dict.fromkeys(length.letter for length in lengths))
-    alt = f"Story sticks in true size for {names}, {len(lengths)} strips, and a line to prove the scale."
+    alt = f"Strips in true size for {names}, {len(lengths)} of them, and a rule and square to prove the scale."
     return Drawn(canvas.svg(alt), alt, 1.0, wide, high, tuple(canvas.lettering))
 
 
-def _proof(canvas: Canvas, manner: Manner) -> None:
-    """The line that proves the scale: 100 mm, or 4 inches."""
-    step, count, word = (INCH, 4, '4"') if manner.unit == "inch" else (Fraction(20), 5, "100 mm")
-    x, y = 4.0, 7.0
-    end = x + float(step * count)
-    canvas.line((x, y), (end, y), "outline")
-    for i in range(count + 1):
-        canvas.line((x + float(step * i), y - 2.5), (x + float(step * i), y + 2.5), "edge")
-    canvas.text((end + 4.0, y + 1.4), f"is {word} when the scale is true", 11.0)
+def on_a_page(wide: float) -> int:
+    """How many strips go side by side."""
+    return int((wide - ASIDE + 1.0) / PITCH)
 
 
 def _strip(canvas: Canvas, length: Length, left: float, bottom: float, manner: Manner) -> None:
-    """One strip, its start below: ticks across it, numbers beside it."""
+    """One strip, its start below: ticks or holes across it, numbers beside it."""
     right = left + WIDE
 
     def y(value: float) -> float:
         return bottom - (value - length.start)
 
     top = y(length.end)
-    canvas.run([(left, bottom), (right, bottom), (right, top), (left, top)], "edge", "wood", closed=True)
+    strip(canvas, Box(left, top, right, bottom))
     if not length.is_last:
-        canvas.run([(left, top), (left, top - LAP), (right, top - LAP), (right, top)], "hidden")
+        lap(canvas, left, right, top)
+    if not length.is_first:
+        meeting(canvas, (left + right) / 2, bottom)
+    if length.holes is not None:
+        canvas.line(((left + right) / 2, bottom), ((left + right) / 2, top), "pencil")
     canvas.line((left, bottom), (right, bottom), "new" if length.start == 0 else "edge")
-    word = f"{length.letter} {length.number}"
     ticks = [Tick(tick, y(float(tick))) for tick in length.ticks]
     size = NUMBER * POINT * 1.15
-    placed = spread_out([t.at for t in reversed(ticks)], [size] * len(ticks), 2.0 + HEAD - 8.0, canvas.high - 1.0) or []
+    placed = spread_out([t.at for t in reversed(ticks)], [size] * len(ticks), HEAD - 6.0, canvas.high - 1.0) or []
     for tick, middle in zip(reversed(ticks), placed, strict=False):
-        canvas.line((left, tick.at), (right, tick.at), "outline")
+        if length.holes is None:
+            canvas.line((left, tick.at), (right, tick.at), "outline")
+        else:
+            _hole(canvas, (left + right) / 2, tick.at, float(length.holes) / 2)
         canvas.run([(right, tick.at), (right + 2.6, middle)], "fine")
         text = said(tick.length, manner, bare=True)
         says = {"mm": str(tick.length.value), "along": "upright"}
         canvas.text((right + 3.2, middle + NUMBER * POINT * 0.33), text, NUMBER, says=says)
-    canvas.text((left + WIDE / 2, bottom - 3.0), word, NUMBER, "middle", "semibold", ground=True)
+    taken = [tick.at for tick in ticks]
+    spots = (bottom - 6.0 - 2.0 * n for n in range(60))
+    spot = next((at for at in spots if all(abs(at - 2.0 - other) > 4.5 for other in taken)), bottom - 6.0)
+    word = f"{length.letter} {length.number}" if not (length.is_last and length.is_first) else length.letter
+    _word(canvas, word, left, spot)
+
+
+def _hole(canvas: Canvas, x: float, y: float, radius: float) -> None:
+    """A hole at its true diameter, with the cross that the brad point goes on."""
+    canvas.ring((x, y), radius, "edge", "paper")
+    canvas.line((x - WIDE / 2, y), (x + WIDE / 2, y), "fine")
+    canvas.line((x, y - radius - 1.0), (x, y + radius + 1.0), "fine")
+
+
+def _word(canvas: Canvas, word: str, left: float, at: float) -> None:
+    """What a strip is called: across it if short, along it else."""
+    if set_width(word, NUMBER, "semibold") <= WIDE - 1.0:
+        canvas.text((left + WIDE / 2, at), word, NUMBER, "middle", "semibold", ground=True)
+    else:
+        at_middle = left + WIDE / 2 + NUMBER * POINT * 0.33
+        canvas.text((at_middle, at), word, NUMBER, weight="semibold", upright=True, ground=True)

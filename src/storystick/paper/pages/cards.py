@@ -19,9 +19,9 @@ from storystick.paper.remarks import named, provisional, remarks, sizes
 
 WORDS = (
     "Every distance is measured from the black dot: the reference end along the part, the reference edge (the V of the "
-    "face mark) across it, the face into its thickness. Channels are measured to their near side, holes to "
-    "their middle. A figure in a ring is the cut's line in the table. The back is drawn turned end for end. The long arrow is the "
-    "grain."
+    "face mark) across it, the face into its thickness. Channels are measured to their near side, holes to their "
+    "middle. A figure in a ring is the cut's line in the table. The back is drawn turned end for end. The long arrow "
+    "is the grain."
 )
 BOTH = {Side.END: "both ends", Side.FAR_END: "both ends", Side.EDGE: "both edges", Side.FAR_EDGE: "both edges"}
 
@@ -39,7 +39,7 @@ def one_card(folder: Folder, letter: str, paper: Paper) -> Iterator[Block]:
     if not drawn.part.cuts:
         shown = drawn.rows[0][0]
         figure = Figure(shown.drawn, caption(drawn.part, shown))
-        yield Row((replace(card_head(folder, letter), narrow=True), figure), (1 - BARE_SHARE, BARE_SHARE))
+        yield Row((narrowed(card_head(folder, letter)), figure), (1 - BARE_SHARE, BARE_SHARE))
         return
     yield card_head(folder, letter)
     for row in drawn.rows:
@@ -48,6 +48,14 @@ def one_card(folder: Folder, letter: str, paper: Paper) -> Iterator[Block]:
     alike = families(drawn.part, folder.build.manner)
     if alike:
         yield cut_table(alike, folder.build.manner)
+
+
+def narrowed(head: CardHead) -> CardHead:
+    """A head with its sizes one below the other; what else is told of the thickness goes below them."""
+    *most, (thick, words) = head.sizes
+    first, _, more = words.partition(", ")
+    remarks = (f"{more}.", *head.remarks) if more else head.remarks
+    return replace(head, sizes=(*most, (thick, first)), remarks=remarks, narrow=True)
 
 
 def card_head(folder: Folder, letter: str) -> CardHead:

@@ -1,15 +1,17 @@
 """Checks: what was looked at, the number, the limit, the margin, and who says so."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from fractions import Fraction
 
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.length import Manner, show_number
-from storystick.paper.blocks import Block, Cell, Column, Heading, Table, Text
+from storystick.paper.blocks import Block, Cell, Column, Heading, Table, Text, in_columns
 from storystick.paper.folder import Folder
 from storystick.paper.lettering import said
 from storystick.paper.pages import Page
 from storystick.paper.press import Paper
+from storystick.paper.spoken import aloud
 
 HEADS = {
     Grade.STOP: "Can't be built as it stands",
@@ -20,7 +22,7 @@ HEADS = {
 
 
 COLUMNS = (
-    Column("what", 3.0), Column("number", 0.9, "right"), Column("limit", 0.9, "right"), Column("margin", 0.9, "right"),
+    Column("what", 4.4), Column("number", 0.9, "right"), Column("limit", 0.9, "right"), Column("margin", 0.9, "right"),
     Column("source", 0, "right"),
 )  # fmt: skip
 
@@ -29,7 +31,7 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     """The worst first; what passed last, each kind of check once, by the one that has least to spare."""
     sources: dict[str, int] = {}
     for grade, head in HEADS.items():
-        found = [finding for finding in folder.findings if finding.grade is grade]
+        found = [spoken_out(finding, folder) for finding in folder.findings if finding.grade is grade]
         if found:
             yield Heading(head)
             yield from (
@@ -39,7 +41,13 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
             )
     if sources:
         yield Heading("Sources")
-        yield from (Text(f"{number}. {source}", "quiet") for source, number in sources.items())
+        rows = tuple((str(number), source) for source, number in sources.items())
+        yield from in_columns(Table((Column("", 0, "right"), Column("", 1.0)), rows, dense=True), 2)
+
+
+def spoken_out(finding: Finding, folder: Folder) -> Finding:
+    """A finding with the names in it put the way they are said."""
+    return replace(finding, says=aloud(finding.says, folder.names), advice=aloud(finding.advice, folder.names))
 
 
 def told(found: Sequence[Finding], manner: Manner, sources: dict[str, int]) -> Iterator[Block]:

@@ -18,8 +18,8 @@ from storystick.paper.remarks import sentence
 COLUMNS = (Column("cut", 0, "right"), Column("", 0), Column("set to", 1.3), Column("frees", 1.4))
 LEGEND = (
     "The near edge of each sheet is below. Hatched is waste, a dashed cut trims an edge, red is every other cut; the "
-    "figure in a ring is the cut's place in the order, over all the sheets of one stock. Sizes are those that leave "
-    "the saw: what is cut to fit later, or trimmed when it is glued, is larger here than on its card, and the card says so."
+    "figure in a ring is the cut's place in the order, over all the sheets of one stock. Sizes are those that leave the "
+    "saw: what is cut to fit later, or trimmed when it is glued, is larger here than on its card, which says so."
 )
 
 

@@ -1,40 +1,65 @@
-"""Story sticks: a strip in true size for each part with several cuts along it, to be cut out and glued to a batten."""
+"""Story sticks: strips in true size for the whole piece, and for parts made more than once."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from storystick.paper.blocks import Block, Figure, NewPage, Text
-from storystick.paper.drawing.stick import PITCH, lengths_of, stick_page, ticks_of
+from storystick.paper.drawing.stick import Length, lengths_of, on_a_page, stick_page, ticks_of
+from storystick.paper.drawing.views import distances
 from storystick.paper.folder import Folder
 from storystick.paper.pages import Page
 from storystick.paper.press import Paper
 from storystick.paper.remarks import twin_of
 
 WORTH_IT = 4  # so many ticks make a stick worth while
+INTRO = 18.0  # height of the words on the first page [mm]
 WORDS = (
-    "Print these pages without any scaling, and measure the line at the top of each before you use it. Cut the strips "
-    "out, glue each one's dashed end under the next, and the whole to a straight batten with its heavy end flush. "
-    "Lay it to the reference end and mark; do not measure."
+    "Print these pages without any scaling and measure both arms of the rule before you use them. Cut the strips out, "
+    "glue each dashed tab under the next strip so that the two rings lie on each other, and the whole to a straight "
+    "batten, its heavy end flush. Lay it to the reference end, floor, left or front, and mark; do not measure. What is "
+    "cut to fit has no stick."
 )
 
 
 def make(folder: Folder, paper: Paper) -> Iterator[Block]:
-    """As many strips on a page as go side by side; mirror images share one stick."""
-    done: set[str] = set()
-    strips = []
-    high = paper.depth - 26.0
-    for letter, parts in folder.letters.items():
-        twin = twin_of(folder, letter)
-        if twin in done or len(ticks_of(parts[0])) < WORTH_IT:
-            continue
-        done.add(letter)
-        strips.extend(lengths_of(f"{letter} {twin}".strip(), parts[0], high))
-    each = int((paper.room - 4.0) / PITCH)
+    """As many strips on a page as go side by side."""
+    high = paper.depth - INTRO
+    room = high * float(folder.print_off[1])
+    strips = [*of_the_piece(folder, room), *of_parts(folder, room)]
+    if strips:
+        yield Text(WORDS, "quiet")
+    yield from pages_of(folder, strips, paper.room, high)
+
+
+def pages_of(folder: Folder, strips: list[Length], wide: float, high: float) -> Iterator[Block]:
+    """Pages of strips."""
+    across, up = (float(share) for share in folder.print_off)
+    each = on_a_page(wide * across)
     for i in range(0, len(strips), each):
         if i:
             yield NewPage()
-        else:
-            yield Text(WORDS)
-        yield Figure(stick_page(strips[i : i + each], folder.build.manner, paper.room, high))
+        drawn = stick_page(strips[i : i + each], folder.build.manner, wide * across, high * up)
+        yield Figure(replace(drawn, wide=wide, high=high))
+
+
+def of_the_piece(folder: Folder, high: float) -> Iterator[Length]:
+    """Width, depth and height of the piece and of the openings in it."""
+    ticks, _ = distances(folder.build)
+    for word, row in zip(("width", "depth", "height"), ticks, strict=True):
+        if len(row) >= WORTH_IT:
+            yield from lengths_of(word, row, high)
+
+
+def of_parts(folder: Folder, high: float) -> Iterator[Length]:
+    """Parts with several cuts along them that are made more than once; mirror images share one stick."""
+    done: set[str] = set()
+    for letter, parts in folder.letters.items():
+        twin = twin_of(folder, letter)
+        alone = len(parts) == 1 and not twin
+        if alone or twin in done or parts[0].fit_to or len(ticks_of(parts[0])) < WORTH_IT:
+            continue
+        done.add(letter)
+        yield from lengths_of(f"{letter} {twin}".strip(), ticks_of(parts[0]), high)
 
 
 PAGE = Page("stick", 110, "Story sticks, full size", make)

@@ -1,0 +1,124 @@
+"""Drilling strips: rows of holes that come again and again, in true size, to be taped to the work."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from storystick.ground.dim import Dim
+from storystick.ground.length import INCH, Manner, down_to
+from storystick.model.cut import Bore
+from storystick.paper.blocks import Block, Column, Table, Text
+from storystick.paper.card import depth_of
+from storystick.paper.drawing.families import families
+from storystick.paper.drawing.sight import FLAT
+from storystick.paper.drawing.stick import Length, lengths_of
+from storystick.paper.folder import Folder
+from storystick.paper.lettering import said
+from storystick.paper.pages import Page
+from storystick.paper.pages.stick import pages_of
+from storystick.paper.press import Paper
+from storystick.paper.spoken import listed
+
+ROW = 4  # so many holes in a row
+CLOSE = 80  # holes farther apart than this are as well set out with rule and square [mm]
+WORTH_IT = 8  # and so many holes in all such rows of the piece make a strip worth while
+MARGIN = 20.0  # of a strip before its first hole and after its last [mm]
+NEAR = 150.0  # a row that begins nearer than this to its datum has its strip begin there [mm]
+WORDS = (
+    "Tape a strip to the work: its middle line on the line that the table names, its heavy end on the end or edge that "
+    "it is measured from, and prick each cross. A strip without a heavy end begins at the distance that the table gives."
+)
+
+
+@dataclass(frozen=True, eq=False)
+class Line:
+    """Where a row comes: which part and side, how far its line is from which datum."""
+
+    letter: str
+    side: str
+    at: Dim
+    datum: str
+
+
+@dataclass
+class Holes:
+    """A row of holes, and where it comes: which part, which side, how far its line is from which datum."""
+
+    called: str
+    diameter: Dim
+    along: str
+    spots: tuple[Dim, ...]
+    where: list[Line] = field(default_factory=list)
+
+
+def make(folder: Folder, paper: Paper) -> Iterator[Block]:
+    """A table of the strips, then the strips."""
+    rows = [row for row in rows_of(folder) if len(row.spots) * len(row.where) >= WORTH_IT]
+    if not rows:
+        return
+    manner = folder.build.manner
+    lines = []
+    for number, row in enumerate(rows, 1):
+        begins = start_of(row, manner)
+        starts = f"at the {row.along}" if not begins else f"{said(begins, manner)} from the {row.along}"
+        what = f"{row.called}, {said(row.diameter, manner)} dia."
+        lines.append((f"H{number}", what, starts, "; ".join(told(row.where, folder))))
+    columns = (Column("", 0.3), Column("holes", 1.2), Column("begins", 1.0), Column("middle line", 2.8))
+    table = Table(columns, tuple(lines), dense=True)
+    high = max(120.0, paper.depth - 14.0 - depth_of(table, paper.room))
+    room = high * float(folder.print_off[1])
+    strips: list[Length] = []
+    for number, row in enumerate(rows, 1):
+        end = float(row.spots[-1]) + MARGIN
+        strips.extend(lengths_of(f"H{number}", row.spots, room, float(start_of(row, manner)), end, row.diameter))
+    yield Text(WORDS, "quiet")
+    yield table
+    yield from pages_of(folder, strips, paper.room, high)
+
+
+def start_of(row: Holes, manner: Manner) -> Fraction:
+    """Where a strip begins: at the datum if its first hole is near, else at a whole mark before that hole [mm]."""
+    first = row.spots[0].value
+    if first <= NEAR:
+        return Fraction(0)
+    whole = INCH / 2 if manner.unit == "inch" else Fraction(10)
+    return down_to(first - Fraction(MARGIN), whole)
+
+
+def rows_of(folder: Folder) -> list[Holes]:
+    """Rows of holes along the length or across the width of parts that are not cut to fit, those alike together."""
+    found: dict[tuple[object, ...], Holes] = {}
+    manner = folder.build.manner
+    for letter, parts in folder.letters.items():
+        if parts[0].fit_to:
+            continue
+        for family in families(parts[0], manner):
+            bores = [cut for cut in family.cuts if isinstance(cut, Bore) and family.side in FLAT]
+            for across, along, line in ((0, "reference end", "reference edge"), (1, "reference edge", "reference end")):
+                fixed: dict[Fraction, list[Bore]] = {}
+                for bore in bores:
+                    fixed.setdefault(bore.at[1 - across].value, []).append(bore)
+                for group in fixed.values():
+                    spots = tuple(sorted((bore.at[across] for bore in group), key=lambda at: at.value))
+                    if len(spots) < ROW or spots[-1].value - spots[0].value > CLOSE * (len(spots) - 1):
+                        continue
+                    key = (family.called, group[0].diameter.value, along, tuple(spot.value for spot in spots))
+                    row = found.setdefault(key, Holes(family.called, group[0].diameter, along, spots))
+                    row.where.append(Line(letter, family.side.value, group[0].at[1 - across], line))
+    return list(found.values())
+
+
+def told(where: Sequence[Line], folder: Folder) -> Iterator[str]:
+    """The lines of a row in words: from the reference edge: A face, 1 1/2 and 14 1/2."""
+    lines: dict[tuple[str, str, str], dict[str, None]] = {}
+    for line in where:
+        at = said(line.at, folder.build.manner)
+        lines.setdefault((line.datum, line.letter, line.side), {})[at] = None
+    datum = ""
+    for (begins, letter, side), distances in lines.items():
+        head = f"from the {begins}: " if begins != datum else ""
+        datum = begins
+        yield f"{head}{letter} {side}, {listed(distances)}"
+
+
+PAGE = Page("templates", 105, "Drilling strips, full size", make)
