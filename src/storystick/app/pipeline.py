@@ -190,10 +190,20 @@ class Job:
 
     @cached_property
     def pages(self) -> Mapping[str, Dim]:
-        """Every number that is printed anywhere, by name: of the build, of the settings, and the gaps of the fits."""
-        gaps = {one.fit.name: Dim(one.gap.value, Named(one.fit.name, GAP, one.gap)) for one in self.judged}
+        """Every number that is printed anywhere, by name: of the build, of the settings, of the fits and their mends.
+
+        A fit's gap is `gap of` the fit; what it lacks, and every remedy changes something by, is `mend of` the fit.
+        """
+        from storystick.model.mending import is_broken, lack
+
         _ = self.order, self.channels
-        return {**gaps, **self._settings.pages}
+        found = dict(self._settings.pages)
+        for one in self.judged:
+            name = f"gap of {one.fit.name}"
+            found[name] = Dim(one.gap.value, Named(name, GAP, one.gap))
+            if is_broken(one):
+                found[f"mend of {one.fit.name}"] = lack(one)
+        return found
 
     @cached_property
     def buying(self) -> "Buying":
@@ -204,12 +214,10 @@ class Job:
 
     @cached_property
     def proved(self) -> tuple[Finding, ...]:
-        """Checks, and whether each cut can be made with the shop's tools; without laying out any sheet."""
-        from storystick.ground.dim import Book
-        from storystick.work import plan_work
+        """Checks, and whether it can be made with the shop's tools; without laying out sheets or seeking an order."""
+        from storystick.work import can_be_made
 
-        ways = plan_work(self.build, (), self.shop, Book(pages=dict(self.build.pages)), sequence=self.sequence)
-        return in_order((*self.findings, *ways.findings))
+        return in_order((*self.findings, *can_be_made(self.build, self.shop, Book(pages=dict(self.build.pages)))))
 
     @cached_property
     def all_findings(self) -> tuple[Finding, ...]:

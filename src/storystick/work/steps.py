@@ -59,6 +59,15 @@ def plan_work(
     )
 
 
+def can_be_made(build: Build, shop: Shop, book: Book) -> tuple[Finding, ...]:
+    """What stands in the way of making it in this shop: cuts without a way, glue-ups without clamps. No order is sought."""
+    chosen, findings = choose_all(build, shop, book)
+    trouble = list(findings)
+    for _ in all_jobs(Bench(build, (), shop, book, chosen, None), trouble):
+        pass
+    return in_order(trouble)
+
+
 def all_jobs(bench: Bench, trouble: list[Finding]) -> Iterator[Job]:
     """Everything there is to do, before it has an order; what is found wrong goes into `trouble`."""
     yield _measuring(bench)
