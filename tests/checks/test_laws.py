@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 
 from storystick.checks.driven import Drive, apart
 from storystick.checks.shelf_sag import Shelf, sag_mm
-from storystick.model.judged import odds_of
 from storystick.model.build import Load
+from storystick.model.judged import odds_of
 from storystick.shapes.pose import Vector, plus, times, unit
 from tests.checks.by_hand import DOWN, board, box, piece, screw, told
 

@@ -185,11 +185,15 @@ def test_the_check_before_cutting_says_so():
 
 
 def test_every_printed_number_of_the_fits_can_be_asked():
-    work = job(DRAWER)
+    groove = "case.drawer 1.left side.bottom in left side.wide"
+    work = after(DRAWER, put(groove, "6.35"))
     for one in work.judged:
-        page = work.pages[one.fit.name]
+        page = work.pages[f"gap of {one.fit.name}"]
         assert isinstance(page.node, Named)
         assert page.value == one.gap.value
+        for remedy in remedies(work.made, one, work.judged, work.log.cut):
+            assert not remedy.by or abs(remedy.by) == abs(work.pages[f"mend of {one.fit.name}"].value)
+            assert not remedy.number or remedy.number in work.pages
     for channel in work.channels:
         for method in channel.methods:
             for setup in method.setups:

@@ -58,6 +58,8 @@ def fits(
         ],
         right=(1, 2, 3, 4, 5),
     )  # fmt: skip
+    out()
+    wrapped("How a gap comes about: storystick why PLAN gap of, and the name of the fit.")
     for group in groups:
         if group[0].trouble >= SOME:
             _causes(group, manner)
@@ -227,6 +229,7 @@ def mends(broken: Sequence[tuple[Judged, Sequence[Remedy]]], log: Log, manner: M
         fit = one.fit
         wanted = f"{fine(fit.least.value, manner)} to {fine(fit.most.value, manner)} is wanted"
         wrapped(f"{fit.name}: {fit.goes_in} into {fit.into}, gap {fine(one.gap.value, manner)}; {wanted}")
+        wrapped(f"(ask why: gap of {fit.name}; mend of {fit.name})", "    ", "  ")
         if fit.name in log.chosen:
             wrapped(f"chosen {log.chosen[fit.name].when}: {log.chosen[fit.name].says}", "    ", "  ")
         for number, remedy in enumerate(remedies, 1):

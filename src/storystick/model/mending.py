@@ -29,6 +29,7 @@ FLOOR = practice("a quarter of a board stays under a channel, and 6 mm of wood b
 WALL = Fraction(6)
 VENEER = practice("a gap of 0.3 to 3 mm is filled with a glued shim of veneer or card")
 STEP = Fraction(1, 20)
+TO_SPARE = practice("the gap is brought a quarter of the room inside what is wanted, in whole steps of 0.05 mm")
 MINUTES: Mapping[Way, int] = {"recut": 0, "plane": 8, "widen": 10, "shim": 15, "anew": 40, "live": 90}
 
 
@@ -69,6 +70,14 @@ def lacks(judged: Judged) -> Fraction:
     if gap < least:
         return up_to(least + room - gap, STEP)
     return -up_to(gap - (most - room), STEP) if gap > most else Fraction(0)
+
+
+def lack(judged: Judged) -> Dim:
+    """The same as a number that can be asked why."""
+    name = f"mend of {judged.fit.name}"
+    looked_at = (judged.gap, judged.fit.least, judged.fit.most)
+    leaf = Leaf(name, "chosen", str(TO_SPARE), source=TO_SPARE, looked_at=looked_at)
+    return Dim(lacks(judged), leaf)
 
 
 def remedies(

@@ -101,7 +101,7 @@ def read_stock(name: str, node: Marked, names: Names, shop: Shop, mistakes: list
 
 
 def error_of(shop: Shop) -> Callable[[str, Fraction], float | None]:
-    """How far off a measuring tool reads a length [mm]: one standard deviation [mm]; None for a tool it doesn't have."""
+    """How far off a measuring tool reads a length [mm]: one standard deviation [mm]; None for an unknown tool."""
 
     def error(tool: str, length: Fraction) -> float | None:
         found = shop.measuring_tool(tool)

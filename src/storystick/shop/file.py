@@ -89,7 +89,7 @@ ROW = Fields("thing on hand", (
 FORMS = ("sheet", "offcut", "board", "strip", "bar", "band")
 KINDS_OF_CUT = ("rip", "crosscut", "channel width", "channel depth", "channel place", "bore place", "cut to measure")
 TRIED = Fields("workmanship", (
-    Field("at one setting", ListOf(Length, least=2, most=50), help="pieces cut at one setting, as measured: five will do"),
+    Field("at one setting", ListOf(Length, least=2, most=50), help="pieces cut at one setting, as measured: five"),
     Field("set anew", ListOf(Length, least=2, most=50), help="pieces each cut after setting anew to the same size"),
     Field("own", Length, help="one standard deviation of each piece, where you know it"),
     Field("setting", Length, help="one standard deviation that a setting gives to all pieces, where you know it"),
@@ -117,7 +117,7 @@ SHOP = Fields("shop", (
     Field("measuring", Either((ListOf(Text), Table(Length, "tools"))), help="each with how far off it may be",
           also=("measuring tools",)),
     Field("workmanship", Table(Record(TRIED), "kinds of cut"),
-          help="how well your own cuts come out: rip, crosscut, channel width, channel depth, channel place, bore place"),
+          help="how well your own cuts come out, by kind: rip, crosscut, channel width, channel depth ..."),
     Field("helpers", Count, default="none", help="people there beside you"),
     Field("door", _size_of(2, 2), help="width and height of the way out"),
     Field("lift", Weight, help="what one person there lifts without trouble"),

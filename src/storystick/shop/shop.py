@@ -133,7 +133,7 @@ class MeasuringTool:
 
 @dataclass(frozen=True, slots=True)
 class Error:
-    """How well one kind of cut comes out: standard deviations that a setting gives to all, and each piece's own [mm]."""
+    """How well one kind of cut comes out: standard deviations of a setting, for all, and of each piece [mm]."""
 
     setting: float
     own: float
