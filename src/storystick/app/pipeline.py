@@ -224,6 +224,13 @@ class Job:
         """Checks, and what layout and work found."""
         return in_order((*self.findings, *self.laid_out.findings, *self.order.findings))
 
+    @property
+    def mark(self) -> str:
+        """Six digits of the plan's and the shop's text: a packet tells by them which texts it was made from."""
+        from hashlib import sha256
+
+        return sha256(f"{self.texts.plan}\x1f{self.texts.shop or ''}".encode()).hexdigest()[:6]
+
     @cached_property
     def folder(self) -> "Folder":
         """Everything that goes on paper."""
@@ -237,4 +244,7 @@ class Job:
             buying=self.buying,
             findings=self.all_findings,
             shop=self.shop,
+            dated=f"from plan {self.mark}",
+            version=self.plan.version,
+            words=self.plan.words,
         )
