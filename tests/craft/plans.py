@@ -66,6 +66,7 @@ DOORS = {
     "inset": "{set: inset, leaves: one, hinged: right, pull: knob, pull at: top}",
     "on butts": "{set: inset, hinges: butt hinges, pull: 96 mm pull}",
 }
+FACE = "face frame: {stock: beech, joint: JOINT, overhang: 4}\n      doors: {overhang: 12}\n      stands on: toe kick"
 BAYS_WITH_DOORS = """doors: {stock: ply18}
       drawers: {stock: ply12, bottom stock: ply6, front: overlay}
       bays:
@@ -101,9 +102,12 @@ def samples() -> dict[str, str]:
             found[f"shelf in {name}"] = case(f"shelf joint: {name}\n      bays: [open, fixed shelf, open]")
     found["everything"] = SHOP_FURNITURE
     found |= {f"doors {word}": case(f"doors: {more}") for word, more in DOORS.items()}
+    found |= {f"face frame by {joint}": case(FACE.replace("JOINT", joint)) for joint in ("pocket screws", "dowels")}
+    found["face frame by stub tenon"] = case(FACE.replace("JOINT", "{stub tenon: {depth: 12}}"))
+    found |= {f"nailers {word}": case(f"nailers: {word}") for word in ("top", "both")}
     found["doors before bays"] = case(BAYS_WITH_DOORS)
     found["a chest with a lid"] = CHEST
-    for word in ("castors", "feet", "plinth", "{castors: {size: 100 mm, count: 6, rear: fixed}}"):
+    for word in ("castors", "feet", "plinth", "toe kick", "{castors: {size: 100 mm, count: 6, rear: fixed}}"):
         found[f"on {word}"] = case(f"stands on: {word}")
     for back in ("rabbet", "screwed on"):
         found[f"back {back}"] = CASE.replace("back: {stock: ply6}", f"back: {{stock: ply6, joint: {back}}}").replace(

@@ -5,8 +5,11 @@ from pathlib import Path
 
 import pytest
 
+from storystick.craft.doors import DOOR
+from storystick.craft.drawers import DRAWER
 from storystick.craft.joints import by_word as joint_words
 from storystick.craft.kinds import kinds
+from storystick.ground.fields import Fields
 from storystick.ground.finding import Grade
 from tests.told import job
 
@@ -25,11 +28,12 @@ def test_every_kind_has_a_heading_and_every_joint_a_row():
     assert rows <= set(joint_words())
 
 
-def test_lines_printed_for_drawers_are_lines_that_drawers_have():
-    from storystick.craft.drawers import DRAWER
-
-    table = TEXT.split("### Drawers and trays")[1].split("### Lips")[0]
+@pytest.mark.parametrize(
+    ("heading", "fields"), [("### Drawers and trays", DRAWER), ("### Doors", DOOR)], ids=["drawers", "doors"]
+)
+def test_lines_printed_are_lines_that_there_are(heading: str, fields: Fields):
+    table = re.split(r"^###? ", TEXT.split(heading)[1], maxsplit=1, flags=re.MULTILINE)[0]
     named = {
         word for row in re.findall(r"^\| (`.*?) \|", table, re.MULTILINE) for word in re.findall(r"`([a-z ]+)`", row)
     }
-    assert named == {field.name for field in DRAWER.fields}
+    assert named == {field.name for field in fields.fields}

@@ -27,8 +27,13 @@ def run(asked: Asked) -> Iterator[Finding]:
     doors = list(leaves(asked))
     opened = {name: moved(solid, pose_at(one.motion, (1.0, 0.0))) for one in doors for name, solid in one.bodies}
     for mover, slides in [*((m, True) for m in drawers(asked)), *((m, False) for m in doors)]:
-        around = {**asked.scene.parts, **{n: s for n, s in opened.items() if n in asked.scene.parts}}
-        found = list(_hits(asked, mover, around if slides else asked.scene.parts))
+        around: Mapping[str, Solid] = asked.scene.parts
+        found = list(_hits(asked, mover, around))
+        shut = {name for finding in found for name in finding.about} & opened.keys()
+        if slides and shut:  # the doors before it are opened first
+            first = {name for one in doors if one.names & shut for name in one.names}
+            around = {**around, **{name: solid for name, solid in opened.items() if name in first & around.keys()}}
+            found = list(_hits(asked, mover, around))
         near = None if found or not slides else _nearest(mover, around)
         if near is not None and near[2] < RUB_MM:
             found.append(_near(asked, mover.name, near))
@@ -44,7 +49,7 @@ def run(asked: Asked) -> Iterator[Finding]:
 
 
 def _hits(asked: Asked, mover: Mover, around: Mapping[str, Solid]) -> Iterator[Finding]:
-    """What a mover runs into on its way; `around` has every part where it is then: doors open before a drawer."""
+    """What a mover runs into on its way; `around` has every part where it is then."""
     manner, place = asked.build.manner, asked.build.part(mover.bodies[0][0]).place
     swept = _swept(mover)
     others = [(name, s) for name, s in around.items() if name not in mover.names and _cross(swept, s.bounds)]

@@ -69,6 +69,11 @@ def drives(asked: Asked) -> tuple[Drive, ...]:
     return tuple(_drives(asked))
 
 
+def screws_and_nails(asked: Asked) -> tuple[Drive, ...]:
+    """The same without dowels, which are glued: neither thread nor splitting is asked of them."""
+    return tuple(drive for drive in drives(asked) if drive.of.kind != "dowel")
+
+
 def _drives(asked: Asked) -> Iterator[Drive]:
     for one in asked.build.fasteners:
         pose = asked.scene.poses[one.assembly]

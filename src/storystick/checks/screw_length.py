@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from storystick.checks.driven import Drive, Inside, alike, drives, inside, sold_between
+from storystick.checks.driven import Drive, Inside, alike, inside, screws_and_nails, sold_between
 from storystick.checks.saying import at_least, at_most, exact, mm, small, worth_telling
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.source import Source, practice
@@ -23,7 +23,7 @@ HOLD = Source(
 def run(asked: Asked) -> Iterator[Finding]:
     """Every screw and nail; those that are alike are told together, of the good ones the tightest of each size."""
     groups: dict[tuple[object, ...], list[tuple[Drive, Inside | None]]] = {}
-    for drive in drives(asked):
+    for drive in screws_and_nails(asked):
         where, one = inside(asked, drive, drive.of.into), drive.of
         depths = (round(where.enters, 2), round(where.leaves, 2)) if where else None
         groups.setdefault((one.row, one.length.value, depths), []).append((drive, where))

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from storystick.checks.driven import EDGE, END, FACE, Drive, Inside, alike, drives, inside
+from storystick.checks.driven import EDGE, END, FACE, Drive, Inside, alike, inside, screws_and_nails
 from storystick.checks.saying import at_least, mm, thin, worth_telling
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.source import Source, practice
@@ -43,7 +43,7 @@ class Near:
 def run(asked: Asked) -> Iterator[Finding]:
     """Every screw and nail; those that are alike are told together, of the good ones the nearest of each size."""
     groups: dict[tuple[str, int, float, float], list[tuple[Drive, Near]]] = {}
-    for drive in drives(asked):
+    for drive in screws_and_nails(asked):
         near = [*_in_receiver(asked, drive), *_under_head(asked, drive)]
         if near:
             worst = max(near, key=lambda one: one.short)

@@ -8,6 +8,8 @@ from storystick.craft.kinds import Task
 from storystick.craft.truth import between
 from storystick.ground.dim import Dim, rule
 from storystick.ground.fields import Filled
+from storystick.ground.finding import mistake
+from storystick.ground.length import show
 from storystick.ground.source import practice
 from storystick.model.stock import Stock
 
@@ -42,6 +44,20 @@ class Carcass:
     under: Dim
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Around:
+    """What a carcass makes room for: what it stands on, a face frame before it, nailers at its back.
+
+    under   height of what it stands on;  kicked: the sides go down to the floor beside a toe kick of that height
+    before  thickness of a face frame;  nailer: thickness of the nailers
+    """
+
+    under: Dim = NO_LENGTH
+    kicked: bool = False
+    before: Dim = NO_LENGTH
+    nailer: Dim = NO_LENGTH
+
+
 def board(
     task: Task, name: str, role: str, stock: Stock, lies: tuple[int, int, int], low: list[Dim], span: list[Dim],
     because: dict[int, str], *, faces: int, from_low: tuple[bool, bool] = (True, True),
@@ -61,9 +77,9 @@ def joined(bench: Bench, guest: Draft, host: Draft, axis: int, sign: int, way: W
     return join(bench, Wanted(name, way.kind.work, host, guest, axis, sign, way.options, way.place))
 
 
-def lay_carcass(task: Task, under: Dim) -> Carcass:
-    """Lay sides, top, bottom and back, and join them; `under` is the height of what it stands on."""
-    ask, bench = task.ask, task.bench
+def lay_carcass(task: Task, around: Around) -> Carcass:
+    """Lay sides, top, bottom and back, and join them."""
+    ask, bench, under, front = task.ask, task.bench, around.under, around.before
     wide, deep, high = task.size
     stock = bench.stock_of(ask.text("stock"), ask.place("stock"))
     thick = stock.thickness
@@ -71,42 +87,49 @@ def lay_carcass(task: Task, under: Dim) -> Carcass:
     if under is not NO_LENGTH:
         body = bench.settle("body high", minus(high, under), "over all less what it stands on")
     corner = read_way(ask.node("joint"), "dado", task.scope, bench, "corner", task.place)
-    past = ask.choice("run past") == "sides"
+    lower = corner
+    if around.kicked and "inside" not in corner.kind.seats:  # the sides go on below the bottom
+        lower = read_way(None, "dado", task.scope, bench, "inside", task.place)
+    past = ask.choice("run past") == "sides" or around.kicked
     has_top = ask.choice("top") != "none"
     inside_wide = bench.settle("inside wide", wide - 2 * thick, "two sides stand between the outsides")
     inside_high = bench.settle(
         "inside high", body - (2 * thick if has_top else thick),
         "top and bottom lie between" if has_top else "the bottom lies below",
     )  # fmt: skip
-    back = _back(ask, bench)
-    body_deep = deep
-    if back and back.behind is not NO_LENGTH:
-        body_deep = bench.settle("body deep", minus(deep, back.behind), "over all less the back on its rear")
+    back = read_back(ask, bench, around.nailer)
+    body_deep = _body_deep(bench, deep, back, front)
     inside_deep = body_deep
     if back:
         inside_deep = bench.settle("inside deep", minus(body_deep, back.within), "from the front edges to the back")
+    if around.nailer is not NO_LENGTH and (back is None or back.joint != "groove"):
+        inside_deep = bench.settle("clear deep", minus(inside_deep, around.nailer), "less the nailers")
     side_high = body if past else inside_high
     side_low = under if past else plus(under, thick)
+    if around.kicked:
+        side_high, side_low = high, NO_LENGTH
     across = inside_wide if past else wide
     left = board(
-        task, "left side", "side", stock, (Z, Y, X), [NO_LENGTH, NO_LENGTH, side_low], [thick, body_deep, side_high],
+        task, "left side", "side", stock, (Z, Y, X), [NO_LENGTH, front, side_low], [thick, body_deep, side_high],
         {X: "the sheet as measured", Y: "front to rear", Z: f"{'runs past' if past else 'between'} top and bottom"},
         faces=1,
     )  # fmt: skip
     right = board(
-        task, "right side", "side", stock, (Z, Y, X), [wide - thick, NO_LENGTH, side_low],
+        task, "right side", "side", stock, (Z, Y, X), [wide - thick, front, side_low],
         [thick, body_deep, side_high], dict(left.because), faces=-1,
     )  # fmt: skip
     low_x = thick if past else NO_LENGTH
     why = {X: "between the sides" if past else "runs past the sides", Y: "front to rear", Z: "the sheet as measured"}
     bottom = board(
-        task, "bottom", "bottom", stock, (X, Y, Z), [low_x, NO_LENGTH, under], [across, body_deep, thick], why, faces=1,
+        task, "bottom", "bottom", stock, (X, Y, Z), [low_x, front, under], [across, body_deep, thick], why, faces=1,
     )  # fmt: skip
-    tops = _tops(task, stock, low_x, across, body_deep, plus(under, body) - thick, why) if has_top else ()
+    high_z = plus(under, body) - thick
+    tops = _tops(task, stock, (low_x, front), across, body_deep, high_z, why) if has_top else ()
     for flat in (bottom, *tops):
         if past:
-            joined(bench, flat, left, X, -1, corner)
-            joined(bench, flat, right, X, 1, corner)
+            way = lower if flat is bottom else corner
+            joined(bench, flat, left, X, -1, way)
+            joined(bench, flat, right, X, 1, way)
     if not past:
         for side in (left, right):
             joined(bench, side, bottom, Z, -1, corner)
@@ -117,7 +140,7 @@ def lay_carcass(task: Task, under: Dim) -> Carcass:
     panel = _lay_back(task, back, low_z, inside_wide, inside_high, left, right, bottom, tops) if back else None
     if panel:
         bounds[Y, 1] = panel
-    room = Room((thick, NO_LENGTH, low_z), (inside_wide, inside_deep, inside_high), bounds)
+    room = Room((thick, front, low_z), (inside_wide, inside_deep, inside_high), bounds)
     bench.true("inside wide", lambda: between(bench, bottom, left, right, X))
     if tops:
         bench.true("inside high", lambda: between(bench, left, bottom, tops[0], Z))
@@ -125,22 +148,22 @@ def lay_carcass(task: Task, under: Dim) -> Carcass:
 
 
 def _tops(
-    task: Task, stock: Stock, low_x: Dim, across: Dim, deep: Dim, low_z: Dim, why: dict[int, str]
+    task: Task, stock: Stock, low: tuple[Dim, Dim], across: Dim, deep: Dim, low_z: Dim, why: dict[int, str]
 ) -> tuple[Draft, ...]:
-    thick = stock.thickness
+    thick, (low_x, low_y) = stock.thickness, low
     if task.ask.choice("top") == "board":
         span = [across, deep, thick]
-        return (board(task, "top", "top", stock, (X, Y, Z), [low_x, NO_LENGTH, low_z], span, dict(why), faces=-1),)
+        return (board(task, "top", "top", stock, (X, Y, Z), [low_x, low_y, low_z], span, dict(why), faces=-1),)
     rail = task.bench.settle(
         "rail width", rule("rail width", task.bench.step("3", "80"), RAIL), "wide enough to screw a top to"
     )
     whys = why | {Y: "a rail, not a whole top"}
     front = board(
-        task, "front rail", "rail", stock, (X, Y, Z), [low_x, NO_LENGTH, low_z], [across, rail, thick], whys, faces=-1
+        task, "front rail", "rail", stock, (X, Y, Z), [low_x, low_y, low_z], [across, rail, thick], whys, faces=-1
     )
     rear = board(
-        task, "rear rail", "rail", stock, (X, Y, Z), [low_x, deep - rail, low_z], [across, rail, thick], whys, faces=-1,
-        from_low=(True, False),
+        task, "rear rail", "rail", stock, (X, Y, Z), [low_x, plus(low_y, deep) - rail, low_z], [across, rail, thick],
+        whys, faces=-1, from_low=(True, False),
     )  # fmt: skip
     return (front, rear)
 
@@ -155,7 +178,21 @@ class Back:
     behind: Dim
 
 
-def _back(ask: Filled, bench: Bench) -> Back | None:
+def _body_deep(bench: Bench, deep: Dim, back: Back | None, front: Dim) -> Dim:
+    """How deep sides, top and bottom are."""
+    behind = back.behind if back else NO_LENGTH
+    if behind is NO_LENGTH and front is NO_LENGTH:
+        return deep
+    because = " and ".join(
+        word
+        for word, dim in (("the back on its rear", behind), ("the frame before it", front))
+        if dim is not NO_LENGTH
+    )
+    return bench.settle("body deep", minus(minus(deep, behind), front), f"over all less {because}")
+
+
+def read_back(ask: Filled, bench: Bench, nailer: Dim = NO_LENGTH) -> Back | None:
+    """The back that a case asks for; nailers lie behind one in a groove."""
     record = ask.maybe_record("back")
     if record is None:
         return None
@@ -165,7 +202,13 @@ def _back(ask: Filled, bench: Bench) -> Back | None:
         return Back(stock, joint, NO_LENGTH, stock.thickness)
     if joint == "rabbet":
         return Back(stock, joint, stock.thickness, NO_LENGTH)
-    asked = record.maybe_length("in by") or rule("back in by", bench.step("3/8", "10"), BACK_IN)
+    usual = rule("back in by", bench.step("3/8", "10"), BACK_IN) if nailer is NO_LENGTH else nailer
+    asked = record.maybe_length("in by") or usual
+    if asked.value < nailer.value:
+        least = show(nailer.value, bench.manner)
+        said = show(asked.value, bench.manner)
+        bench.mistakes.append(mistake(record.place("in by"), said, "room behind the back for the nailers", least))
+        asked = nailer
     inset = bench.once("back in by", lambda: asked, "wood left behind the groove")
     return Back(stock, joint, inset + stock.thickness, NO_LENGTH)
 
@@ -175,7 +218,7 @@ def _lay_back(
     tops: tuple[Draft, ...],
 ) -> Draft:  # fmt: skip
     bench, thick = task.bench, back.stock.thickness
-    body_deep = left.span[Y]
+    body_deep = plus(left.low[Y], left.span[Y])
     tall = Z if inside_high.value >= inside_wide.value else X
     lies = (Z, X, Y) if tall == Z else (X, Z, Y)
     why = {X: "between the sides", Y: "the sheet as measured", Z: "between top and bottom"}

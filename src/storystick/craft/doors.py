@@ -116,11 +116,11 @@ def _stock(task: Task, ask: Filled, word: str, usual: Stock) -> Stock:
     return task.bench.stock_of(named, ask.place(word)) if named else usual
 
 
-def behind(task: Task, doors: Doors) -> Room:
+def behind(task: Task, doors: Doors, room: Room) -> Room:
     """What is left of the room behind doors: inset ones take their thickness and some air of the depth."""
-    if doors.covers:
-        return doors.room
-    bench, room = task.bench, doors.room
+    bench = task.bench
+    if doors.covers or room.low[Y].value >= doors.room.low[Y].value + doors.stock.thickness.value:
+        return room
     air = rule("air behind a door", bench.step("1/8", "3"), AIR)
     taken = bench.once(
         f"room for doors of {doors.stock.name}", lambda: doors.stock.thickness + air, "a door and some air"

@@ -20,17 +20,17 @@ from storystick.model.build import Opening, Span
 __all__ = ["furnish", "read_bays"]
 
 
-def furnish(task: Task, carcass: Carcass, tree: Bay) -> None:
-    """Lay everything that the tree of bays asks for."""
-    work = Furnishing(task, carcass)
+def furnish(task: Task, carcass: Carcass, tree: Bay, framed: Room | None = None) -> None:
+    """Lay everything that the tree of bays asks for; `framed` is the opening that a face frame leaves."""
+    work = Furnishing(task, carcass, framed)
     work.bay(tree, carcass.room)
 
 
 class Furnishing:
     """One case being furnished: names are counted through, columns and rows split their room."""
 
-    def __init__(self, task: Task, carcass: Carcass) -> None:
-        self.task, self.carcass, self.bench = task, carcass, task.bench
+    def __init__(self, task: Task, carcass: Carcass, framed: Room | None) -> None:
+        self.task, self.carcass, self.bench, self.framed = task, carcass, task.bench, framed
         self.counted = Counted()
         self.way: Way = read_way(
             task.ask.node("shelf joint") or task.ask.node("joint"), "dado", task.scope, task.bench, "inside", task.place
@@ -39,13 +39,26 @@ class Furnishing:
 
     def bay(self, bay: Bay, room: Room) -> None:
         """One bay in its clear room, behind its doors if it has any."""
-        doors = plan_doors(self.task, self.carcass, bay.doors, room) if bay.doors is not None else None
+        before = self.before(bay, room)
+        doors = plan_doors(self.task, self.carcass, bay.doors, before) if bay.doors is not None and before else None
         if doors is not None:
             names = tuple(self.counted.name("door") for _ in range(2 if doors.pair else 1))
-            self.inside(bay, behind(self.task, doors))
+            self.inside(bay, behind(self.task, doors, room))
             lay_doors(self.task, doors, names)
         else:
             self.inside(bay, room)
+
+    def before(self, bay: Bay, room: Room) -> Room | None:
+        """The opening that doors of a bay close: its own, or that of a face frame; None where a frame is in the way."""
+        if self.framed is None:
+            return room
+        whole = self.carcass.room
+        if all(room.size[axis].value == whole.size[axis].value for axis in (X, Z)):
+            return self.framed
+        if bay.doors is not None:
+            says = "Doors before a single bay would lie behind the face frame, which has no boards there."
+            self.bench.mistakes.append(wrong(bay.doors.place, says, "Let the doors close the whole case."))
+        return None
 
     def inside(self, bay: Bay, room: Room) -> None:
         """What a bay holds."""
@@ -65,7 +78,10 @@ class Furnishing:
             chapter.settle(word, size[axis], "clear between the boards")
         full = f"{self.task.name}.{name}"
         self.bench.piece.openings.append(Opening(full, bay.holds, self.task.name, at, size, bay.place))
-        if bay.holds in ("drawer", "tray"):
+        if bay.holds in ("drawer", "tray") and self.framed is not None:
+            says = f"{full} would run against the face frame, which stands before the sides."
+            self.bench.mistakes.append(wrong(bay.place, says, "Leave the face frame out, or make this bay open."))
+        elif bay.holds in ("drawer", "tray"):
             lay_drawer(self.task, name, bay, room, self.carcass)
         if bay.lip is not None and (Z, -1) in room.bounds:
             lay_lip(self.task, room.bounds[Z, -1], bay.lip, room)

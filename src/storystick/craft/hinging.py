@@ -27,6 +27,7 @@ COUNT = practice(
 )
 ENDS = practice("hinges sit 90 mm (3 1/2 in) from the ends of a door, a fifth of its height on low ones")
 PASS = practice("a hinge stays 35 mm (1 3/8 in) away from the boards that end at its side")
+SCANT = Fraction(1, 2)  # sheets come out a little under what they are sold as [mm]
 STAGGER = practice("hinges on the two sides of one board stand 12 mm (1/2 in) apart in height, so that screws miss")
 
 
@@ -66,11 +67,12 @@ def hinge_of(bench: Bench, ask: Filled, said: str, *, covers: bool, thick: Dim, 
         if trouble not in bench.mistakes:
             bench.mistakes.append(trouble)
         return None
-    if not row.door_least_mm <= thick.value <= row.door_most_mm:
+    if not row.door_least_mm - SCANT <= thick.value <= row.door_most_mm + SCANT:
         manner = bench.manner
         says = (
-            f"A {row.name} is made for {show(row.door_least_mm, manner)} to {show(row.door_most_mm, manner)}, "
-            f"and this is {show(thick.value, manner)} thick."
+            f"{row.name.capitalize()}s are made for {show(row.door_least_mm, manner)} to "
+            f"{show(row.door_most_mm, manner)}, "
+            f"and this door is {show(thick.value, manner)} thick."
         )
         bench.mistakes.append(Finding("hinge", Grade.CARE, place, says, "Take other stock, or another hinge."))
     return row

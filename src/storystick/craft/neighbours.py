@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from storystick.craft.draft import Draft, X, Y, Z, minus, plus
 from storystick.craft.fastening import screw_down, spread_along
 from storystick.craft.kinds import Built, Task
+from storystick.craft.pockets_up import LONG, pocket_up
 from storystick.craft.seat import Stretch
 from storystick.ground.dim import Dim
 from storystick.ground.finding import Finding, Grade, Place, mistake
@@ -75,6 +76,8 @@ def screw_to(
         shift: Three = tuple(minus(theirs, own) for theirs, own in zip(built.at, task.at, strict=True))  # type: ignore[assignment]
         for theirs in _touched(task, mine, built, shift, axis, sign, from_mine):
             made += _between(task, mine, theirs, shift, axis, sign, place, from_mine=from_mine, said=said)
+        if not made and not from_mine and axis == Z and sign < 0:
+            made += pocket_up(built, mine, _on_edge(mine, built, shift), axis, task.scope, place, shift)
     if not made:
         short = mine.name.rsplit(".", 1)[-1]
         says = f"No board of {name} lies where {mine.name} touches it with enough wood for screws."
@@ -99,6 +102,25 @@ def _touched(task: Task, mine: Draft, built: Built, shift: Three, axis: int, sig
         if all(_shared(mine, draft, shift, a) is not None for a in range(3) if a != axis):
             found.append(draft)
     return found
+
+
+def _on_edge(mine: Draft, built: Built, shift: Three) -> list[Draft]:
+    """The other assembly's boards on edge under this one, long enough for pocket screws."""
+    return [
+        draft
+        for draft in built.bench.piece.drafts.values()
+        if draft.assembly == built.bench.name
+        and draft.thick != Z
+        and draft.lies[0] != Z
+        and abs(draft.upper(Z).value + shift[Z].value - mine.lower(Z).value) <= 1
+        and draft.span[draft.lies[0]].value >= LONG
+        and all(_overlap(mine, draft, shift, a) for a in (X, Y))
+    ]
+
+
+def _overlap(mine: Draft, theirs: Draft, shift: Three, axis: int) -> bool:
+    low = max(mine.lower(axis).value, theirs.lower(axis).value + shift[axis].value)
+    return min(mine.upper(axis).value, theirs.upper(axis).value + shift[axis].value) - low >= DEEP
 
 
 def _shared(mine: Draft, theirs: Draft, shift: Three, axis: int) -> Stretch | None:

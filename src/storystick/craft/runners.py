@@ -1,7 +1,7 @@
 """Wooden runners: strips screwed to the case, in grooves of the drawer's sides or below them."""
 
 from storystick.craft.carcass import Room, board
-from storystick.craft.draft import Draft, X, Y, Z, plus
+from storystick.craft.draft import Draft, X, Y, Z, minus, plus
 from storystick.craft.fastening import centre, screw_down, spread_along
 from storystick.craft.fits import RUNNING
 from storystick.craft.kinds import Task
@@ -17,6 +17,7 @@ from storystick.model.stock import Stock
 
 RUNNER_WIDE = practice("a runner under a drawer's side is 20 mm (3/4 in) wide")
 GROOVE = practice("a runner's groove is half the drawer's side deep, rounded down")
+STAGGER = practice("screws of runners on the two sides of a divider stand 32 mm (1 1/4 in) apart, so that they miss")
 FLOOR = practice("a runner stays 1 mm clear of its groove's floor")
 
 
@@ -118,6 +119,10 @@ def _strip(
 def _screw_on(task: Task, runner: Draft, host: Draft, sign: int) -> None:
     middle = centre(runner, Z)
     stretch = Stretch(runner.lower(Y), runner.upper(Y))
+    if host.role == "divider":  # those on its other side stand where these do not
+        stagger = rule("stagger of runner screws", task.bench.step("5/8", "16"), STAGGER)
+        by = (minus(stretch.low, stagger), minus(stretch.high, stagger))
+        stretch = Stretch(*by) if sign > 0 else Stretch(plus(stretch.low, stagger), plus(stretch.high, stagger))
     ys = spread_along(stretch, task.bench, None)
     screw_down(task.bench, runner.name, runner, host, X, sign, [{Y: y, Z: middle} for y in ys], place=runner.place)
     task.bench.piece.joined.append(

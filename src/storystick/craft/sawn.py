@@ -70,6 +70,15 @@ def cut_notch(draft: Draft, corner: tuple[int, int], ask: Filled, number_: int) 
     draft.cuts.append(Notch(f"{draft.name} notch {number_}", corners, "notch", place=ask.place()))
 
 
+def cut_out(
+    draft: Draft, name: str, first: tuple[Dim, Dim], second: tuple[Dim, Dim], called: str, place: Place
+) -> None:
+    """Saw out a rectangle between two places along the board's length and two across it, in the assembly's axes."""
+    places = ((first[0], second[0]), (first[1], second[0]), (first[1], second[1]), (first[0], second[1]))
+    corners = tuple(Corner(*_point(draft, along, over)) for along, over in places)
+    draft.cuts.append(Notch(f"{draft.name} {name}", corners, called, place=place))
+
+
 def cut_corner(draft: Draft, corner: tuple[int, int], by: Dim, place: Place) -> None:
     """Saw a corner off at 45 degrees, `by` along each side."""
     a, b = corner

@@ -1,4 +1,4 @@
-"""What a case stands on: castors, levelling feet, a plinth, or a base panel with castors under it.
+"""What a case stands on: castors, levelling feet, a plinth, a toe kick, or a base panel with castors under it.
 
 stands on: castors                      stands on: {plinth: {high: 4, toe: 3, stock: birch18}}
 stands on: {castors: 3}                 stands on: {base panel: {stock: birch18, castors: 75 mm}}
@@ -16,6 +16,7 @@ from storystick.craft.fastening import centre, screw_down, spread_along
 from storystick.craft.jointing import read_way
 from storystick.craft.kinds import Task
 from storystick.craft.seat import Stretch
+from storystick.craft.toe_kick import KICK, lay_toe_kick
 from storystick.ground.arithmetic import Scope
 from storystick.ground.dim import Dim, rule
 from storystick.ground.fields import Field, Fields, Filled, Length, NameOf, Node, Record, Size, Text, fill
@@ -54,19 +55,20 @@ STANDING = Fields(
     (
         Field("castors", Node, help="castors under the bottom: their size", also=("casters",)),
         Field("feet", Node, help="levelling feet under the bottom"),
-        Field("plinth", Node, help="a frame set back under the case", also=("toe kick", "base")),
+        Field("plinth", Node, help="a frame set back under the case", also=("base",)),
+        Field("toe kick", Node, help="the sides go down to the floor, notched for the toes; a board between them"),
         Field("base panel", Record(BASE), help="a panel under the case, with castors below it"),
         Field("screws", Text, help="the screws that hold the case on it"),
     ),
 )
-WORDS = ("castors", "feet", "plinth", "base panel")
+WORDS = ("castors", "feet", "plinth", "toe kick", "base panel")
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Standing:
     """What a case stands on, as asked for, and how high that is."""
 
-    kind: Literal["castors", "feet", "plinth", "base panel"]
+    kind: Literal["castors", "feet", "plinth", "toe kick", "base panel"]
     high: Dim
     place: Place
     castors: Castors | None = None
@@ -121,6 +123,9 @@ def _read(node: Marked, scope: Scope, bench: Bench, mistakes: list[Finding]) -> 
         case "plinth":
             how = fill(PLINTH, inner, scope, mistakes)
             return Standing("plinth", how.length("high"), node.place, how=how, screws=screws) if how else None
+        case "toe kick":
+            how = fill(KICK, inner, scope, mistakes)
+            return Standing("toe kick", how.length("high"), node.place, how=how, screws=screws) if how else None
         case _:
             return _base_panel(ask.record("base panel"), scope, bench, mistakes, screws)
 
@@ -154,12 +159,14 @@ def lay_standing(task: Task, carcass: Carcass, standing: Standing) -> Feet:
     match standing.kind:
         case "castors":
             assert standing.castors is not None
-            outline = ((NO_LENGTH, task.size[X]), (NO_LENGTH, carcass.bottom.upper(Y)))
+            outline = ((NO_LENGTH, task.size[X]), (carcass.bottom.lower(Y), carcass.bottom.upper(Y)))
             return Feet(*place_castors(task, standing.castors, carcass.bottom, outline, carcass.stock.thickness))
         case "feet":
             return _lay_feet(task, carcass, standing)
         case "plinth":
             return _lay_plinth(task, carcass, standing)
+        case "toe kick":
+            return Feet(lay_toe_kick(task, carcass, standing.how, standing.screws, standing.place))
         case "base panel":
             return _lay_base(task, carcass, standing)
 
@@ -172,7 +179,7 @@ def _lay_feet(task: Task, carcass: Carcass, standing: Standing) -> Feet:
     thread = rule(f"hole for a {row.name}", row.thread_mm, row.comes_from)
     pad = rule(f"pad of a {row.name}", row.pad_mm, row.comes_from)
     xs = (inset, task.size[X] - inset)
-    ys = (inset, bottom.upper(Y) - inset)
+    ys = (plus(bottom.lower(Y), inset), bottom.upper(Y) - inset)
     spots = [(x, y) for y in ys for x in xs]
     side = bottom.side_toward(Z, -1)
     for number_, (x, y) in enumerate(spots, 1):

@@ -79,8 +79,13 @@ class RoomView:
         return tuple(self._names.things)
 
 
-TALK = ("says", "note", "about", "with", "called", "seen from", "joint", "pull", "run past", "takes", "way", "toward")
+TALK = (
+    "says", "note", "about", "with", "called", "seen from", "joint", "pull", "pull at", "run past", "takes", "way",
+    "toward", "where", "hinged", "hinges", "made as", "set", "leaves", "catch", "lies", "corners", "fixed by",
+)  # fmt: skip
 """Keys with free text or one of some words behind them: nothing that a sum or a relation could mean."""
+ALONE = ("nailers", "doors", "stands on")
+"""Keys that have one of some words behind them, or a group in which sums may stand."""
 RELATED = ("on", "above", "under", "left of", "right of", "in front of", "behind", "against", "hung on", "clear of")
 """Keys whose group has things for keys: `left of: {post: 1/2}`."""
 
@@ -97,7 +102,8 @@ def words(node: Marked, within: str = "") -> Iterator[Scalar]:
             for key, value in entries:
                 if within in RELATED:
                     yield key
-                if plain(key.text) not in TALK:
+                said = plain(key.text)
+                if said not in TALK and not (said in ALONE and isinstance(value, Scalar)):
                     yield from words(value, plain(key.text))
 
 

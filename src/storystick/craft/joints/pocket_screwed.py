@@ -162,4 +162,5 @@ KIND = JointKind(
     ),
     says="screws at a slant out of the guest's end into the host",
     also=("pocket", "pocket screwed", "pocket holes", "pocket screw"),
+    seats=("corner", "inside", "frame"),
 )

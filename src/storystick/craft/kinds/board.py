@@ -1,4 +1,4 @@
-"""Board: one board anywhere, lying flat, on edge or upright; cut to a slope, notched, its corners cut or rounded.
+"""Board: one board anywhere, flat, on edge, upright or as a side; cut to a slope, notched, its corners cut or rounded.
 
 board: {long: 30, wide: 6, stock: birch18, lies: on edge}
 board: {long: 40, slope: {from: 12, to: 5}, stock: birch18, lies: upright}
@@ -7,6 +7,7 @@ board: {long: 40, wide: 12, stock: birch18, notches: [{at: front left, long: 3, 
 
 from storystick.craft.carcass import board
 from storystick.craft.draft import NO_LENGTH, Bench, Draft, X, Y, Z
+from storystick.craft.joined_to import host_of, join_to, lay_in
 from storystick.craft.kinds import Kind, Task
 from storystick.craft.neighbours import beside, screw_to
 from storystick.craft.sawn import NOTCH, cut_corner, cut_notch, round_corner, slope
@@ -21,6 +22,7 @@ from storystick.ground.fields import (
     Length,
     ListOf,
     NameOf,
+    Node,
     Record,
     Size,
     Table,
@@ -30,7 +32,10 @@ from storystick.ground.finding import mistake
 from storystick.ground.misread import nearest, one_of
 from storystick.model.part import Assembly, Three
 
-LIES = {"flat": (X, Y, Z), "on edge": (X, Z, Y), "upright": (Z, X, Y)}
+LIES = {
+    "flat": (X, Y, Z), "on edge": (X, Z, Y), "upright": (Z, X, Y),
+    "flat front to back": (Y, X, Z), "on edge front to back": (Y, Z, X), "as a side": (Z, Y, X),
+}  # fmt: skip
 ENDS = {X: ("left", "right"), Y: ("front", "back"), Z: ("bottom", "top")}
 SLOPE = Fields(
     "slope",
@@ -46,11 +51,19 @@ FIELDS = Fields(
         Field("wide", Size, help="across the grain", also=("width",)),
         Field("slope", Record(SLOPE), help="two widths, one at each end, instead of one"),
         Field("stock", NameOf("stock"), required=True, help="what it is made of"),
-        Field("lies", Choice(tuple(LIES)), default="flat", help="flat, on edge, or upright", also=("stands",)),
+        Field(
+            "lies",
+            Choice(tuple(LIES)),
+            default="flat",
+            help="flat, on edge, upright, or as a side of a case",
+            also=("stands",),
+        ),
         Field("notches", ListOf(Record(NOTCH)), help="rectangles sawn out at corners or edges"),
         Field("cut corners", Table(Length, "corners"), help="corners cut off at 45 degrees: {right front: 2}"),
         Field("rounded", Either((Length, Table(Length, "corners"))), help="the radius of all corners, or of some"),
         Field("screwed to", Text, help="the assembly that it touches and is screwed to"),
+        Field("joined to", Text, help="the case that its ends or edges meet: it becomes a board of that"),
+        Field("joint", Node, help="how it is joined to that; a dado if not said"),
         Field("screws", Text, default="yes", help="these screws: #8 x 1 1/4"),
     ),
 )
@@ -82,17 +95,13 @@ def make(task: Task) -> Assembly:
     stock = bench.stock_of(ask.text("stock"), ask.place("stock"))
     lies = LIES[ask.choice("lies")]
     why = {lies[0]: "as asked", lies[1]: "as asked", lies[2]: "the stock as measured"}
-    draft = board(
-        task,
-        "board",
-        "board",
-        stock,
-        lies,
-        [NO_LENGTH, NO_LENGTH, NO_LENGTH],
-        list(task.size),
-        why,
-        faces=1 if lies[2] == Z else -1,
-    )
+    faces = -1 if lies[2] == Y else 1
+    host = host_of(task) if ask.has("joined to") else None
+    if host is not None:
+        draft = lay_in(task, host, stock, lies, why, faces)
+    else:
+        low = [NO_LENGTH, NO_LENGTH, NO_LENGTH]
+        draft = board(task, "board", "board", stock, lies, low, list(task.size), why, faces=faces)
     sloped = ask.maybe_record("slope")
     if sloped is not None:
         slope(draft, sloped.length("from"), sloped.length("to"), task.place)
@@ -105,6 +114,8 @@ def make(task: Task) -> Assembly:
         if corner is not None:
             cut_corner(draft, corner, by, task.place)
     _round(task, draft)
+    if host is not None:
+        return join_to(task, draft, host)
     held = _screw(task, draft) if ask.has("screwed to") else ()
     return Assembly(
         name=task.name, kind="board", at=task.at, size=task.size, turns=task.turns, held_by=held, place=task.place

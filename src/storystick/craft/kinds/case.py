@@ -7,10 +7,12 @@ inside is reckoned from the clear room between the boards as they really are.
 from dataclasses import replace
 
 from storystick.craft.bays import Bay, read_bays
-from storystick.craft.carcass import Carcass, lay_carcass
+from storystick.craft.carcass import Around, Carcass, lay_carcass
 from storystick.craft.draft import NO_LENGTH, Bench
+from storystick.craft.face_frame import FACE, lay_face_frame
 from storystick.craft.furnish import furnish
 from storystick.craft.kinds import Kind, Task
+from storystick.craft.nailers import NAILERS, lay_nailers, thick_of
 from storystick.craft.standing import lay_standing, read_standing
 from storystick.ground.arithmetic import Scope
 from storystick.ground.dim import Dim
@@ -43,10 +45,12 @@ FIELDS = Fields(
         Field("shelf joint", Node, help="how fixed shelves and dividers are joined"),
         Field("top", Choice(("board", "rails", "none")), default="board", help="a whole top, two rails, or no top"),
         Field("back", Record(BACK), help="a back, if it has one"),
+        Field("face frame", Record(FACE), help="stiles and rails before its front edges"),
+        Field("nailers", Record(NAILERS), help="boards at its back that it is screwed to a wall by", also=("nailer",)),
         Field("bays", Node, help="what is inside, in columns and rows"),
         Field("drawers", Node, help="how all drawers are made that do not say otherwise"),
         Field("doors", Node, help="how all doors are made; they close it all if no bay has any", also=("door",)),
-        Field("stands on", Node, help="castors, feet, a plinth or a base panel"),
+        Field("stands on", Node, help="castors, feet, a plinth, a toe kick or a base panel"),
         Field("lip", Node, help="how lips are made that do not say otherwise"),
         Field("shelf setback", Length, help="how far shelves and dividers stay behind the front edge"),
     ),
@@ -87,10 +91,20 @@ def make(task: Task) -> Assembly:
     ask, bench = task.ask, task.bench
     standing = read_standing(ask.node("stands on"), task.scope, bench)
     under = bench.settle("room underneath", standing.high, "what it stands on") if standing else NO_LENGTH
-    carcass: Carcass = lay_carcass(task, under)
+    frame, nailers = ask.maybe_record("face frame"), ask.maybe_record("nailers")
+    around = Around(
+        under,
+        standing is not None and standing.kind == "toe kick",
+        bench.stock_of(frame.text("stock"), frame.place("stock")).thickness if frame else NO_LENGTH,
+        thick_of(task, nailers) if nailers else NO_LENGTH,
+    )
+    carcass: Carcass = lay_carcass(task, around)
+    if nailers is not None:
+        lay_nailers(task, nailers, carcass)
+    face = lay_face_frame(task, frame, carcass) if frame is not None else None
     tree = _tree(task)
     if tree is not None:
-        furnish(task, carcass, tree)
+        furnish(task, carcass, tree, face.opening if face else None)
     feet = lay_standing(task, carcass, standing) if standing else None
     return Assembly(
         name=task.name,
