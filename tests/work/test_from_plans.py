@@ -1,5 +1,6 @@
 """Whole plans through layout, ways, order and buying: what must hold for any of them."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -52,15 +53,27 @@ def test_every_setting_of_the_saw_is_in_the_steps(job):
             assert as_laid or any(0 <= setting.size - value <= 15 for value in shown & fitted)
 
 
-def test_what_is_cut_to_fit_is_cut_once_to_each_size(job):
-    _, cuttings, order, _ = job
-    lines = [text for step in order.steps if step.stage is Stage.SAW for text in step.does]
-    numbers = [cut.number for cutting in cuttings for cut in cutting.layout.cuts if cut.setting is not None]
-    told = [text for text in lines if "cut" in text and ": " in text]
-    assert len(told) >= len(set(numbers)) / 20
-    assert not [
-        text for text in lines if "still a little large" in text.lower() and "drawer" in text and "side" in text
+def test_every_screw_between_two_parts_is_driven_in_some_step(job):
+    whole, _, order, _ = job
+    of = whole.resolved.made.parts_by_name
+    wanted = sum(f.through in of and f.into in of for f in whole.resolved.made.fasteners)
+    driven = [text for step in order.steps for text in step.does if text.startswith(("Drive", "Put in"))]
+    each = [
+        int(n)
+        for text in driven
+        for n in re.findall(r"(?:: |, | and )(\d+) through|^Drive (\d+) x", text)
+        for n in n
+        if n
     ]
+    assert sum(each) == wanted
+
+
+def test_most_of_what_is_cut_to_fit_comes_off_the_saw_at_its_size(job):
+    """What lies at the wrong side of a cut is sawn large first, and cut again."""
+    whole, _, order, _ = job
+    fitted = [part.name for part in whole.resolved.made.parts if part.fit_to]
+    again = [name for step in order.steps if step.title.startswith("Cut what goes into") for name in step.parts]
+    assert len(again) <= len(fitted) / 2
 
 
 def test_every_setting_can_be_asked_why(job):

@@ -37,7 +37,7 @@ def router(bit: str, depth: str, guide: str = "") -> Stand:
 
 
 def random_jobs(seed: int, count: int, day: Shopday = ONE_DAY) -> Jobs:
-    """Tasks that wait for earlier ones at random; some glued, in four of eight clamps; machines set in whole minutes."""
+    """Tasks that wait for earlier ones at random; some glued, in four of eight clamps; settings of whole minutes."""
     dice = Random(seed)
     tasks = []
     for n in range(count):

@@ -16,7 +16,7 @@ from storystick.model.work import Buy, Buying, Cutting, Stage, WorkOrder
 from storystick.shop.shop import Shop
 from storystick.shop.tables import finishes
 from storystick.work.clamping import GLUE
-from storystick.work.ending import FINISH
+from storystick.work.coating import FINISH
 from storystick.work.prices import cost, cost_by_length
 from storystick.work.saying import tool_size
 

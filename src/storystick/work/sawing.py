@@ -1,7 +1,7 @@
 """Sawing to size: the cuts of the layouts as jobs, one for each stretch of cuts at one setting of the saw."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import partial
 from itertools import groupby
@@ -12,11 +12,12 @@ from storystick.ground.source import practice
 from storystick.model.cutting import UNIT, Cut, CutTree, Piece, Way
 from storystick.model.part import Part
 from storystick.model.work import Cutting, Setup, Stage
-from storystick.shop.shop import Saw, Shop
+from storystick.shop.shop import Saw
 from storystick.work.bench import LAYER, Bench, caution
 from storystick.work.breaking import below, cut_lines
 from storystick.work.jobs import Job, Line
-from storystick.work.saying import all_called, and_of, called, cap, spoken
+from storystick.work.saws import FROM_DRY_FIT, Sawn, saw_for, without_layout
+from storystick.work.saying import all_called, and_of, cap, spoken
 from storystick.work.ways import minutes, once, setup
 
 LAID_OUT = practice("the layout of the sheet")
@@ -24,21 +25,7 @@ LEFT_ON = practice("what is cut to fit later, or glued up and trimmed, is sawn a
 MOST_LEFT = Fraction(15)
 NARROW = 2 * INCH
 SHORT = 12 * INCH
-FROM_DRY_FIT = "Work with what you measured in the dry fit: the sizes printed here are provisional."
 MARK = "Write its letter, the face mark and the edge marks on every part as it leaves the saw."
-BREAKING = ("track saw", "circular saw", "table saw")
-
-
-@dataclass(slots=True)
-class Sawn:
-    """Filled while the jobs are made.
-
-    by    which jobs free which part
-    done  which sizes of parts that are cut to fit come off the saw at what was measured: "length", "width", by name
-    """
-
-    by: dict[str, list[str]] = field(default_factory=dict)
-    done: dict[str, set[str]] = field(default_factory=dict)
 
 
 def sawing(bench: Bench, sawn: Sawn) -> Iterator[Job]:
@@ -47,7 +34,7 @@ def sawing(bench: Bench, sawn: Sawn) -> Iterator[Job]:
         yield from _stock(bench, cutting, sawn)
     missing = [part for part in bench.build.parts if part.name not in sawn.by]
     for name, group in groupby(sorted(missing, key=lambda p: p.stock.name), key=lambda p: p.stock.name):
-        yield _without_layout(bench, name, list(group), sawn)
+        yield without_layout(bench, name, list(group), sawn)
 
 
 def part_of(bench: Bench, blank: str) -> Part | None:
@@ -316,24 +303,6 @@ def _setting(bench: Bench, saw: Saw | None, way: Way, to: Dim) -> Setup:
     return setup(machine, "saw blade", word, to, says)
 
 
-def saw_for(shop: Shop, way: Way | None, reaches: Sequence[tuple[Way, Fraction]] = ()) -> Saw | None:
-    """The saw for a run of cuts: what breaks sheets down for None, else what rips or crosscuts to a setting.
-
-    reaches  how far each cut goes, so that no sheet is pushed through a saw that can't take it
-    """
-    kinds: tuple[str, ...] = BREAKING
-    if way is not None:
-        kinds = ("table saw", *BREAKING) if way is Way.RIP else ("table saw", "mitre saw", *BREAKING)
-    saws = [saw for kind in kinds for saw in shop.saws_of(kind)]
-    fitting = [saw for saw in saws if all(_takes(saw, one, far) for one, far in reaches)]
-    return next(iter(fitting or saws or shop.saws), None)
-
-
-def _takes(saw: Saw, way: Way, far: Fraction) -> bool:
-    most = saw.rip if way is Way.RIP else saw.crosscut
-    return most is None or far <= most
-
-
 def _cautions(saw: Saw | None, cuts: Sequence[Cut]) -> tuple[str, ...]:
     names = []
     if saw is not None and saw.kind == "table saw":
@@ -344,28 +313,3 @@ def _cautions(saw: Saw | None, cuts: Sequence[Cut]) -> tuple[str, ...]:
         if any(way is Way.CROSSCUT and size < SHORT for way, size in settings):
             names.append("short crosscut")
     return tuple(caution(name) for name in names)
-
-
-def _without_layout(bench: Bench, name: str, parts: list[Part], sawn: Sawn) -> Job:
-    manner, key = bench.build.manner, f"saw {name} to size"
-    does = []
-    for part in {p.letter or p.name: p for p in parts}.values():
-        like = [p for p in parts if (p.letter or p.name) == (part.letter or part.name)]
-        size = f"{show(part.length.value, manner)} x {show(part.width.value, manner)}"
-        does.append(f"{cap(called(part, bench.build))}: {size}" + (f", {len(like)} of them." if len(like) > 1 else "."))
-    for part in parts:
-        sawn.by[part.name] = [key]
-    first, each = minutes("crosscut")
-    return Job(
-        key,
-        Stage.SAW,
-        f"Saw {name} to size",
-        tuple(does),
-        tuple(parts),
-        after=("measure",),
-        new=tuple(p.name for p in parts),
-        check="Measure the first piece at each setting before cutting the others.",
-        cautions=(caution("spreader"),),
-        hands_on=first + 2 * each * len(parts),
-        why_here="parts of like size are cut at one setting",
-    )

@@ -14,7 +14,7 @@ type Event = tuple[str, ...]
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """One way in which all cuts of a kind can be made: minutes at the cuts, and everything that has to be set for it."""
+    """One way in which all cuts of a kind can be made: minutes at the cuts, and all that has to be set for it."""
 
     method: str
     minutes: float

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
+from itertools import pairwise
 
 from storystick.ground.length import show
 from storystick.model.build import Build
@@ -38,16 +39,16 @@ def _rows(bores: Sequence[Bore], side: Side, build: Build) -> str:
     if any(len(along) > MOST and not _step(along) for along in by_spots):
         return ""
     datum, other = DATUMS[side.axes[shared]], DATUMS[side.axes[1 - shared]]
-    clauses = [
-        f"{and_of(show(line, build.manner) for line in sorted(lines))} from {datum} and {_along(along, build)} from {other}"
-        for along, lines in by_spots.items()
-    ]
+    clauses = []
+    for row, lines in by_spots.items():
+        across = and_of(show(line, build.manner) for line in sorted(lines))
+        clauses.append(f"{across} from {datum} and {_along(row, build)} from {other}")
     return "; ".join(clauses)
 
 
 def _step(along: Sequence[Fraction]) -> Fraction:
     """How far holes of a row are apart, where all are the same; else nothing."""
-    gaps = {b - a for a, b in zip(along, along[1:], strict=False)}
+    gaps = {b - a for a, b in pairwise(along)}
     return gaps.pop() if len(gaps) == 1 else Fraction(0)
 
 

@@ -11,14 +11,17 @@ from storystick.model.work import Cutting, Stage, Wish, WorkOrder
 from storystick.shop.shop import Shop
 from storystick.work.bench import Bench, caution
 from storystick.work.choosing import choose_all, other_tools, tools_used
-from storystick.work.ending import Finished, drawers_in, ends, finishing, fitting_hardware, installing, joining
+from storystick.work.coating import Finished, finishing
+from storystick.work.ending import drawers_in, fitting_hardware, installing, joining
+from storystick.work.fitting import fitting, layering
 from storystick.work.jobs import Job
 from storystick.work.machining import Machined, machining
 from storystick.work.order import ROUNDS
-from storystick.work.sawing import Sawn, sawing
+from storystick.work.sawing import sawing
+from storystick.work.saws import Sawn
 from storystick.work.saying import spoken
 from storystick.work.telling import steps_of
-from storystick.work.together import dry_fits, fitting, gluing, layering
+from storystick.work.together import dry_fits, gluing
 from storystick.work.turns import in_turn, reckoned
 from storystick.work.ways import minutes
 
@@ -60,7 +63,7 @@ def plan_work(
 
 
 def can_be_made(build: Build, shop: Shop, book: Book) -> tuple[Finding, ...]:
-    """What stands in the way of making it in this shop: cuts without a way, glue-ups without clamps. No order is sought."""
+    """What stands in the way of making it in this shop: cuts without a way, too few clamps. No order is sought."""
     chosen, findings = choose_all(build, shop, book)
     trouble = list(findings)
     for _ in all_jobs(Bench(build, (), shop, book, chosen, None), trouble):
@@ -81,8 +84,8 @@ def all_jobs(bench: Bench, trouble: list[Finding]) -> Iterator[Job]:
     yield from _sanding(bench, cut, machined, sanded)
     yield from dry_fits(bench, sanded)
     ready = {p.name: [*sanded.get(p.name, ()), *machined.by.get(p.name, ())] for p in bench.build.parts}
-    yield from gluing(bench, ready, trouble)
-    last = ends(bench)
+    last: dict[str, str] = {}
+    yield from gluing(bench, ready, trouble, last)
     fixed = list(joining(bench, last, ready))
     yield from fixed
     yield from finishing(bench, _whole(bench, cut, ready, last, fixed), finished)

@@ -1,4 +1,4 @@
-"""From jobs in their order to steps: what is done at one machine in one go is one step, and each says why it is here."""
+"""From jobs in their order to steps: what is done at one machine in one go is one step, and says why it is here."""
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence

@@ -2,145 +2,29 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from fractions import Fraction
 from itertools import groupby
-from math import ceil
 
-from storystick.ground.dim import Dim
 from storystick.ground.finding import Finding
 from storystick.ground.length import show
 from storystick.ground.source import practice
 from storystick.model.joining import Fastener, Joined
 from storystick.model.part import Assembly, Part
-from storystick.model.work import Setup, Stage
+from storystick.model.work import Stage
 from storystick.shop.tables import glues
 from storystick.work.bench import Bench
-from storystick.work.clamping import APART, GLUE, Clamped, clamps_for
+from storystick.work.clamping import GLUE, Clamped, clamps_for
+from storystick.work.fitting import openings_of
 from storystick.work.jobs import Job, Line
 from storystick.work.peeling import Closing, closings
-from storystick.work.sawing import FROM_DRY_FIT, Sawn
-from storystick.work.saying import all_called, and_of, called, cap, many, plural, said, short, spoken
-from storystick.work.ways import minutes, setup
+from storystick.work.saying import all_called, and_of, called, many, plural, short, spoken
+from storystick.work.ways import minutes
 
 SLOW = "slow white glue"
 A_JOINT = 1.0
 SPREADING = practice("it takes about a minute to spread glue on a joint and bring it home")
 MOST_WORDS = 5
 IN_DRY_FIT = "Before it comes apart, measure the openings for {} at both ends, and write the sizes down."
-IN_PLACE = ("Measure the place once more, and cut these to what you measure: the sizes printed here are provisional.",)
 AXES = ("side to side", "front to back", "up and down")
-
-
-def fitting(bench: Bench, sawn: Sawn) -> Iterator[Job]:
-    """What did not come off the saw at its last size: cut to what was measured in a dry fit, or at the place itself."""
-    for target in dict.fromkeys(bench.fitted.values()):
-        parts = tuple(p for p in bench.build.parts if bench.fitted.get(p.name) == target and _left(p, sawn))
-        if not parts:
-            continue
-        waits = {key for part in parts for key in sawn.by.get(part.name, ())}
-        lines = tuple(_fit_lines(bench, parts, sawn))
-        yield Job(
-            f"fit {target}",
-            Stage.SAW,
-            f"Cut what goes into {spoken(target)} to fit" if target else "Cut to fit the place itself",
-            (FROM_DRY_FIT,) if target else IN_PLACE,
-            parts,
-            _fit_setups(bench, parts, sawn),
-            after=(*((bench.dry_key(target),) if target else ("measure",)), *sorted(waits)),
-            reads=() if target else _openings(bench, parts),
-            check="Try the first one in its place before cutting the others.",
-            hands_on=minutes("rip")[1] * sum(len(_left(p, sawn)) for p in parts)
-            + (minutes("measure")[1] * 3 if not target else 0),
-            why_here=(
-                f"after the dry fit: the real opening of {spoken(target)} is what they must fit"
-                if target
-                else "these are cut to what is really there"
-            ),
-            lines=lines,
-        )
-
-
-def _openings(bench: Bench, parts: Sequence[Part]) -> tuple[str, ...]:
-    """Names of the numbers that parts are cut to."""
-    asked = tuple(dict.fromkeys(p.fit_to for p in parts))
-    return tuple(n for n in bench.build.pages if any(n.startswith(f"{to}.opening") for to in asked))
-
-
-def _left(part: Part, sawn: Sawn | None) -> set[str]:
-    """Which of a part's sizes are still to be cut."""
-    return {"length", "width"} - (sawn.done.get(part.name, set()) if sawn else set())
-
-
-def _fit_lines(bench: Bench, parts: Sequence[Part], sawn: Sawn | None = None) -> Iterator[Line]:
-    """What is cut at each setting: rips first, the widest first; then crosscuts."""
-    for word, dim, like in _fit_sizes(parts, sawn):
-        yield Line(all_called(like, bench.build), at=f"{cap(word)} {said(dim, bench.build)}, or as measured")
-
-
-def _fit_sizes(parts: Sequence[Part], sawn: Sawn | None) -> Iterator[tuple[str, Dim, list[Part]]]:
-    for word, size in (("fence", "width"), ("stop", "length")):
-        by: dict[Fraction, list[Part]] = {}
-        for part in parts:
-            if size in _left(part, sawn):
-                by.setdefault((part.width if size == "width" else part.length).value, []).append(part)
-        for value in sorted(by, reverse=True):
-            like = by[value]
-            yield word, like[0].width if size == "width" else like[0].length, like
-
-
-def _fit_setups(bench: Bench, parts: Sequence[Part], sawn: Sawn | None = None) -> tuple[Setup, ...]:
-    saw = next(iter(bench.shop.saws_of("table saw", "track saw", "circular saw")), None)
-    kind = saw.kind if saw else "saw"
-    found = {}
-    for word, dim, _ in _fit_sizes(parts, sawn):
-        one = setup(kind, "saw blade", word, dim, f"{word} {said(dim, bench.build)} from the blade, or as measured")
-        found[one.key] = one
-    return tuple(found.values())
-
-
-def layering(bench: Bench, sawn: dict[str, list[str]]) -> Iterator[Job]:
-    """Layers glued face to face, and then trimmed to their size as one."""
-    set_up, each = minutes("laminate")
-    row = glues()[GLUE]
-    for number, parts in enumerate(bench.layered, 1):
-        waits = tuple(sorted({key for p in parts for key in sawn.get(p.name, ())}))
-        count = sum(p.layers for p in parts)
-        names = tuple(p.name for p in parts)
-        size = f"{said(parts[0].length, bench.build)} x {said(parts[0].width, bench.build)}"
-        yield Job(
-            f"layers {number}",
-            Stage.GLUE,
-            f"Glue up the layers of {all_called(parts, bench.build)}",
-            (
-                f"Spread glue over the whole of one face, lay the {many(count, 'layer')} together, best faces out.",
-                "Two brads in the waste keep them from sliding; clamp from the middle outwards.",
-            ),
-            parts,
-            after=waits,
-            shows=names,
-            new=names,
-            check="No gap along the edges, and no twist: sight along it with winding sticks.",
-            needs=("clamps and cauls",),
-            hands_on=set_up + each * (count - 1),
-            waits=int(row.clamp_min),
-            clamps=2 * max(2, ceil(parts[0].length.value / APART)),
-            opening=2 * sum((p.thickness.value * p.layers for p in parts), Fraction(0)),
-            bench=True,
-            whole=True,
-            why_here="one thick board before anything is cut in it",
-        )
-        yield Job(
-            f"trim {number}",
-            Stage.SAW,
-            f"Trim {all_called(parts, bench.build)} to size",
-            (f"One edge straight first, then to {size} all layers together.",),
-            parts,
-            _fit_setups(bench, parts[:1]),
-            after=(f"layers {number}",),
-            check="Diagonals equal.",
-            hands_on=sum(minutes("rip")) * 2,
-            why_here="layers never stay flush in the clamps, so they were cut oversize",
-        )
 
 
 def dry_fits(bench: Bench, sanded: dict[str, list[str]]) -> Iterator[Job]:
@@ -153,7 +37,7 @@ def dry_fits(bench: Bench, sanded: dict[str, list[str]]) -> Iterator[Job]:
         waits = sorted({key for part in parts for key in sanded.get(part.name, ())})
         names = tuple(p.name for p in parts)
         later = [p for p in bench.build.parts if bench.fitted.get(p.name) == one.name]
-        reads = _openings(bench, later)
+        reads = openings_of(bench, later)
         letters = and_of(dict.fromkeys(p.letter or short(p, bench.build) for p in parts))
         yield Job(
             bench.dry_key(one.name),
@@ -183,6 +67,7 @@ def _firm(bench: Bench, one: Assembly) -> tuple[Part, ...]:
     """What goes into its dry fit: not what is cut to fit from it, and not what nothing holds, such as loose shelves."""
     parts = [p for p in bench.parts_of(one.name) if bench.fitted.get(p.name) != one.name]
     held = {name for j in bench.build.joints for name in (j.host, j.guest)}
+    held |= {name for one in bench.between_parts for name in (one.through, one.into)}
     return tuple([p for p in parts if p.name in held] or parts)
 
 
@@ -235,24 +120,77 @@ def _glued(go: Closing) -> int:
     return sum(joint.glued for joint in go.joints)
 
 
-def gluing(bench: Bench, ready: dict[str, list[str]], findings: list[Finding]) -> Iterator[Job]:
-    """The glue-ups of every assembly, one go after the other; `ready` says what must have been done to each part."""
+def gluing(bench: Bench, ready: dict[str, list[str]], findings: list[Finding], ends: dict[str, str]) -> Iterator[Job]:
+    """The glue-ups of every assembly, one go after the other; `ready` says what must have been done to each part.
+
+    ends  filled while they are made: the job that ends each assembly
+    """
     for group in bench.alike:
         for one in group:
             before: tuple[str, ...] = (bench.dry_key(one.name),)
             done = sorted({k for p in bench.parts_of(one.name) for k in ready.get(p.name, ())})
+            found = goes(bench, one.name)
+            last = bench.glue_key(one.name, len(found))
             on: list[str] = []
-            for number, go in enumerate(goes(bench, one.name), 1):
+            for number, go in enumerate(found, 1):
                 on.extend(go.parts)
                 job = _go(bench, one, go, number, tuple(on), findings if one is group[0] else [])
                 yield replace(job, after=(*before, *done), kin=f"glue {group[0].name} {number}")
                 before = (job.key,)
+                for more in _screwed_on(bench, one, found, number):
+                    key = f"screw on {more.name}"
+                    yield replace(_screwing(bench, one, more, tuple(on)), key=key, after=(*before, *done))
+                    on.append(more.name)
+                    before = (key,)
+                    last = key
+                last = before[0]
+            if found:
+                ends[one.name] = last
+
+
+def _screwed_on(bench: Bench, one: Assembly, found: Sequence[Closing], number: int) -> list[Part]:
+    """Parts that screws alone hold, and that go on after the go of that number: by the assembly order, or last."""
+    in_goes = {name for go in found for name in go.parts}
+    ends = {name for f in bench.between_parts for name in (f.through, f.into)}
+    own = [p for p in bench.parts_of(one.name) if p.name in ends and p.name not in in_goes]
+    return [part for part in own if _comes_after(bench, part, found) == number]
+
+
+def _comes_after(bench: Bench, part: Part, found: Sequence[Closing]) -> int:
+    """The number of the go after which a part is screwed on."""
+    comings = bench.sequence.comings if bench.sequence is not None and bench.sequence.can_be else ()
+    at = next((n for n, one in enumerate(comings) if part.name in one.moves), None)
+    if at is None:
+        return len(found)
+    earlier = {name for one in comings[:at] for name in (*one.moves, *one.meets)}
+    passed = [n for n, go in enumerate(found, 1) if set(go.parts) <= earlier]
+    return max(passed, default=len(found))
+
+
+def _screwing(bench: Bench, one: Assembly, part: Part, on: tuple[str, ...]) -> Job:
+    """A part that screws alone hold."""
+    fasteners = [
+        f for f in bench.between_parts if part.name in (f.through, f.into) and {f.through, f.into} <= {part.name, *on}
+    ]
+    return Job(
+        "",
+        Stage.ASSEMBLE,
+        f"Screw {called(part, bench.build)} on",
+        ("Line it up dry, clamp it, and drive the screws through the holes drilled for them.",),
+        (part,),
+        shows=(*on, part.name),
+        new=(part.name,),
+        check="Flush where the plan has it flush, and no gap.",
+        hands_on=3.0 + sum(minutes("drive screw")) * 1.0 + minutes("drive screw")[1] * len(fasteners),
+        why_here="while its screws can still be reached",
+        lines=tuple(_drive_lines(bench, fasteners)),
+    )
 
 
 def _go(bench: Bench, one: Assembly, go: Closing, number: int, on: tuple[str, ...], findings: list[Finding]) -> Job:
     parts = tuple(bench.build.part(name) for name in go.parts)
     glued = [j for j in go.joints if j.glued]
-    fasteners = bench.fasteners_of(go.joints)
+    fasteners = (*bench.fasteners_of(go.joints), *_loose(bench, go, on))
     row = glues()[GLUE]
     wants = clamps_for(bench, one, go, findings) if glued else Clamped()
     dry = [j for j in go.joints if not j.glued]
@@ -289,6 +227,17 @@ def _go(bench: Bench, one: Assembly, go: Closing, number: int, on: tuple[str, ..
         opening=wants.opening,
         bench=bool(wants.count),
         whole=bool(glued),
+    )
+
+
+def _loose(bench: Bench, go: Closing, on: Sequence[str]) -> tuple[Fastener, ...]:
+    """Screws that belong to no joint, between what is on now and what goes on in this go."""
+    joints = {joint.name for joint in bench.build.joints}
+    both = set(on)
+    return tuple(
+        f
+        for f in bench.between_parts
+        if f.joint not in joints and {f.through, f.into} <= both and {f.through, f.into} & set(go.parts)
     )
 
 

@@ -1,4 +1,4 @@
-"""An order played through: when each task begins and ends, in working days, with clamps and benches that hold so much."""
+"""An order played through: when each task begins and ends, in working days, with so many clamps and benches."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -41,7 +41,7 @@ def worked(jobs: Jobs, moment: float) -> float:
 
 
 def finish(moment: float, minutes: float, day: float, whole: bool) -> tuple[float, float]:
-    """When a task begins and ends that could begin at a moment: not at night, and broken off over night if it may be."""
+    """When a task begins and ends that could begin at a moment: not at night, and left over night if it may be."""
     days, rest = divmod(moment, DAY)
     if rest >= day or (whole and minutes <= day < rest + minutes):
         days, rest = days + 1, 0.0

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
+from itertools import pairwise
 
 from storystick.ground.finding import Broken
 
@@ -156,7 +157,7 @@ class Jobs:
                 by.setdefault(one.machine, []).append(number[one])
             found.append(
                 tuple(
-                    (places[m], ids[0], ids[-1], sum(self.changes[a][b] for a, b in zip(ids, ids[1:], strict=False)))
+                    (places[m], ids[0], ids[-1], sum(self.changes[a][b] for a, b in pairwise(ids)))
                     for m, ids in by.items()
                 )
             )
