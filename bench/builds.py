@@ -74,24 +74,26 @@ class Hands:
         return true + self.draw(f"read {name}", (row.sd_mm**2 + (row.sd_per_m_mm * true / 1000) ** 2) ** 0.5)
 
 
+def real(build: Build, true: Mapping[str, float], dim: Dim, inside: frozenset[str] = frozenset()) -> Dim:
+    """A number when every size of the pieces is what it really is."""
+
+    def swap(one: Dim) -> Dim | None:
+        if not isinstance(one.node, Named):
+            return None
+        name = one.node.name
+        if name in true:
+            return Dim(Fraction(str(round(true[name], 6))), Leaf(name, "given", "as it really is"), one.power)
+        if name in build.truths and name not in inside:
+            return real(build, true, build.truths[name], inside | {name})
+        return None
+
+    return rewritten(dim, swap)
+
+
 def fits_of(build: Build, true: Mapping[str, float]) -> dict[str, bool]:
     """Whether each fit is as wanted when every number of the pieces is what it really is."""
-
-    def real(dim: Dim, inside: frozenset[str] = frozenset()) -> Dim:
-        def swap(one: Dim) -> Dim | None:
-            if not isinstance(one.node, Named):
-                return None
-            name = one.node.name
-            if name in true:
-                return Dim(Fraction(str(round(true[name], 6))), Leaf(name, "given", "as it really is"), one.power)
-            if name in build.truths and name not in inside:
-                return real(build.truths[name], inside | {name})
-            return None
-
-        return rewritten(dim, swap)
-
     return {
-        fit.name: fit.least.value <= real(fit.gap).value <= fit.most.value
+        fit.name: fit.least.value <= real(build, true, fit.gap).value <= fit.most.value
         for fit in build.fits
         if fit.goes_in in build.parts_by_name or fit.goes_in in build.assemblies_by_name
     }
@@ -149,6 +151,10 @@ def with_log(text: Texts, first: Build, hands: Hands) -> tuple[bool, bool]:
         build = job.build
         letter = build.part(waiting[0]).letter
         batch = [name for name in waiting if build.part(name).letter == letter]
+        if any(build.part(name).fit_to for name in batch):
+            lines.extend(_openings(job, true, {build.part(name).fit_to for name in batch}))
+            job = logged(text, lines)
+            build = job.build
         for name in batch:
             part = build.part(name)
             cut = hands.part(part, fitted=True)
@@ -174,6 +180,19 @@ def with_log(text: Texts, first: Build, hands: Hands) -> tuple[bool, bool]:
                     lines.append(_read(hands, best.number, true[best.number], tool_for(true[best.number])))
         job = logged(text, lines)
     return fine, all(fits_of(job.build, with_passed_on(job.build, true)).values())
+
+
+def _openings(job: Job, true: dict[str, float], of: set[str]) -> list[str]:
+    """What is taken off the openings, as they really are; how well that is done is in `cut to measure`."""
+    build = job.build
+    known = with_passed_on(build, true)
+    found = []
+    for name in build.truths:
+        other = not any(name.startswith(f"{one}.") for one in of)
+        if other and name not in job.made.own_rooms and name not in job.log.readings:
+            value = Fraction(str(round(float(real(build, known, build.pages[name]).value), 3)))
+            found.append(written(Entry(WHEN, "read", name, (value,))))
+    return found
 
 
 def _read(hands: Hands, name: str, true: float, tool: str) -> str:

@@ -1,6 +1,6 @@
 """From the texts to everything that can be asked: each stage run once, when it is first asked for."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -21,9 +21,9 @@ if TYPE_CHECKING:
     from storystick.model.made import Made
     from storystick.model.scene import Scene
     from storystick.model.sequence import AssemblyOrder
-    from storystick.model.work import Buying, Cutting, WorkOrder
+    from storystick.model.work import Buying, Cutting, Wish, WorkOrder
     from storystick.paper.folder import Folder
-    from storystick.work.fitting import Channels
+    from storystick.work.channel_fits import Channels
 
 GAP = "the gap as it is made: the hole less what goes in"
 
@@ -163,6 +163,13 @@ class Job:
 
         return plan_work(self.build, self.cuttings, self.shop, self._settings, sequence=self.sequence)
 
+    def order_with(self, wishes: "Sequence[Wish]") -> "WorkOrder":
+        """The order of work as somebody wishes it, with what each wish costs among its findings."""
+        from storystick.work import plan_work
+
+        book = Book(pages=dict(self.build.pages))
+        return plan_work(self.build, self.cuttings, self.shop, book, sequence=self.sequence, wishes=wishes)
+
     @cached_property
     def _settings(self) -> Book:
         return Book(pages=dict(self.build.pages))
@@ -184,7 +191,7 @@ class Job:
     @cached_property
     def channels(self) -> "tuple[Channels, ...]":
         """The methods for every channel that something goes into, and the fit that each would give."""
-        from storystick.work.fitting import methods
+        from storystick.work.channel_fits import methods
 
         return methods(self.build, self.shop, self.judged, self._settings)
 

@@ -13,7 +13,7 @@ from storystick.model.changed import Changed
 from storystick.model.judged import Builds, Judged, fine_of
 from storystick.model.mending import Remedy
 from storystick.plan.log import Log
-from storystick.work.fitting import Channels
+from storystick.work.channel_fits import Channels
 
 SOME = 0.02
 """A fit that goes wrong in fewer builds than this is told in a line, without its causes."""

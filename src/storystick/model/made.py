@@ -85,7 +85,7 @@ class Made:
         """A number as it is cut; and under its own name a number that it only passes on: one depth for all."""
         if not dim.name or dim.value == 0:
             return
-        shared = [*_passed_on(dim)] if kind in ("channel width", "channel depth") else []
+        shared = [*passed_on(dim)] if kind in ("channel width", "channel depth") else []
         if was_read(dim):
             yield from ((name, dim) for name in (*shared, dim.name))
             return
@@ -133,11 +133,11 @@ class Made:
             word = dim.name.rsplit(".", 1)[-1]
             off = _error(f"{part.fit_to}: {word} {float(dim.value):.3f} mm taken off", error.setting, says)
             own = _error(f"{name}: {OWN}", error.own, f"{name} as this one is trimmed")
-            self._taken[name] = self._rewritten(by, self._own_rooms) + off + own
+            self._taken[name] = self._rewritten(by, self.own_rooms) + off + own
         return self._taken[name]
 
     @cached_property
-    def _own_rooms(self) -> frozenset[str]:
+    def own_rooms(self) -> frozenset[str]:
         """Numbers that come about from parts which are cut to fit themselves: not what these parts are taken off."""
         found = {*self.provisional}
         waiting = dict(self.build.truths)
@@ -192,7 +192,7 @@ def is_fixed(dim: Dim) -> bool:
     return _seen(dim) is not None
 
 
-def _passed_on(dim: Dim) -> Iterator[str]:
+def passed_on(dim: Dim) -> Iterator[str]:
     """Names of the numbers that a named number is without any sum: the shared depth behind one channel's depth.
 
     Also behind one that is cut or measured by now: what was reckoned before then.

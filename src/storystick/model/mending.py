@@ -53,6 +53,15 @@ class Remedy:
     source: Source | None = None
 
     @property
+    def spoils(self) -> tuple[str, ...]:
+        """Names of fits that are good and would not be any more."""
+        return tuple(
+            one.fit.name
+            for one, by in self.also
+            if not is_broken(one) and not one.fit.least.value <= one.gap.value + by <= one.fit.most.value
+        )
+
+    @property
     def minutes(self) -> int:
         """A guess at the time it takes."""
         return MINUTES[self.way]
@@ -94,7 +103,14 @@ def remedies(
     if broken.fit.goes_in in cut:
         found.extend(_anew(made, broken, offcut))
     found.append(_live(made, broken))
-    return tuple(sorted(found, key=lambda one: (not one.enough, one.minutes, abs(one.by), one.number)))
+    mine = broken.fit.goes_in
+
+    def rank(one: Remedy) -> tuple[object, ...]:
+        """What there is wood for and spoils nothing first; then the cheapest, in what goes in before the rest."""
+        own = one.part == mine or one.part.startswith(f"{mine}.")
+        return (not one.enough, len(one.spoils), one.minutes, not own, len(one.also), abs(one.by), one.number)
+
+    return tuple(sorted(found, key=rank))
 
 
 def _by_number(

@@ -13,7 +13,7 @@ from storystick.ground.misread import nearest
 from storystick.ground.outcome import Outcome
 from storystick.model.build import Build
 from storystick.model.cut import Channel
-from storystick.model.made import Made, is_fixed, made
+from storystick.model.made import Made, is_fixed, made, passed_on
 from storystick.plan.log import Log
 from storystick.plan.plan import Plan
 from storystick.plan.readings import Readings, how_read, reading_sd
@@ -65,7 +65,7 @@ def given_by_boards(as_made: Made) -> Mapping[str, Reading]:
     """Numbers that come about from boards which are all cut; none where all are just what the plan's sums give them."""
     build = as_made.build
     cut = frozenset(_cut_from(build))
-    found = {
+    found = _depths(build) | {
         name: as_made.as_made(truth).value
         for name, truth in build.truths.items()
         if not is_fixed(build.pages[name]) and _all_cut(build, truth, cut)
@@ -73,6 +73,21 @@ def given_by_boards(as_made: Made) -> Mapping[str, Reading]:
     if all(value == build.pages[name].value for name, value in found.items()):
         return {}
     return {name: _held(value, GIVEN) for name, value in found.items()}
+
+
+def _depths(build: Build) -> dict[str, Fraction]:
+    """Depths that several channels share, once all of them are cut: the middle of how deep they came out [mm]."""
+    cut: dict[str, list[Dim]] = {}
+    for part in build.parts:
+        for one in part.cuts:
+            if isinstance(one, Channel):
+                for name in passed_on(one.depth):
+                    cut.setdefault(name, []).append(one.depth)
+    return {
+        name: sum((dim.value for dim in dims), Fraction(0)) / len(dims)
+        for name, dims in cut.items()
+        if all(is_fixed(dim) for dim in dims) and name in build.pages and not is_fixed(build.pages[name])
+    }
 
 
 def _cut_from(build: Build) -> Iterator[str]:
