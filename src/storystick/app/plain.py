@@ -221,7 +221,9 @@ def steps(order: WorkOrder, manner: Manner) -> list[dict[str, Any]]:
             "caution": s.caution,
             "reads": list(s.reads),
             "hands_on": s.hands_on,
+            "setting_up": s.set_up,
             "waits": s.waits,
+            "day": s.day,
             "after": list(s.after),
             "why_here": s.why_here,
         }

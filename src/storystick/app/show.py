@@ -192,7 +192,7 @@ def steps(job: Job, order: WorkOrder, manner: Manner, *, as_json: bool) -> None:
     for step in order.steps:
         wrapped(f"{step.number}. {step.title}", "   ", "")
         for setup in step.setups:
-            value = f" {show(setup.to.value, manner)}" if setup.to is not None else ""
+            value = f" {set_to(setup.to, manner)}" if setup.to is not None else ""
             wrapped(f"Set {setup.machine}, {setup.tool}: {setup.name}{value}".replace(", :", ":"), "     ", "   ")
         for text in step.does:
             wrapped(text, "     ", "   ")
@@ -200,11 +200,27 @@ def steps(job: Job, order: WorkOrder, manner: Manner, *, as_json: bool) -> None:
             wrapped(f"Check: {step.check}", "     ", "   ")
         if step.caution:
             wrapped(f"Caution: {step.caution}", "     ", "   ")
+        wrapped(f"Day {step.day}, {hours(step.hands_on)}. Why here: {step.why_here}.", "     ", "   ")
         out()
     hands = sum(s.hands_on for s in order.steps)
-    waits = sum(s.waits for s in order.steps)
-    out(f"About {hours(hands)} of work and {hours(waits)} of waiting.")
+    out(f"About {hours(hands)} of work.")
+    if (sum_ := order.reckoned) is not None:
+        says = f"Setting up takes {hours(round(sum_.set_up))} of it; no order could do with less than"
+        wrapped(f"{says} {hours(round(sum_.least_set_up))}.", "  ", "")
+        says = f"With days of {sum_.hours:g} hours it is done {moment(sum_.ends)}; no order could end before"
+        wrapped(f"{says} {moment(sum_.least_end).removeprefix('on ')}.", "  ", "")
     findings(order.findings, False)
+
+
+def moment(minutes: float) -> str:
+    """1500 -> on day 2, after 1 h."""
+    day, rest = divmod(minutes, 24 * 60)
+    return f"on day {int(day) + 1}, after {hours(round(rest))}"
+
+
+def set_to(to: Dim, manner: Manner) -> str:
+    """What a machine is set to: a length, or an angle."""
+    return show(to.value, manner) if to.power else f"{float(to.value):g} degrees"
 
 
 def hours(minutes: int) -> str:

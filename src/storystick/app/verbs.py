@@ -110,8 +110,16 @@ def sheets(words: Words) -> int:
 @answered
 def steps(words: Words) -> int:
     """The order of work."""
+    from storystick.model.work import Wish
+
     job = job_of(words)
-    order = job.order
+    wished = [one.partition(" before ") for one in words.first]
+    unclear = [first + rest for first, rest, then in wished if not first.strip() or not then.strip()]
+    if unclear:
+        says = f"{unclear[0]!r} does not say what comes before what: 'dry-fit the case before drill the pilot holes'"
+        sys.stderr.write(f"storystick: {says}.\n")
+        return 2
+    order = job.order_with([Wish(first.strip(), then.strip()) for first, _, then in wished]) if wished else job.order
     tell.done()
     show.steps(job, order, manner_of(words, job), as_json=words.json)
     return _told(order.findings)
@@ -134,6 +142,25 @@ def packet(words: Words) -> int:
     write_whole(target, pdf)
     tell.done()
     show.wrote(target, len(pdf), job.all_findings, as_json=words.json)
+    return _told(job.all_findings)
+
+
+def _one_file(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--to", metavar="FILE", help="where to write it; beside the plan if not said")
+
+
+@answered
+def share(words: Words) -> int:
+    """The whole plan as one file that any browser opens, with nothing else and no network."""
+    from storystick.app.files import write_whole
+    from storystick.app.page.shared import shared
+
+    job = job_of(words, in_units=True)
+    text = shared(job).encode()
+    target = Path(words.to) if words.to else Path(words.plan).with_suffix(".html")
+    write_whole(target, text)
+    tell.done()
+    show.wrote(target, len(text), job.all_findings, as_json=words.json)
     return _told(job.all_findings)
 
 
@@ -163,6 +190,13 @@ def export(words: Words) -> int:
     tell.done()
     show.wrote_all(wrote, found, as_json=words.json)
     return _told(found)
+
+
+def _first(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--first", metavar="WORDS", action="append", default=[],
+        help='"A before B", in words of the steps\' titles: it is kept where it can be, and you are told what it costs',
+    )  # fmt: skip
 
 
 def _formats(parser: argparse.ArgumentParser) -> None:
@@ -245,9 +279,15 @@ VERBS: dict[str, Verb] = {
     "parts": Verb("which parts, how big, of what?", "storystick parts PLAN --units mm", (takes_plan,), parts),
     "buy": Verb("what is to be bought, for how much?", "storystick buy PLAN --shop my-shop.yaml", (takes_plan,), buy),
     "sheets": Verb("which sheet gives which part, by which cuts?", "storystick sheets PLAN", (takes_plan,), sheets),
-    "steps": Verb("in which order is it built?", "storystick steps PLAN", (takes_plan,), steps),
+    "steps": Verb("in which order is it built?", "storystick steps PLAN", (takes_plan, _first), steps),
     "packet": Verb(
         "write the packet for the bench (PDF)", "storystick packet PLAN --paper a4", (takes_plan, _into), packet
+    ),
+    "share": Verb(
+        "write the whole plan as one file for any browser (HTML)",
+        "storystick share PLAN --to for-a-friend.html",
+        (takes_plan, _one_file),
+        share,
     ),
     "export": Verb(
         "write it for other programs and machines",

@@ -1,130 +1,119 @@
-"""What is cut to fit from a dry fit or at the place, and layers that are glued face to face and trimmed as one."""
+"""The tools decide: for each channel that something goes into, the shop's methods and the fit that each would give.
+
+A bit that happens to fit cuts its own width, whatever was asked. A setting repeats as well as settings do. Guides set
+with an offcut, and a trial on scrap, take the sheet as it is: what it was read to be counts no more.
+"""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
-from math import ceil
+from math import hypot, sqrt
 
-from storystick.ground.dim import Dim
-from storystick.model.part import Part
-from storystick.model.work import Setup, Stage
-from storystick.shop.tables import glues
-from storystick.work.bench import Bench
-from storystick.work.clamping import APART, GLUE
-from storystick.work.jobs import Job, Line
-from storystick.work.saws import FROM_DRY_FIT, Sawn
-from storystick.work.saying import all_called, cap, many, said, spoken
-from storystick.work.ways import minutes, setup
+from storystick.ground.dim import Book, Dim
+from storystick.model.build import Build
+from storystick.model.cut import Channel
+from storystick.model.joining import Fit
+from storystick.model.judged import Judged, odds_of, share
+from storystick.model.made import OWN, PLACE
+from storystick.model.work import Setup
+from storystick.shop.shop import Shop
+from storystick.shop.tables import workmanship
+from storystick.work.choosing import all_offers, likeness
+from storystick.work.ways import Ask, WidthBy
 
-IN_PLACE = ("Measure the place once more, and cut these to what you measure: the sizes printed here are provisional.",)
-
-
-def fitting(bench: Bench, sawn: Sawn) -> Iterator[Job]:
-    """What did not come off the saw at its last size: cut to what was measured in a dry fit, or at the place itself."""
-    for target in dict.fromkeys(bench.fitted.values()):
-        parts = tuple(p for p in bench.build.parts if bench.fitted.get(p.name) == target and _left(p, sawn))
-        if not parts:
-            continue
-        waits = {key for part in parts for key in sawn.by.get(part.name, ())}
-        lines = tuple(_fit_lines(bench, parts, sawn))
-        yield Job(
-            f"fit {target}",
-            Stage.SAW,
-            f"Cut what goes into {spoken(target)} to fit" if target else "Cut to fit the place itself",
-            (FROM_DRY_FIT,) if target else IN_PLACE,
-            parts,
-            _fit_setups(bench, parts, sawn),
-            after=(*((bench.dry_key(target),) if target else ("measure",)), *sorted(waits)),
-            reads=() if target else openings_of(bench, parts),
-            check="Try the first one in its place before cutting the others.",
-            hands_on=minutes("rip")[1] * sum(len(_left(p, sawn)) for p in parts)
-            + (minutes("measure")[1] * 3 if not target else 0),
-            why_here=(
-                f"after the dry fit: the real opening of {spoken(target)} is what they must fit"
-                if target
-                else "these are cut to what is really there"
-            ),
-            lines=lines,
-        )
+TRIAL = "trial on scrap: widen by shavings until an offcut of what goes in slides home"
+MOST = 5
 
 
-def openings_of(bench: Bench, parts: Sequence[Part]) -> tuple[str, ...]:
-    """Names of the numbers that parts are cut to."""
-    asked = tuple(dict.fromkeys(p.fit_to for p in parts))
-    return tuple(n for n in bench.build.pages if any(n.startswith(f"{to}.opening") for to in asked))
+@dataclass(frozen=True, slots=True, eq=False)
+class Method:
+    """One way to make a channel and the fit it would give: the gap [mm], and the chances of too tight and too loose.
+
+    setups  what is set, each number one that can be asked why
+    by_bit  a bit makes the width, whatever was asked: told even where it is no good, since hands will reach for it
+    """
+
+    method: str
+    gap: Fraction
+    tight: float
+    loose: float
+    setups: tuple[Setup, ...] = ()
+    why: str = ""
+    by_bit: bool = False
+
+    @property
+    def trouble(self) -> float:
+        """The chance that it is not as wanted."""
+        return self.tight + self.loose
 
 
-def _left(part: Part, sawn: Sawn | None) -> set[str]:
-    """Which of a part's sizes are still to be cut."""
-    return {"length", "width"} - (sawn.done.get(part.name, set()) if sawn else set())
+@dataclass(frozen=True, slots=True, eq=False)
+class Channels:
+    """Fits whose channels are alike, and the methods for them: those that fit first."""
+
+    fits: tuple[Fit, ...]
+    width: Dim
+    methods: tuple[Method, ...]
 
 
-def _fit_lines(bench: Bench, parts: Sequence[Part], sawn: Sawn | None = None) -> Iterator[Line]:
-    """What is cut at each setting: rips first, the widest first; then crosscuts."""
-    for word, dim, like in _fit_sizes(parts, sawn):
-        yield Line(all_called(like, bench.build), at=f"{cap(word)} {said(dim, bench.build)}, or as measured")
+def methods(build: Build, shop: Shop, judged: Sequence[Judged], book: Book) -> tuple[Channels, ...]:
+    """The methods for every channel that something goes into; fits that are alike together. Settings go in the book."""
+    alike: dict[tuple[object, ...], list[Judged]] = {}
+    for one in judged:
+        cut = _channel(build, one.fit)
+        if cut is not None:
+            fit = one.fit
+            goes_in = build.parts_by_name.get(fit.goes_in)
+            stock = goes_in.stock.name if goes_in else fit.goes_in
+            like = likeness(cut, build.part(fit.into))
+            key = (*like, one.gap.value, round(one.sd, 4), fit.least.value, fit.most.value, stock, cut.called)
+            alike.setdefault(key, []).append(one)
+    return tuple(_channels(build, shop, found, book) for found in alike.values())
 
 
-def _fit_sizes(parts: Sequence[Part], sawn: Sawn | None) -> Iterator[tuple[str, Dim, list[Part]]]:
-    for word, size in (("fence", "width"), ("stop", "length")):
-        by: dict[Fraction, list[Part]] = {}
-        for part in parts:
-            if size in _left(part, sawn):
-                by.setdefault((part.width if size == "width" else part.length).value, []).append(part)
-        for value in sorted(by, reverse=True):
-            like = by[value]
-            yield word, like[0].width if size == "width" else like[0].length, like
+def _channel(build: Build, fit: Fit) -> Channel | None:
+    part = build.parts_by_name.get(fit.into)
+    cuts = part.cuts if part is not None and fit.cut else ()
+    return next((cut for cut in cuts if cut.name == fit.cut and isinstance(cut, Channel)), None)
 
 
-def _fit_setups(bench: Bench, parts: Sequence[Part], sawn: Sawn | None = None) -> tuple[Setup, ...]:
-    saw = next(iter(bench.shop.saws_of("table saw", "track saw", "circular saw")), None)
-    kind = saw.kind if saw else "saw"
-    found = {}
-    for word, dim, _ in _fit_sizes(parts, sawn):
-        one = setup(kind, "saw blade", word, dim, f"{word} {said(dim, bench.build)} from the blade, or as measured")
-        found[one.key] = one
-    return tuple(found.values())
+def _channels(build: Build, shop: Shop, alike: Sequence[Judged], book: Book) -> Channels:
+    first = alike[0]
+    cut = _channel(build, first.fit)
+    assert cut is not None
+    ask = Ask(cut, build.part(first.fit.into), build, shop, first.fit, len(alike))
+    found = list(_methods(ask, first, book))
+    found.sort(key=lambda one: round(one.trouble, 3))  # the quickest first where two are as good
+    told = [*found[:MOST], *(one for one in found[MOST:] if one.by_bit)]
+    return Channels(tuple(one.fit for one in alike), cut.width, tuple(told))
 
 
-def layering(bench: Bench, sawn: dict[str, list[str]]) -> Iterator[Job]:
-    """Layers glued face to face, and then trimmed to their size as one."""
-    set_up, each = minutes("laminate")
-    row = glues()[GLUE]
-    for number, parts in enumerate(bench.layered, 1):
-        waits = tuple(sorted({key for p in parts for key in sawn.get(p.name, ())}))
-        count = sum(p.layers for p in parts)
-        names = tuple(p.name for p in parts)
-        size = f"{said(parts[0].length, bench.build)} x {said(parts[0].width, bench.build)}"
-        yield Job(
-            f"layers {number}",
-            Stage.GLUE,
-            f"Glue up the layers of {all_called(parts, bench.build)}",
-            (
-                f"Spread glue over the whole of one face, lay the {many(count, 'layer')} together, best faces out.",
-                "Two brads in the waste keep them from sliding; clamp from the middle outwards.",
-            ),
-            parts,
-            after=waits,
-            shows=names,
-            new=names,
-            check="No gap along the edges, and no twist: sight along it with winding sticks.",
-            needs=("clamps and cauls",),
-            hands_on=set_up + each * (count - 1),
-            waits=int(row.clamp_min),
-            clamps=2 * max(2, ceil(parts[0].length.value / APART)),
-            opening=2 * sum((p.thickness.value * p.layers for p in parts), Fraction(0)),
-            bench=True,
-            whole=True,
-            why_here="one thick board before anything is cut in it",
-        )
-        yield Job(
-            f"trim {number}",
-            Stage.SAW,
-            f"Trim {all_called(parts, bench.build)} to size",
-            (f"One edge straight first, then to {size} all layers together.",),
-            parts,
-            _fit_setups(bench, parts[:1]),
-            after=(f"layers {number}",),
-            check="Diagonals equal.",
-            hands_on=sum(minutes("rip")) * 2,
-            why_here="layers never stay flush in the clamps, so they were cut oversize",
-        )
+def _methods(ask: Ask, judged: Judged, book: Book) -> Iterator[Method]:
+    told: set[str] = set()
+    for offer in all_offers(ask):
+        if offer.method not in told:
+            told.add(offer.method)
+            yield replace(
+                _method(offer.method, judged, offer.off, _sd(judged, offer.width_by)),
+                setups=offer.settle(book), why=offer.why, by_bit=offer.width_by == "bit",
+            )  # fmt: skip
+    yield _method(TRIAL, judged, Fraction(0), _sd(judged, "offcut"))
+
+
+def _method(method: str, judged: Judged, off: Fraction, sd: float) -> Method:
+    gap, fit = judged.gap.value + off, judged.fit
+    tight, loose = odds_of(gap, fit.least.value, fit.most.value, sd)
+    return Method(method, gap, tight, loose)
+
+
+def _sd(judged: Judged, width_by: WidthBy) -> float:
+    """Standard deviation of the gap when its width is made that way [mm]."""
+    own = (f": {OWN}", f": {PLACE}")
+    variance = 0.0
+    for leaf, weight in judged.rests_on.values():
+        is_own = leaf.name.endswith(own)
+        if width_by == "setting" or is_own or (width_by == "bit" and leaf.kind != "setting"):
+            variance += share(leaf, weight)
+    if width_by == "offcut":
+        return hypot(sqrt(variance), workmanship()["channel width"].setting_mm)
+    return sqrt(variance)

@@ -12,8 +12,8 @@ from storystick.shop.shop import Shop
 from storystick.work.bench import Bench, caution
 from storystick.work.choosing import choose_all, other_tools, tools_used
 from storystick.work.coating import Finished, finishing
+from storystick.work.cut_to_fit import fitting, layering
 from storystick.work.ending import drawers_in, fitting_hardware, installing, joining
-from storystick.work.fitting import fitting, layering
 from storystick.work.jobs import Job
 from storystick.work.machining import Machined, machining
 from storystick.work.order import ROUNDS

@@ -13,7 +13,7 @@ from storystick.model.work import Stage
 from storystick.shop.tables import glues
 from storystick.work.bench import Bench
 from storystick.work.clamping import GLUE, Clamped, clamps_for
-from storystick.work.fitting import openings_of
+from storystick.work.cut_to_fit import openings_of
 from storystick.work.jobs import Job, Line
 from storystick.work.peeling import Closing, closings
 from storystick.work.saying import all_called, and_of, called, many, plural, short, spoken
