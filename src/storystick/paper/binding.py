@@ -1,15 +1,22 @@
 """The packet as a PDF, and its drawings one by one."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from functools import partial
 
+from storystick.model.cut import Side
+from storystick.paper.drawing.drawn import Drawn
 from storystick.paper.drawing.picture import pulled_apart, whole_piece
+from storystick.paper.drawing.section import draw_section
+from storystick.paper.drawing.side import draw_side
+from storystick.paper.drawing.sight import sides_to_draw
+from storystick.paper.drawing.views import three_views
 from storystick.paper.folder import Folder
 from storystick.paper.lettering import LEGEND
 from storystick.paper.pages import shelf
-from storystick.paper.pages.cards import card
+from storystick.paper.pages.joints import HIGH, kinds_of
 from storystick.paper.pages.sheets import sheet_map
 from storystick.paper.pages.steps import step_picture
-from storystick.paper.press import PAPERS, Section, press
+from storystick.paper.press import PAPERS, Paper, Section, press
 
 
 class Stopped(Exception):
@@ -54,21 +61,36 @@ def packet(
     return press(folder.build.title, "  ·  ".join(word for word in words if word), size, sections, folder.fonts)
 
 
-def drawings(folder: Folder, *, paper: str = "letter") -> dict[str, str]:
-    """Every drawing of the packet as SVG in its true size, by name: piece, apart, card, sheet, step."""
+def drawings(folder: Folder, *, paper: str = "letter", only: Sequence[str] | None = None) -> dict[str, str]:
+    """Drawings of the packet as SVG in their true size, by name: piece, views, apart, joint, card, sheet, step.
+
+    only  the names of those that are wanted, None for all; KeyError where there is none of that name
+    """
     size = PAPERS[paper.lower()]
-    found = {"piece": whole_piece(folder, size.room, size.high * 0.42).svg}
+    makers = dict(_makers(folder, size))
+    found = {name: makers[name]() for name in (makers if only is None else only)}
+    return {name: drawn.svg for name, drawn in found.items() if drawn is not None}
+
+
+def _makers(folder: Folder, size: Paper) -> Iterator[tuple[str, Callable[[], Drawn | None]]]:
+    """Each drawing by name, with what makes it."""
+    yield "piece", partial(whole_piece, folder, size.room, size.high * 0.42)
+    yield "views", partial(three_views, folder, size.room, size.depth - 22.0)
     for one in folder.build.assemblies:
         if sum(part.assembly == one.name for part in folder.build.parts) > 1:
-            found[f"apart {one.name}"] = pulled_apart(folder, one.name, size.room, size.depth * 0.5).svg
-    for letter in folder.letters:
-        for side, drawn in card(folder, letter, size).drawings:
-            found[f"card {letter} {side.value}"] = drawn.svg
+            yield f"apart {one.name}", partial(pulled_apart, folder, one.name, size.room, size.depth * 0.5)
+    for alike in reversed(kinds_of(folder)):
+        yield f"joint {alike[0].called}", partial(draw_section, folder, alike[0], (size.room - 6.0) / 2, HIGH)
+    for letter, parts in folder.letters.items():
+        for side in sides_to_draw(parts[0]):
+            yield f"card {letter} {side.value}", partial(side_of_card, folder, letter, side, size)
     for cutting in folder.cuttings:
         for number, tree in enumerate(cutting.layout.trees, 1):
-            found[f"sheet {cutting.stock.name} {number}"] = sheet_map(folder, cutting, number, tree, size).svg
+            yield f"sheet {cutting.stock.name} {number}", partial(sheet_map, folder, cutting, number, tree, size)
     for step in folder.order.steps:
-        picture = step_picture(folder, step)
-        if picture is not None:
-            found[f"step {step.number}"] = picture.svg
-    return found
+        yield f"step {step.number}", partial(step_picture, folder, step)
+
+
+def side_of_card(folder: Folder, letter: str, side: Side, size: Paper) -> Drawn:
+    """One side of a part, as large as its paper lets it be."""
+    return draw_side(folder.letters[letter][0], side, folder.build.manner, size.room, size.depth / 2, letter)

@@ -71,6 +71,11 @@ class Folder:
         return found
 
     @cached_property
+    def drawn_before(self) -> dict[object, object]:
+        """What pictures keep for one another: many steps show the same bodies from the same side."""
+        return {}
+
+    @cached_property
     def hardware(self) -> Mapping[str, Solid]:
         """Hardware that takes up room, as plain bodies in the room."""
         found: dict[str, Solid] = {}

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import cast
 
 import numpy as np
 
@@ -13,7 +14,7 @@ from storystick.paper.drawing.labels import PITCH, Pointer, place_labels
 from storystick.paper.drawing.shadow import shadow
 from storystick.paper.folder import Folder
 from storystick.paper.glyphs import POINT
-from storystick.shapes.hidden import draw
+from storystick.shapes.hidden import Line, draw
 from storystick.shapes.pose import Vector, direct, shifted
 from storystick.shapes.solid import Counts, Floats, Solid, moved
 from storystick.shapes.view import View, isometric, on_paper
@@ -73,10 +74,11 @@ def picture(
     seen: Mapping[str, Seen],
     alt: str,
     round_it: float = ROUND,
+    drawn: Sequence[Line] | None = None,
 ) -> Drawn:
     """Draw bodies in a frame; `letters` of those to be pointed out, by name; `pens` other than for an edge.
 
-    `seen` says where each is seen best.
+    `seen` says where each is seen best; `drawn` are the lines, where they are known already.
     """
     aside = 12.0 if letters else round_it
     beside = 3.0 + LETTER * POINT * PITCH * (
@@ -92,7 +94,8 @@ def picture(
         return (spot[0] * share + dx, dy - spot[1] * share)
 
     _tint(canvas, [solid for name, solid in bodies if pens.get(name) != "site"], view, at)
-    lines = [line for line in draw(bodies, view, hidden=False) if pens.get(line.owner) == "site" or not see_through]
+    whole = draw(bodies, view, hidden=False) if drawn is None else drawn
+    lines = [line for line in whole if pens.get(line.owner) == "site" or not see_through]
     if see_through:  # the surroundings hide nothing of the piece
         lines += draw([(name, solid) for name, solid in bodies if pens.get(name) != "site"], view, hidden=False)
     for heavy in ("site", "edge", "new"):  # the heaviest on top
@@ -139,10 +142,10 @@ def seen_spots(bodies: Sequence[tuple[str, Solid]], view: View, frame: Frame) ->
 
 def _lay_down(corners: Floats, frame: Frame, step: float, depth: Floats, owner: Counts, number: int) -> None:
     """Mark the grid's spots that the triangles of one body cover, where it is nearer than what was there."""
-    for a, b, c in corners:
-        twice = (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
-        if twice <= 1e-9:
-            continue
+    one, two = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
+    turned = one[:, 0] * two[:, 1] - one[:, 1] * two[:, 0]
+    toward = turned > 1e-9
+    for (a, b, c), twice in zip(corners[toward].tolist(), turned[toward].tolist(), strict=True):
         xs, ys = (a[0], b[0], c[0]), (a[1], b[1], c[1])
         i0, i1 = max(0, int((min(xs) - frame.left) / step)), int((max(xs) - frame.left) / step) + 2
         j0, j1 = max(0, int((min(ys) - frame.low) / step)), int((max(ys) - frame.low) / step) + 2
@@ -219,9 +222,9 @@ def after_step(
         return None
     view, behind = isometric(from_right=False), isometric(from_right=True, from_front=False)
     plain = [(name, folder.plain.get(name, body)) for name, body in bodies]
-    seen = seen_spots(plain, view, frame_of([solid for _, solid in plain], view))
+    seen = _seen_once(folder, plain, view)
     if _share_seen(seen, plain, view, new) < 0.35:
-        other = seen_spots(plain, behind, frame_of([solid for _, solid in plain], behind))
+        other = _seen_once(folder, plain, behind)
         if _share_seen(seen, plain, view, new) < 0.5 * _share_seen(other, plain, behind, new):
             view, seen, alt = behind, other, alt + " Seen from behind."
     few = frame_of([solid for _, solid in bodies], view)
@@ -231,7 +234,23 @@ def after_step(
     some = any(name not in new for name, _ in bodies)  # where all is new, nothing has to stand out
     pens: dict[str, Pen] = dict.fromkeys(new, "new") if some else {}
     letters = {name: folder.letter_of[name] for name in new if name in folder.letter_of}
-    return picture(bodies, pens, frame, view, wide, high, letters, seen, alt, 2.0)
+    return picture(bodies, pens, frame, view, wide, high, letters, seen, alt, 2.0, _lines_once(folder, bodies, view))
+
+
+def _seen_once(folder: Folder, bodies: Sequence[tuple[str, Solid]], view: View) -> Mapping[str, Seen]:
+    """Where bodies are seen best; asked once for steps that show the same."""
+    key = ("seen", view, tuple(name for name, _ in bodies))
+    if key not in folder.drawn_before:
+        folder.drawn_before[key] = seen_spots(bodies, view, frame_of([solid for _, solid in bodies], view))
+    return cast(Mapping[str, Seen], folder.drawn_before[key])
+
+
+def _lines_once(folder: Folder, bodies: Sequence[tuple[str, Solid]], view: View) -> Sequence[Line]:
+    """The lines of a picture; drawn once for steps that show the same."""
+    key = ("lines", view, tuple(name for name, _ in bodies))
+    if key not in folder.drawn_before:
+        folder.drawn_before[key] = draw(bodies, view, hidden=False)
+    return cast(Sequence[Line], folder.drawn_before[key])
 
 
 def _share_seen(

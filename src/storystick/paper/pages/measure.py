@@ -38,7 +38,7 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     )
     columns = (
         Column("number", 1.5),
-        Column("planned", 0.9, "right"),
+        Column("planned", 1.0),
         Column("first", 0.8),
         Column("second", 0.8),
         Column("third", 0.8),

@@ -68,8 +68,13 @@ def setup_row(folder: Folder, setup: Setup) -> tuple[Cell, ...]:
     if setup.to is not None:
         to = Large(set_to(setup.to, manner), calliper(setup.to, manner) if setup.to.power else "")
     head = ", ".join(word for word in (setup.tool, setup.name) if word)
-    says = " ".join(sentence(text) for text in (setup.says, setup.test) if text)
+    bare = setup.to is not None and setup.says.startswith(setup.name) and len(setup.says) < SAYS_NO_MORE
+    says = " ".join(sentence(text) for text in ("" if bare else setup.says, setup.test) if text)
     return (to, f"{head}: {says}" if says else head, used_for(folder, setup), Blank(13))
+
+
+SAYS_NO_MORE = 44
+"""A set-up's words that begin with its name and are no longer than this say no more than the figure beside them."""
 
 
 def used_for(folder: Folder, setup: Setup) -> str:

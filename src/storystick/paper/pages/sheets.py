@@ -18,9 +18,13 @@ from storystick.paper.remarks import sentence
 COLUMNS = (Column("cut", 0, "right"), Column("", 0), Column("set to", 1.3), Column("frees", 1.4))
 LEGEND = (
     "The near edge of each sheet is below. Hatched is waste, a dashed cut trims an edge, red is every other cut; the "
-    "figure in a ring is the cut's place in the order, over all the sheets of one stock. Sizes are those that leave the "
-    "saw: what is cut to fit later, or trimmed when it is glued, is larger here than on its card, which says so."
+    "figure in a ring is the cut's place in the order, over all the sheets of one stock. Sizes are those that leave "
+    "the saw: what is cut to fit later, or trimmed when it is glued, is larger here than on its card, which says so."
 )
+
+
+FEW = 8
+"""A sheet with so few cuts gets a small map."""
 
 
 def make(folder: Folder, paper: Paper) -> Iterator[Block]:
@@ -43,6 +47,7 @@ def one_sheet(folder: Folder, cutting: Cutting, number: int, tree: CutTree, pape
     drawn = sheet_map(folder, cutting, number, tree, paper)
     scale = scale_said(drawn.scale) if drawn.scale > 0 else "width not to scale"
     yield Figure(drawn, f"{scale.capitalize()}; kerf {said(cutting.kerf, manner)}.")
+    yield Text(f"Pieces off the saw: {pieces_said(folder, tree)}.")
     cuts = sorted(tree.cuts, key=lambda c: c.number)
     table = Table(COLUMNS, tuple(cut_row(cut, tree, folder.letter_of, manner) for cut in cuts), dense=True)
     yield from in_columns(table, 2)
@@ -52,11 +57,23 @@ def one_sheet(folder: Folder, cutting: Cutting, number: int, tree: CutTree, pape
     yield from (Text(sentence(note), "quiet") for note in cutting.notes)
 
 
+def pieces_said(folder: Folder, tree: CutTree) -> str:
+    """Every piece with its size, along the sheet's grain first, those alike together."""
+    manner = folder.build.manner
+    alike: dict[tuple[str, str], list[str]] = {}
+    for piece in tree.blanks:
+        size = (said(piece.long, manner), said(piece.wide, manner))
+        alike.setdefault(size, []).append(folder.letter_of.get(piece.blank, piece.blank))
+    return "; ".join(f"{', '.join(letters)} {long} x {wide}" for (long, wide), letters in alike.items())
+
+
 def sheet_map(folder: Folder, cutting: Cutting, number: int, tree: CutTree, paper: Paper) -> Drawn:
     """The drawing of one sheet."""
     pieces = ", ".join(folder.letter_of.get(piece.blank, piece.blank) for piece in tree.blanks)
     alt = f"Map of {cutting.stock.name}, sheet {number}: pieces {pieces}; {len(tree.cuts)} cuts."
-    return draw_sheet(tree, folder.letter_of, folder.build.manner, paper.room, paper.depth * 0.4, alt)
+    few = len(tree.cuts) <= FEW
+    high = paper.depth * 0.3 if few else min(125.0, max(80.0, paper.depth - 45.0 - 4.2 * len(tree.cuts)))
+    return draw_sheet(tree, folder.letter_of, folder.build.manner, paper.room, high, alt)
 
 
 def cut_row(cut: Cut, tree: CutTree, letters: Mapping[str, str], manner: Manner) -> tuple[str | Tick | Large, ...]:

@@ -26,7 +26,7 @@ MARGIN = 20.0  # of a strip before its first hole and after its last [mm]
 NEAR = 150.0  # a row that begins nearer than this to its datum has its strip begin there [mm]
 WORDS = (
     "Tape a strip to the work: its middle line on the line that the table names, its heavy end on the end or edge that "
-    "it is measured from, and prick each cross. A strip without a heavy end begins at the distance that the table gives."
+    "it is measured from, and prick each cross. A strip without a heavy end begins where the table says."
 )
 
 

@@ -1,0 +1,123 @@
+"""The packets of the samples, read as somebody reads them who is about to cut wood: one part, one size, everywhere."""
+
+from fractions import Fraction
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from storystick.app.pipeline import Job, Texts
+from storystick.paper import PAPERS, Folder, drawings, packet
+from storystick.paper.lettering import said
+from storystick.paper.pages.cards import card, card_head
+from storystick.paper.pages.joints import kinds_of
+from storystick.paper.remarks import off_the_saw
+from tests.paper.readback import faults, numbers, opened, sizes
+from tools.pictures import FOLDER as PICTURES
+from tools.pictures import pictures
+
+SAMPLES = sorted(Path(__file__).parents[2].joinpath("samples").glob("[!m]*.yaml"))
+LONGEST = {"lathe-cabinet": 70, "drawer-tower": 65, "alcove-bookcase": 40}
+
+
+@cache
+def folder_of(name: str) -> Folder:
+    path = next(path for path in SAMPLES if path.stem == name)
+    return Job(Texts(path.read_text("utf-8"), path.name)).folder
+
+
+each_sample = pytest.mark.parametrize("name", [path.stem for path in SAMPLES])
+
+
+@each_sample
+def test_what_leaves_the_saw_is_the_part_or_its_card_says_how_it_comes_to_its_size(name: str):
+    folder = folder_of(name)
+    for letter, parts in folder.letters.items():
+        for part in parts:
+            blank = folder.blanks.get(part.name)
+            if blank is None:
+                continue
+            spare = [b - s.value for b, s in zip(blank, part.size, strict=False)]
+            assert min(spare) > -folder.build.manner.mark / 10, part.name
+            if max(spare) > folder.build.manner.mark / 2:
+                head = card_head(folder, letter)
+                told = " ".join((*head.remarks, head.provisional))
+                assert off_the_saw(folder, parts[0]) in told, part.name
+                assert "trim" in told, part.name
+
+
+@each_sample
+def test_card_label_and_model_agree_on_every_part(name: str):
+    folder = folder_of(name)
+    manner = folder.build.manner
+    for letter, parts in folder.letters.items():
+        head = card_head(folder, letter)
+        for part in parts:
+            assert [number for number, _ in head.sizes] == [said(size, manner) for size in part.size]
+
+
+@each_sample
+def test_every_blank_is_cut_at_a_setting_of_its_own_size(name: str):
+    for cutting in folder_of(name).cuttings:
+        for tree in cutting.layout.trees:
+            settings = {cut.setting for cut in tree.cuts if cut.setting is not None}
+            for piece in tree.blanks:
+                for size, whole in ((piece.long, tree.sheet.long), (piece.wide, tree.sheet.wide)):
+                    assert size in settings or size == whole, piece.blank
+
+
+@each_sample
+def test_every_setting_of_a_step_is_on_the_settings_list(name: str):
+    folder = folder_of(name)
+    listed = {setting.size for cutting in folder.cuttings for setting in cutting.layout.settings}
+    listed |= {setup.to.value for setup in folder.order.setups if setup.to is not None}
+    for step in folder.order.steps:
+        for setup in step.setups:
+            assert setup.to is None or any(abs(setup.to.value - size) < Fraction(1, 100) for size in listed), step.title
+
+
+@each_sample
+@pytest.mark.parametrize("paper", sorted(PAPERS))
+def test_no_lettering_of_any_card_lies_on_another(name: str, paper: str):
+    folder = folder_of(name)
+    bad = {}
+    for letter in folder.letters:
+        for side, drawn in card(folder, letter, PAPERS[paper]).drawings:
+            if faults(drawn):
+                bad[f"{letter} {side.value}"] = faults(drawn)
+    assert bad == {}
+
+
+@each_sample
+def test_every_cut_of_every_part_is_on_a_drawing_of_its_card(name: str):
+    folder = folder_of(name)
+    for letter, parts in folder.letters.items():
+        shown = {side for row in card(folder, letter, PAPERS["letter"]).rows for one in row for side in one.sides}
+        wanted = {cut.side for cut in parts[0].cuts if hasattr(cut, "at")}
+        assert wanted <= shown, letter
+
+
+@each_sample
+def test_every_drawing_is_large_enough_to_read_and_its_numbers_are_exact(name: str):
+    folder = folder_of(name)
+    wanted = ["piece", "views", *(f"joint {alike[0].called}" for alike in kinds_of(folder))]
+    for which, svg in drawings(folder, only=wanted).items():
+        assert min(sizes(svg), default=7.0) >= 6.99, which
+        for value, _, printed in numbers(svg):
+            assert printed in (said(value, folder.build.manner), said(value, folder.build.manner, bare=True)), which
+
+
+@each_sample
+def test_no_page_is_nearly_empty_and_the_packet_stays_a_handful(name: str):
+    with opened(packet(folder_of(name), paper="a4" if folder_of(name).build.manner.unit == "mm" else "letter")) as book:
+        assert len(book.pages) <= LONGEST[name]
+        for page in book.pages[:-1]:
+            foot = max(float(char["bottom"]) for char in page.chars if float(char["bottom"]) < 0.93 * page.height)
+            assert foot > 0.2 * page.height, page.page_number
+            for char in page.chars:
+                assert float(char["bottom"]) < page.height - 20, page.page_number
+
+
+def test_the_pictures_of_the_readme_are_what_the_tool_makes_now():
+    for file, svg in pictures().items():
+        assert (PICTURES / file).read_text("utf-8") == svg, "run python -m tools.pictures"
