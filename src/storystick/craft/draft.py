@@ -16,6 +16,7 @@ from storystick.ground.finding import NOWHERE, Broken, Finding, Grade, Place, mi
 from storystick.ground.length import Manner, show
 from storystick.ground.marked import plain
 from storystick.ground.misread import nearest, one_of
+from storystick.ground.tidy import tidied
 from storystick.model.build import Move, Opening, Slider, Span
 from storystick.model.cut import Channel, Cut, Side
 from storystick.model.joining import Fastener, Fit, Item, Joined
@@ -230,7 +231,7 @@ class Bench:
 
     def settle(self, name: str, reckoned: Dim, because: str) -> Dim:
         """Name a number in this assembly's chapter of the book."""
-        return self.book.settle(name, reckoned, because)
+        return self.book.settle(name, tidied(reckoned), because)
 
     def once(self, name: str, reckon: Callable[[], Dim], because: str) -> Dim:
         """A number that several places of this assembly share: settled the first time, the same ever after."""
@@ -302,7 +303,7 @@ def _new_names(before: Sequence[Cut], after: Sequence[Cut]) -> dict[int, Dim]:
 
 def _size(draft: Draft, book: Book) -> None:
     for word, axis in zip(("length", "width", "thickness"), draft.lies, strict=True):
-        draft.sized[axis] = book.settle(f"{draft.name}.{word}", draft.whole(axis), draft.reason(axis))
+        draft.sized[axis] = book.settle(f"{draft.name}.{word}", tidied(draft.whole(axis)), draft.reason(axis))
 
 
 def _nothing_left(draft: Draft, bench: Bench) -> Iterator[Finding]:

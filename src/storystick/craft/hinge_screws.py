@@ -35,7 +35,7 @@ def screw_through(
     sunk  how deep the thing is let into the board there
     """
     called = "metal under a hinge's screws"
-    metal = bench.once(called, lambda: rule(called, bench.step("1/16", "3/2"), METAL), "as usual")
+    metal = bench.once(called, lambda: rule(called, bench.step("1/16", "3/2"), METAL), "what lies under their heads")
     lip = metal if sunk is None else metal - sunk
     room = into.span[axis] + lip - rule("wood before a hinge screw's point", 1, NEARLY)
     fitting = [long for long in screw.lengths_mm if long <= min(room.value, most)]

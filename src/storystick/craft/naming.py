@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from storystick.ground.dim import Book, Dim, Named
+from storystick.ground.tidy import tidied
 from storystick.model.cut import Bevel, Bore, Channel, Corner, Cut, Notch, Side, Spot
 
 FROM = ("from the end", "from the edge", "from the face")  # u, v, w
@@ -26,39 +27,45 @@ def _named(cut: Cut, name: str, book: Book) -> Cut:
             words = [FROM[axis] for axis in cut.side.axes]
             sizes = ["long" if i == cut.runs else "wide" for i in (0, 1)]
             return replace(
-                cut, name=name, at=_spot(cut.at, words, name, book, cut.side),
-                size=_spot(cut.size, sizes, name, book, cut.side),
-                depth=_settled(book, f"{name}.deep", cut.depth, "how deep"),
+                cut, name=name, at=_spot(cut.at, words, name, book, f"where the {cut.called} begins, {_on(cut.side)}"),
+                size=_spot(cut.size, sizes, name, book, f"the {cut.called}, {_on(cut.side)}"),
+                depth=_settled(book, f"{name}.deep", cut.depth, f"how deep the {cut.called} is"),
             )  # fmt: skip
         case Bore():
             words = [FROM[axis] for axis in cut.side.axes]
-            depth = None if cut.depth is None else _settled(book, f"{name}.deep", cut.depth, "how deep")
-            return replace(cut, name=name, at=_spot(cut.at, words, name, book, cut.side), depth=depth)
+            because = f"how deep the {cut.called} is"
+            depth = None if cut.depth is None else _settled(book, f"{name}.deep", cut.depth, because)
+            where = f"where the {cut.called} is, {_on(cut.side)}"
+            return replace(cut, name=name, at=_spot(cut.at, words, name, book, where), depth=depth)
         case Notch():
-            corners = tuple(_corner(c, i, name, book) for i, c in enumerate(cut.corners, 1))
+            corners = tuple(_corner(c, i, name, book, cut.called) for i, c in enumerate(cut.corners, 1))
             return replace(cut, name=name, corners=corners)
         case Bevel():
             return replace(cut, name=name)
 
 
-def _corner(corner: Corner, number: int, name: str, book: Book) -> Corner:
+def _corner(corner: Corner, number: int, name: str, book: Book, called: str) -> Corner:
+    because = f"where a corner of the {called} is"
     return replace(
         corner,
-        u=_settled(book, f"{name}.corner {number} {FROM[0]}", corner.u, "where its corner is"),
-        v=_settled(book, f"{name}.corner {number} {FROM[1]}", corner.v, "where its corner is"),
+        u=_settled(book, f"{name}.corner {number} {FROM[0]}", corner.u, because),
+        v=_settled(book, f"{name}.corner {number} {FROM[1]}", corner.v, because),
     )
 
 
-def _spot(spot: Spot, words: Sequence[str], name: str, book: Book, side: Side) -> Spot:
-    because = f"on the {side.value}"
+def _spot(spot: Spot, words: Sequence[str], name: str, book: Book, because: str) -> Spot:
     return (
         _settled(book, f"{name}.{words[0]}", spot[0], because),
         _settled(book, f"{name}.{words[1]}", spot[1], because),
     )
 
 
+def _on(side: Side) -> str:
+    return f"on the {side.value}"
+
+
 def _settled(book: Book, name: str, dim: Dim, because: str) -> Dim:
     """The number under its name; one that has been named already keeps its own name behind the new one."""
     if isinstance(dim.node, Named) and dim.node.name == name:
         return dim
-    return book.settle(name, dim, because)
+    return book.settle(name, tidied(dim), because)

@@ -390,11 +390,13 @@ def formula(dim: Dim, show: Callable[[Dim], str], *, inside: bool = False) -> st
     if node.sign not in _SIGNS:
         said = {"min": "the smaller of ", "max": "the larger of "}.get(node.sign, node.sign + " of ")
         return said + " and ".join(formula(t, show, inside=True) for t in node.terms)
+    if (taken := _taken_away(dim)) is not None:
+        return f"-{formula(taken, show, inside=True)}"
     ordered, sign = node.terms, node.sign
     if sign == "*" and node.terms[0].power and not node.terms[1].power:
         ordered = (node.terms[1], node.terms[0])
-    if sign == "+" and (taken := _taken_away(node.terms[1])) is not None:
-        ordered, sign = (node.terms[0], taken), "-"
+    if sign in "+-" and (taken := _taken_away(node.terms[1])) is not None:
+        ordered, sign = (node.terms[0], taken), "-" if sign == "+" else "+"
     tight = sign in "*/"
     words = [formula(t, show, inside=tight or (sign == "-" and i > 0)) for i, t in enumerate(ordered)]
     text = _SIGNS[sign].join(words)

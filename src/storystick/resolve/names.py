@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
+from storystick.craft.draft import plus
 from storystick.craft.kinds import Built, Extents
 from storystick.ground.arithmetic import names_in
 from storystick.ground.dim import Book, Dim
@@ -10,6 +11,7 @@ from storystick.ground.finding import Finding, wrong
 from storystick.ground.length import Unit
 from storystick.ground.marked import Mapping as MarkedMapping
 from storystick.ground.marked import Marked, Scalar, Sequence, plain
+from storystick.ground.tidy import tidied
 from storystick.model.part import Three
 
 SIZES = ("wide", "deep", "high")
@@ -44,7 +46,7 @@ class Names:
     def settle(self, name: str, dim: Dim, because: str) -> Dim:
         """Name a length in the book and lend it; one that is in the book already is only lent."""
         known = self.book.pages.get(name)
-        settled = known if known is not None else self.book.settle(name, dim, because)
+        settled = known if known is not None else self.book.settle(name, tidied(dim), because)
         self.lend(name, settled)
         return settled
 
@@ -54,7 +56,7 @@ class Names:
             self.settle(f"{name}.{word}", dim, "over all")
         for (low, high), start, long in zip(ENDS, at, size, strict=True):
             self.settle(f"{name}.{low}", start, f"its {low} in the room")
-            self.settle(f"{name}.{high}", start + long, f"its {high} in the room")
+            self.settle(f"{name}.{high}", plus(start, long), f"its {high} in the room")
         extents = Extents(at, size)
         self.things[plain(name)] = extents
         return extents

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from functools import cache
 from typing import Protocol
 
-from storystick.craft.draft import Bench
+from storystick.craft.draft import Bench, plus
 from storystick.ground.arithmetic import Scope
 from storystick.ground.dim import Dim
 from storystick.ground.fields import Fields, Filled
@@ -31,7 +31,7 @@ class Extents:
 
     def high(self, axis: int) -> Dim:
         """Its high end along an axis."""
-        return self.at[axis] + self.size[axis]
+        return plus(self.at[axis], self.size[axis])
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -103,7 +103,7 @@ def _bore_for_wall(task: Task, lower: Draft, thick: Dim) -> None:
     """A pair of holes for each stud, along the strip."""
     bench = task.bench
     hole = rule("hole for a wall screw", bench.step("1/4", "13/2"), HOLE)
-    wide = bench.settle("hole for a wall screw", hole, "as usual")
+    wide = bench.settle("hole for a wall screw", hole, "a screw into a stud slips through")
     apart = task.ask.length("studs")
     inner = Stretch(lower.lower(X), lower.upper(X))
     count = max(1, int((inner.high.value - inner.low.value) / apart.value))

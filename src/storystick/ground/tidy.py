@@ -1,0 +1,88 @@
+"""A sum told shorter: what is added and taken away again falls out, brackets within brackets are opened.
+
+`thick + ends - (thick - depth)` is `ends + depth`. The value and what it rests on stay the same; only the formula that
+*why* prints becomes one that a woodworker reads.
+"""
+
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from storystick.ground.dim import Dim, Leaf, Named, Op
+
+NOTHING = "nothing"
+
+
+@dataclass(slots=True)
+class Sum:
+    """Terms by what they are, in the order they come, each with how often; `clumsy`: it can be told better."""
+
+    terms: dict[object, tuple[Dim, Fraction]] = field(default_factory=dict)
+    said: int = 0
+    clumsy: bool = False
+
+    def add(self, key: object, dim: Dim, times: Fraction) -> None:
+        """Count a term."""
+        self.said += 1
+        before = self.terms.get(key, (dim, Fraction(0)))
+        self.terms[key] = (before[0], before[1] + times)
+
+
+def tidied(dim: Dim) -> Dim:
+    """The same number with a shorter formula, or itself where none is shorter."""
+    if not isinstance(dim.node, Op) or dim.node.sign not in "+-":
+        return dim
+    found = Sum()
+    _open(dim, Fraction(1), found)
+    left = [(one, times) for one, times in found.terms.values() if times]
+    if not left:
+        return Dim(dim.value, Named(NOTHING, "", Dim(Fraction(0), Leaf("0", "given", ""), 0)), dim.power)
+    if len(left) == found.said and not found.clumsy:
+        return dim
+    ordered = [pair for pair in left if pair[1] > 0] + [pair for pair in left if pair[1] < 0]
+    answer: Dim | None = None
+    for one, times in ordered:
+        term = _times(one, abs(times))
+        if answer is None:
+            answer = term if times > 0 else -term
+        else:
+            answer = answer + term if times > 0 else answer - term
+    assert answer is not None
+    return answer
+
+
+def _times(dim: Dim, times: Fraction) -> Dim:
+    if times.numerator != 1:
+        dim = dim * times.numerator
+    return dim if times.denominator == 1 else dim / times.denominator
+
+
+def _open(dim: Dim, times: Fraction, into: Sum) -> None:
+    """Add a number's terms, each so many times."""
+    node = dim.node
+    if isinstance(node, Named):
+        if node.name == NOTHING and not dim.value:
+            into.clumsy = True
+        else:
+            into.add(("named", node.name), dim, times)
+    elif isinstance(node, Leaf):
+        into.add(("leaf", node.key, dim.value) if node.name else id(dim), dim, times)
+    elif node.sign in ("+", "-"):
+        one, other = node.terms
+        if node.sign == "-" and isinstance(other.node, Op) and other.node.sign in ("+", "-"):
+            into.clumsy = True
+        _open(one, times, into)
+        _open(other, times if node.sign == "+" else -times, into)
+    elif node.sign in ("*", "/") and (plain := _plain(node.terms[1])) is not None:
+        into.clumsy = into.clumsy or plain < 0 or plain == 1
+        _open(node.terms[0], times * plain if node.sign == "*" else times / plain, into)
+    elif node.sign == "*" and (plain := _plain(node.terms[0])) is not None:
+        into.clumsy = into.clumsy or plain < 0 or plain == 1
+        _open(node.terms[1], times * plain, into)
+    else:
+        into.add(id(dim), dim, times)
+
+
+def _plain(dim: Dim) -> Fraction | None:
+    """The value of a plain number that needs no reason."""
+    node = dim.node
+    return dim.value if isinstance(node, Leaf) and not dim.power and not node.says and node.spread is None else None
