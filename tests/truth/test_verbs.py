@@ -134,3 +134,9 @@ def test_another_shop_and_a_sweep_answer_on_the_screen(plan: Path, tmp_path: Pat
     assert main(["sweep", str(plan), "--over", "ply=17,18.5"]) == 0
     assert "It works in 4 of 4" in capsys.readouterr().out
     assert main(["sweep", str(plan), "--over", "plyy"]) == 2
+
+
+def test_a_slip_of_the_pen_is_written_and_told(plan: Path, capsys: pytest.CaptureFixture[str]):
+    assert main(["log", str(plan), "read", "case.bottom.length", "754.8"]) == 0
+    assert "180 mm off what was reckoned" in capsys.readouterr().err
+    assert len(log_at(plan).entries) == 1

@@ -103,6 +103,18 @@ def written(plan: Path, shop: Path | None, before: Job, entries: Sequence[Entry]
     return after, changed(before.build, after.build, before.judged, after.judged)
 
 
+def far_off(job: Job, entries: Sequence[Entry]) -> tuple[tuple[str, Fraction], ...]:
+    """Readings that lie farther from what was reckoned than tapes and saws go wrong: 6 mm or one in fifty [mm]."""
+    found = []
+    for one in entries:
+        page = job.build.pages.get(one.about)
+        for value in one.values if page is not None else ():
+            assert page is not None
+            if abs(value - page.value) > max(Fraction(6), abs(page.value) / 50):
+                found.append((one.about, value - page.value))
+    return tuple(found)
+
+
 def offcuts(job: Job) -> Callable[[Part], str | None]:
     """Where another piece for a part could come from: leftovers of the sheets as laid out that are large enough."""
 

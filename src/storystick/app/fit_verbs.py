@@ -9,7 +9,7 @@ from pathlib import Path
 from storystick.app import tell
 from storystick.app.asking import Verb, Words, answered, job_of, manner_of, takes_plan
 from storystick.app.pipeline import Job
-from storystick.ground.length import read_length
+from storystick.ground.length import read_length, show
 from storystick.ground.misread import Misread, nearest
 from storystick.plan.log import ACTS, MEANS, Entry
 
@@ -60,7 +60,7 @@ def fits(words: Words) -> int:
 def log(words: Words) -> int:
     """Write an entry, and say what it changes; without one, show the log."""
     from storystick.app import show_fits
-    from storystick.app.entries import Refused, written
+    from storystick.app.entries import Refused, far_off, written
     from storystick.plan.log import written as line_of
 
     job = job_of(words)
@@ -76,6 +76,9 @@ def log(words: Words) -> int:
     tell.done()
     lines = [line_of(one) for one in entries]
     show_fits.change(found, manner_of(words, after), as_json=words.json, wrote=lines)
+    for name, off in far_off(job, entries):
+        said = show(abs(off), manner_of(words, job))
+        sys.stderr.write(f"storystick: mind that {name} is {said} off what was reckoned: a slip of the pen?\n")
     return 0
 
 
