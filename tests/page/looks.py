@@ -7,6 +7,9 @@ from typing import Any
 
 import pytest
 
+DESK = {"viewport": {"width": 1280, "height": 800}}
+PHONE = {"viewport": {"width": 360, "height": 740}, "is_mobile": True, "has_touch": True, "device_scale_factor": 2}
+ACROSS = {**PHONE, "viewport": {"width": 740, "height": 360}}
 # ruff: noqa: E501 (a script of the browser)
 LOOK = r"""
 () => {

@@ -153,9 +153,10 @@ def _one_file(parser: argparse.ArgumentParser) -> None:
 def share(words: Words) -> int:
     """The whole plan as one file that any browser opens, with nothing else and no network."""
     from storystick.app.files import write_whole
+    from storystick.app.page.answers import in_units
     from storystick.app.page.shared import shared
 
-    job = job_of(words, in_units=True)
+    job = in_units(job_of(words), words.units or "")
     text = shared(job).encode()
     target = Path(words.to) if words.to else Path(words.plan).with_suffix(".html")
     write_whole(target, text)

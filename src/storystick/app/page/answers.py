@@ -1,6 +1,7 @@
 """What the page is told of a job: the piece as it stands, and what was found when it was checked."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -10,10 +11,20 @@ from storystick.app.page.picture import scene_of
 from storystick.app.pipeline import Job
 from storystick.ground.dim import Dim
 from storystick.ground.finding import Finding, Grade, worst
-from storystick.ground.length import Manner, show
+from storystick.ground.length import Manner, Unit, show
+from storystick.ground.outcome import Outcome
 from storystick.model.build import Build
 
 type Answer = dict[str, Any]
+
+
+def in_units(job: Job, units: str) -> Job:
+    """The job, told in "inch" or "mm" where that is not the plan's own; anything else leaves it as it is."""
+    plan, made = job.plan_read.made, job.resolved
+    if units in ("inch", "mm") and plan is not None and made.made is not None and plan.units != units:
+        unit: Unit = "inch" if units == "inch" else "mm"
+        job.__dict__["resolved"] = Outcome(replace(made.made, manner=Manner(unit, plan.fraction)), made.findings)
+    return job
 
 
 def finding(one: Finding) -> Answer:

@@ -169,6 +169,38 @@ def packet(job: Job, paper: str = "") -> Answer:
     return {"bytes": print_packet(job.folder, paper=size, tell=job.tell, stop=job.stop)}
 
 
+def shared(job: Job) -> Answer:
+    """The whole plan as one file for any browser."""
+    from storystick.app.page.shared import shared as as_one_file
+
+    return {"bytes": as_one_file(job).encode()}
+
+
+def formats(job: Job) -> Answer:
+    """What other programs and machines can have: the word that each format is asked for by, and what it holds."""
+    from storystick.exports import shelf
+
+    return {"formats": [{"name": one.name, "suffix": one.suffix, "says": one.says} for one in shelf().values()]}
+
+
+def exported(job: Job, form: str) -> Answer:
+    """The piece in a format: its file, or its files packed into one. Nothing where there is no such format."""
+    from storystick.exports import shelf
+    from storystick.exports.packed import packed
+
+    wanted = shelf().get(form)
+    if wanted is None:
+        return {"unknown": True}
+    files = []
+    for file in wanted.make(job):
+        if job.tell is not None:
+            job.tell(file.name, 0.0)  # where the work can be stopped
+        files.append((file.name, file.content))
+    if len(files) == 1:
+        return {"bytes": files[0][1], "name": files[0][0]}
+    return {"bytes": packed(files), "name": f"{form}.zip"}
+
+
 def reading(job: Job, name: str, text: str) -> Answer:
     """A reading of a named number as an entry for the log beside the plan; or why it can't be one."""
     from storystick.app import entries

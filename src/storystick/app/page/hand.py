@@ -5,7 +5,6 @@ import os
 import threading
 from collections import OrderedDict
 from collections.abc import Callable
-from dataclasses import replace
 from multiprocessing.connection import Connection
 from typing import Any, Protocol
 
@@ -13,10 +12,9 @@ from storystick.app.page import answers, bench_answers, forms, meshes, whys
 from storystick.app.pipeline import CantGoOn, Job, Texts
 from storystick.app.plain import finding as plain_finding
 from storystick.ground.finding import Broken
-from storystick.ground.length import Manner, Unit
-from storystick.ground.outcome import Outcome
 
 KEPT = 4
+LONG = ("checked", "bought", "cut", "steps", "packet", "shared", "exported")  # what tells how far it has come
 
 type Answer = dict[str, Any]
 
@@ -42,6 +40,9 @@ QUESTIONS: dict[str, Callable[..., Answer]] = {
     "cut": bench_answers.cut,
     "steps": bench_answers.steps,
     "packet": bench_answers.packet,
+    "shared": bench_answers.shared,
+    "formats": bench_answers.formats,
+    "exported": bench_answers.exported,
     "reading": bench_answers.reading,
 }
 
@@ -80,7 +81,7 @@ def _answered(
     try:
         key = (texts, units)
         job = jobs.pop(key, None)
-        if job is None or question in ("checked", "bought", "cut", "steps", "packet"):
+        if job is None or question in LONG:
             job = _job(texts, units, job, tell, flag)
         jobs[key] = job
         while len(jobs) > KEPT:
@@ -111,12 +112,7 @@ def _job(texts: Texts, units: str, before: Job | None, tell: Any, flag: Flag) ->
         kept = {name: value for name, value in before.__dict__.items() if name not in ("tell", "stop", "texts")}
         job.__dict__.update(kept)
         return job
-    plan = job.plan_read.made
-    made = job.resolved
-    if units in ("inch", "mm") and plan is not None and made.made is not None and plan.units != units:
-        unit: Unit = "inch" if units == "inch" else "mm"
-        job.__dict__["resolved"] = Outcome(replace(made.made, manner=Manner(unit, plan.fraction)), made.findings)
-    return job
+    return answers.in_units(job, units)
 
 
 def _warm(heavy: bool) -> None:

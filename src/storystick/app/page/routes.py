@@ -189,28 +189,6 @@ async def bodies(request: Request) -> Response:
     return Response(answer["bytes"], media_type="application/octet-stream")
 
 
-async def packet(request: Request) -> Response:
-    """The packet for the bench as a PDF."""
-    sheet = await sheet_of(request)
-    paper = request.query_params.get("paper", "")[:10]
-    answer = await desk_of(request).slow("packet", sheet, units_of(request), paper=paper)
-    if "bytes" not in answer:
-        return JSONResponse(answer, 409)
-    stem = sheet.name.rpartition(".")[0]
-    return Response(answer["bytes"], media_type="application/pdf", headers=_save_as(f"{stem}.pdf"))
-
-
-async def plan_file(request: Request) -> Response:
-    """The plan itself, to keep or to hand on."""
-    sheet = await sheet_of(request)
-    return Response(sheet.text.encode(), media_type="application/yaml", headers=_save_as(sheet.name))
-
-
-def _save_as(name: str) -> dict[str, str]:
-    plain = "".join(letter if letter.isascii() and letter not in '"\\' else "-" for letter in name)
-    return {"Content-Disposition": f'attachment; filename="{plain}"'}
-
-
 async def read_log(request: Request) -> Response:
     """What was ticked and read."""
     desk = desk_of(request)
@@ -279,8 +257,6 @@ ROUTES = [
     Route("/api/{name}/stop", guarded(stop), methods=["POST"]),
     Route("/api/{name}/why", guarded(why)),
     Route("/api/{name}/bodies", guarded(bodies), methods=["POST"]),
-    Route("/api/{name}/packet.pdf", guarded(packet)),
-    Route("/api/{name}/plan", guarded(plan_file)),
     Route("/api/{name}/log", guarded(read_log)),
     Route("/api/{name}/log", guarded(add_to_log), methods=["POST"]),
     Route("/api/{name}/news", guarded(news)),

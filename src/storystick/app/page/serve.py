@@ -14,10 +14,12 @@ from pathlib import Path
 from starlette.applications import Starlette
 
 from storystick.app.page.desk import Desk
+from storystick.app.page.drawn import drawn
 from storystick.app.page.folder import Folder
 from storystick.app.page.guard import Guard, Keys
 from storystick.app.page.routes import ROUTES
-from storystick.app.page.views import VIEWS, drawn
+from storystick.app.page.takings import TAKINGS
+from storystick.app.page.views import VIEWS
 
 PORT = 4863
 LOOPBACK = "127.0.0.1"
@@ -47,7 +49,7 @@ def make_page(plans: Path, samples: Path | None, port: int, lan: str = "", keys:
         await starting
         await asyncio.to_thread(desk.crew.end)
 
-    app = Starlette(routes=[*VIEWS, *ROUTES], lifespan=open_for_work)
+    app = Starlette(routes=[*VIEWS, *ROUTES, *TAKINGS], lifespan=open_for_work)
     app.state.desk = desk
     app.state.keys = keys
     app.state.samples = Folder(samples) if samples is not None and samples.is_dir() else None

@@ -4,44 +4,22 @@ import asyncio
 import json
 from functools import cache
 from importlib.resources import files
-from typing import Any
 
-from jinja2 import Environment, PackageLoader, select_autoescape
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, Response
 from starlette.routing import Route
 
-from storystick import __version__
 from storystick.app.page import starting
+from storystick.app.page.drawn import KINDS, drawn, first_party
 from storystick.app.page.folder import Folder, Gone, file_name, is_plan_name
 from storystick.app.page.routes import data_of, desk_of, guarded, word
 from storystick.ground.finding import Broken
 from storystick.ground.marked import Mapping, Scalar, read_marked
 
-KINDS = {
-    ".js": "text/javascript; charset=utf-8", ".css": "text/css; charset=utf-8", ".svg": "image/svg+xml",
-    ".ttf": "font/ttf",
-}  # fmt: skip
 FONTS = {
     "regular.ttf": "SourceSansPro-Regular.ttf",
     "semibold.ttf": "SourceSansPro-Semibold.ttf",
 }
-
-
-@cache
-def templates() -> Environment:
-    """The templates; everything that is put into them is escaped."""
-    return Environment(
-        loader=PackageLoader("storystick.app.page", "templates"),
-        autoescape=select_autoescape(default=True),
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
-
-
-def drawn(template: str, /, **words: Any) -> str:
-    """A page from its template."""
-    return templates().get_template(template).render(version=__version__, **words)
 
 
 def _heading(folder: Folder, name: str) -> dict[str, str]:
@@ -152,7 +130,7 @@ async def static(request: Request) -> Response:
     if name in FONTS:
         data = await asyncio.to_thread(_font, FONTS[name])
         return Response(data, media_type=KINDS[".ttf"], headers={"Cache-Control": "max-age=86400"})
-    found = _static().get(name)
+    found = first_party().get(name)
     if found is None:
         return Response("There is no such file.", 404)
     kind, data, mark = found
@@ -166,22 +144,9 @@ def _font(name: str) -> bytes:
     return files("font_source_sans_pro").joinpath("files", name).read_bytes()
 
 
-@cache
-def _static() -> dict[str, tuple[str, bytes, str]]:
-    from hashlib import sha256
-
-    found = {}
-    for one in files("storystick.app.page").joinpath("static").iterdir():
-        ending = "." + one.name.rpartition(".")[2]
-        if ending in KINDS:
-            data = one.read_bytes()
-            found[one.name] = (KINDS[ending], data, f'"{sha256(data).hexdigest()[:20]}"')
-    return found
-
-
 async def icon(request: Request) -> Response:
     """The small picture in the browser's tab."""
-    kind, data, _ = _static()["icon.svg"]
+    kind, data, _ = first_party()["icon.svg"]
     return Response(data, media_type=kind)
 
 

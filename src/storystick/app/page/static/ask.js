@@ -42,6 +42,14 @@ export async function bytes(path, data) {
   return reply.arrayBuffer();
 }
 
+/** A file to keep: its name and what is in it. */
+export async function file(path) {
+  const reply = await answer(path, {});
+  if (!reply.ok) throw new Refusal(reply.status, await reply.json().catch(() => null));
+  const name = /filename="([^"]+)"/.exec(reply.headers.get("content-disposition") ?? "")?.[1] ?? "plan";
+  return { name, blob: await reply.blob() };
+}
+
 /** News as they come; `heard` gets each, `reach` whether the computer can be heard at all. */
 export function listen(path, heard, reach) {
   const source = new EventSource(path);

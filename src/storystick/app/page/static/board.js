@@ -1,6 +1,5 @@
 // The drawing: the piece in its place, to be turned, pulled apart, opened, and pointed at.
 
-import { bytes } from "./ask.js";
 import { Glass } from "./glass.js";
 import { h } from "./make.js";
 import { Eye, HERE, onCanvas, placed, VIEWS } from "./turning.js";
@@ -14,9 +13,10 @@ const FREE_INK = [0.64, 0.16, 0.12, 0.4];
 const calm = matchMedia("(prefers-reduced-motion: reduce)");
 
 export class Board {
-  constructor(place, name) {
+  /** `bring` gives the bytes of bodies by their marks. */
+  constructor(place, bring) {
     this.place = place;
-    this.path = `/api/${encodeURIComponent(name)}/bodies`;
+    this.bring = bring;
     this.eye = new Eye();
     this.picture = { parts: [], site: [], hardware: [], moves: [] };
     this.apart = 0;
@@ -64,7 +64,7 @@ export class Board {
     const all = [...picture.parts, ...picture.site, ...picture.hardware];
     const wanted = [...new Set(all.map((one) => one.body))].filter((mark) => !this.glass.has(mark));
     if (wanted.length) {
-      try { this.glass.take(await bytes(this.path, { wanted })); } catch { return; }
+      try { this.glass.take(await this.bring(wanted)); } catch { return; }
     }
     const first = !this.picture.parts.length;
     this.picture = picture;

@@ -56,7 +56,7 @@ export class Job extends EventTarget {
     } else if (news.news === "measured") this.#take(ask(this.path + this.#asking()));
     else if (news.news === "log") this.kept.fetch();
     else if (news.news === "progress" && news.version === this.version) {
-      const says = { checked: "Checking", cut: "Laying out", bought: "Counting", steps: "Ordering", packet: "Printing" }[news.question] ?? "Working";
+      const says = { checked: "Checking", cut: "Laying out", bought: "Counting", steps: "Ordering", packet: "Printing", shared: "Drawing", exported: "Writing" }[news.question] ?? "Working";
       this.progress = { ...news, says };
       this.#say("state");
     }

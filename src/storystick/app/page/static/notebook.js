@@ -1,5 +1,6 @@
 // The notebook of one plan: the drawing, and one question of the job at a time beside it.
 
+import { bytes } from "./ask.js";
 import { Board } from "./board.js";
 import { fill, h } from "./make.js";
 import { Job } from "./job.js";
@@ -11,7 +12,7 @@ const name = document.getElementById("boot").dataset.name;
 const leaf = document.getElementById("leaf");
 const index = document.getElementById("index");
 const job = new Job(name);
-const board = new Board(document.getElementById("board"), name);
+const board = new Board(document.getElementById("board"), (wanted) => bytes(`${job.path}/bodies`, { wanted }));
 let open = "";
 
 function wanted() {

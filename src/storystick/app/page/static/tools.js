@@ -1,6 +1,9 @@
 // What is always at hand: back and forth, inch or millimetre, and what can be taken along.
 
+import { ask, file } from "./ask.js";
 import { fill, h } from "./make.js";
+
+let open = false, making = "", trouble = "", formats = null;
 
 export function tools(place, job) {
   const draw = () => {
@@ -10,12 +13,45 @@ export function tools(place, job) {
       h("button", { type: "button", "data-held": "redo", disabled: !job.undone, onclick: () => job.undo(true) }, "Redo"),
       h("div", { class: "pair", role: "group", "aria-label": "Show sizes in" },
         ...[["inch", "inch"], ["mm", "mm"]].map(([word, said]) => h("button", { type: "button", "data-held": `units ${word}`, "aria-pressed": String(units === word), onclick: () => job.show(word) }, said))),
-      h("details", { class: "take" }, h("summary", { "data-held": "take" }, "Take along"),
-        h("div", {},
-          h("a", { href: `${job.path}/packet.pdf?units=${units}`, download: "" }, "Packet for the bench (PDF)"),
-          h("a", { href: `${job.path}/plan`, download: "" }, "The plan’s file"),
-          h("a", { href: "/phone" }, "On a phone"))));
+      take(job, units));
   };
   job.addEventListener("change", draw);
   draw();
+}
+
+/** Files of the plan: for the bench, for somebody else, for other programs. Each is made when it is asked for. */
+function take(job, units) {
+  const again = () => job.dispatchEvent(new Event("change"));
+  const bring = async (what, path) => {
+    if (making) return;
+    making = what;
+    trouble = "";
+    again();
+    try { save(await file(`${job.path}/${path}`)); } catch (fault) { trouble = fault.message; }
+    making = "";
+    job.progress = null;
+    again();
+  };
+  const one = (what, says, path) => h("button", { type: "button", class: "fetch", "data-held": `take ${what}`, disabled: Boolean(making) && making !== what, onclick: () => bring(what, path) },
+    h("span", {}, making === what ? `${what}: being made…` : what), says ? h("small", {}, says) : null);
+  const toggled = (event) => {
+    open = event.target.open;
+    if (open && !formats) ask(`${job.path}/formats`).then((found) => { formats = found.formats; again(); }, () => {});
+  };
+  return h("details", { class: "take", open, ontoggle: toggled, onkeydown: (e) => { if (e.key === "Escape") { open = false; e.currentTarget.open = false; e.currentTarget.firstElementChild.focus(); } } },
+    h("summary", { "data-held": "take" }, "Take along"),
+    h("div", {},
+      trouble ? h("p", { class: "wrong", role: "alert" }, trouble) : null,
+      one("Packet", "to print for the bench (PDF)", `packet.pdf?units=${units}`),
+      one("One file for anybody", "pictures, drawing, steps; opens in any browser (HTML)", `shared.html?units=${units}`),
+      one("The plan’s own file", "to go on with elsewhere (YAML)", "plan"),
+      h("a", { href: "/phone" }, "On a phone"),
+      formats?.length ? [h("p", { class: "quiet" }, "For other programs and machines"), formats.map((form) => one(form.name.toUpperCase(), form.says, `export/${form.name}?units=${units}`))] : null));
+}
+
+/** Hand a file to the browser to keep. */
+function save({ name, blob }) {
+  const address = URL.createObjectURL(blob);
+  h("a", { href: address, download: name }).click();
+  setTimeout(() => URL.revokeObjectURL(address), 20_000);
 }
