@@ -227,3 +227,27 @@ def test_a_step_in_a_tall_panel_is_cut_lying_flat():
     # 700 mm on end is too tall to stand at the fence: ceil(9 / 3) = 3 passes lying flat instead
     step = channel("step", (0, 0), (9, 400), 8)
     assert "3 passes lying flat" in made(step, shop_with(saws=(TABLE_SAW,))).method
+
+
+def test_without_router_and_saws_a_trough_is_cut_with_tenon_saw_and_chisels():
+    cut, fit = housed(mm(18))
+    side = board("case.side", (0, 0, 0), (18, 400, 700), "zyx", [cut])
+    build = piece(side, board("case.shelf", (12, 0, 300), (576, 400, 18)))
+    bare = shop_with(router=False, others=("chisels",))
+    assert choose(cut, side, build, bare, Book(), fit=fit)[0] is None
+    made, offer, told = choose(cut, side, build, replace(bare, others=("chisels", "tenon saw")), Book(), fit=fit)
+    assert made is not None
+    assert offer is not None
+    assert made.method.startswith("by hand")
+    assert not told
+    # 400 mm long, twelve minutes for each 300 mm.
+    assert offer.minutes[1] == 16
+
+
+def test_with_a_router_nobody_chops_a_trough_out():
+    cut, fit = housed(mm(18))
+    side = board("case.side", (0, 0, 0), (18, 400, 700), "zyx", [cut])
+    build = piece(side, board("case.shelf", (12, 0, 300), (576, 400, 18)))
+    made, _, _ = choose(cut, side, build, shop_with(bit(12), others=("chisels", "tenon saw")), Book(), fit=fit)
+    assert made is not None
+    assert made.method.startswith("router")

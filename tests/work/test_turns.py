@@ -258,6 +258,18 @@ def test_drawers_can_be_built_in_the_order_found():
     assert faults(drawers(3), jobs, turn, default_shop("mm").clamps) == []
 
 
+def test_a_shop_that_works_four_hours_a_day_needs_more_days():
+    usual = default_shop("mm")
+    assert order_of(case(), replace(usual, hours=4)).reckoned.days > order_of(case(), usual).reckoned.days
+
+
+def test_a_helper_has_it_done_no_later():
+    usual = default_shop("mm")
+    alone, helped = (order_of(drawers(2), replace(usual, helpers=n)).reckoned for n in (0, 1))
+    assert helped.ends <= alone.ends
+    assert helped.least_end <= helped.ends
+
+
 # --- wishes -----------------------------------------------------------------------------------------------------------
 
 

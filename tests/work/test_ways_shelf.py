@@ -55,7 +55,8 @@ def test_a_way_offers_a_method_a_reason_a_time_and_settings_for_what_it_can_do(w
 def well_kept(habit: Unit) -> Shop:
     """The usual shop with a jigsaw and a stack of blades."""
     usual = default_shop(habit)
-    return replace(usual, saws=(*usual.saws, JIGSAW), dado_set=DadoSet(Fraction(6), Fraction(20)))
+    more = (*usual.others, "tenon saw")
+    return replace(usual, saws=(*usual.saws, JIGSAW), dado_set=DadoSet(Fraction(6), Fraction(20)), others=more)
 
 
 def test_ways_have_names_of_their_own():

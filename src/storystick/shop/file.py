@@ -119,6 +119,8 @@ SHOP = Fields("shop", (
     Field("workmanship", Table(Record(TRIED), "kinds of cut"),
           help="how well your own cuts come out, by kind: rip, crosscut, channel width, channel depth ..."),
     Field("helpers", Count, default="none", help="people there beside you"),
+    Field("hours", Count, default="8", help="hours that you work there in a day", also=("working hours",)),
+    Field("benches", Count, default="3", help="benches and tables for what has to stand while it dries"),
     Field("door", _size_of(2, 2), help="width and height of the way out"),
     Field("lift", Weight, help="what one person there lifts without trouble"),
     Field("trim", Length, help="what is sawn off a factory edge first"),

@@ -99,6 +99,8 @@ def _shop(filled: Filled, units: Unit, source: Source, mistakes: list[Finding]) 
         clamps=read_clamps(filled, units, source, mistakes),
         measuring=read_measuring(filled, source, mistakes),
         helpers=filled.count("helpers"),
+        hours=min(24, max(1, filled.count("hours"))),
+        benches=max(1, filled.count("benches")),
         door=(door[0], door[1]) if door else None,
         lift=lift.kg if lift else Fraction(23),
         trim=value_of(filled.maybe_length("trim")) or Fraction(0),

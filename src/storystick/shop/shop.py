@@ -177,6 +177,7 @@ class Shop:
     """One shop.
 
     helpers  people there beside the one who builds
+    hours    worked in a day;  benches  for what has to stand while it sets or dries
     door     width and height of the way out, None when nothing stands in the way
     lift     what one person there lifts without trouble [kg]
     trim     what is sawn off a factory edge first
@@ -198,6 +199,8 @@ class Shop:
     clamps: tuple[Clamp, ...] = ()
     measuring: tuple[MeasuringTool, ...] = ()
     helpers: int = 0
+    hours: int = 8
+    benches: int = 3
     door: tuple[Fraction, Fraction] | None = None
     lift: Fraction = Fraction(23)
     trim: Fraction = Fraction(0)

@@ -14,9 +14,6 @@ from storystick.work.standing import place, stands
 from storystick.work.telling import entitled
 
 WHERE = {Stage.MEASURE: "site", Stage.INSTALL: "site", Stage.BREAK_DOWN: "floor", Stage.FINISH: "finishing"}
-BENCHES = 3
-HOURS = 8.0
-USUAL = practice("three benches or free tables for what has to stand, eight hours in a working day")
 BY_TIMES = practice("the table of times: put your own into the shop file")
 
 
@@ -46,13 +43,14 @@ def task_of(job: Job) -> Task:
         job.bench and job.waits > 0,
         job.whole,
         RANK[job.stage],
+        job.kin,
     )
 
 
 def day_of(shop: Shop) -> Shopday:
-    """The shop's day: hours, benches, clamps and hands. Source: USUAL."""
+    """The shop's day: hours, benches, clamps and hands, as the shop file says."""
     clamps = tuple((one.opening, one.count) for one in shop.clamps)
-    return Shopday(HOURS * 60, BENCHES, clamps, 1 + shop.helpers)
+    return Shopday(shop.hours * 60.0, shop.benches, clamps, 1 + shop.helpers)
 
 
 def in_turn(jobs: Sequence[Job], shop: Shop, wishes: Sequence[Wish] = (), rounds: int = ROUNDS) -> Turn:

@@ -7,6 +7,8 @@ from storystick.work.order.task import DAY, Jobs
 
 HABIT = 0.02
 """Minutes that going back a stage is reckoned to cost: only to choose between orders that are equally quick."""
+SPLIT = 2.0
+"""Minutes that beginning another thing is reckoned to cost, beside what has to be set: one step more to read."""
 ENDLESS = 1e9
 LONG, EARLY = 20.0, 0.01
 """Waits from so many minutes on are begun early: each minute of work before them is reckoned to cost so much."""
@@ -66,9 +68,9 @@ def play(jobs: Jobs, order: Sequence[int], most: float = float("inf")) -> Played
     alone = len(hands) == 1
     held: list[tuple[float, int]] = []
     stop = finish(0.0, most, day, False)[1] if most < ENDLESS else most
-    set_up, lured, last, rank, who = 0.0, 0.0, 0.0, 0, 0
+    set_up, lured, last, rank, who, kin = 0.0, 0.0, 0.0, 0, 0, -1
     for n in order:
-        minutes, waits, before, runs, whole, takes_room, own_rank = table[n]
+        minutes, waits, before, runs, whole, takes_room, own_rank, own_kin = table[n]
         if not alone:
             who = min(range(len(hands)), key=hands.__getitem__)
         clock, change = hands[who], 0.0
@@ -99,7 +101,9 @@ def play(jobs: Jobs, order: Sequence[int], most: float = float("inf")) -> Played
             lured += worked(jobs, end) * EARLY
         if own_rank < rank:
             lured += (rank - own_rank) * HABIT
-        rank = own_rank
+        if own_kin != kin:
+            lured += SPLIT
+        rank, kin = own_rank, own_kin
         if end > stop:
             return Played((), (), (), last, float("inf"), float("inf"))
     cost = worked(jobs, last) + set_up

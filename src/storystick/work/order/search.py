@@ -8,7 +8,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from storystick.work.order.bound import Least, least
-from storystick.work.order.play import LONG, Played, finish, play, room
+from storystick.work.order.play import LONG, SPLIT, Played, finish, play, room
 from storystick.work.order.task import Jobs
 
 ROUNDS = 4000
@@ -96,6 +96,8 @@ def _by(jobs: Jobs, rule: Callable[[int, float, float], tuple[float, ...]]) -> t
 
     def rank(n: int) -> tuple[float, ...]:
         change = sum(jobs.changes[stands[m]][first] + within for m, first, _, within in jobs.runs[n])
+        if not order or jobs.table[n][-1] != jobs.table[order[-1]][-1]:
+            change += SPLIT
         return (*rule(n, begin(n) - clock, change), jobs.tasks[n].rank, n)
 
     while ready:

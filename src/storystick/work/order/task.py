@@ -47,6 +47,7 @@ class Task:
     clamps   how many, opening at least so far [mm], held until it has set;  bench  it takes up a bench until it has set
     whole    begun, it can't be left for the next day
     rank     its place by habit: decides where nothing else does
+    kin      tasks of one kin that follow one another are one thing to whoever does them
     """
 
     key: str
@@ -59,6 +60,7 @@ class Task:
     bench: bool = False
     whole: bool = False
     rank: int = 0
+    kin: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +74,7 @@ class Shopday:
 
 
 type Run = tuple[int, int, int, float]
-type Row = tuple[float, float, tuple[int, ...], tuple[Run, ...], bool, bool, int]
+type Row = tuple[float, float, tuple[int, ...], tuple[Run, ...], bool, bool, int, int]
 
 
 @dataclass(frozen=True, eq=False)
@@ -166,8 +168,18 @@ class Jobs:
     @cached_property
     def table(self) -> tuple[Row, ...]:
         """The tasks as rows that are quickly read."""
+        kin = {name: n for n, name in enumerate(dict.fromkeys(t.kin or t.key for t in self.tasks))}
         return tuple(
-            (t.minutes, t.waits, self.before[n], self.runs[n], t.whole, bool(t.clamps or t.bench), t.rank)
+            (
+                t.minutes,
+                t.waits,
+                self.before[n],
+                self.runs[n],
+                t.whole,
+                bool(t.clamps or t.bench),
+                t.rank,
+                kin[t.kin or t.key],
+            )
             for n, t in enumerate(self.tasks)
         )
 
