@@ -102,7 +102,8 @@ def samples() -> dict[str, str]:
             found[f"shelf in {name}"] = case(f"shelf joint: {name}\n      bays: [open, fixed shelf, open]")
     found["everything"] = SHOP_FURNITURE
     found |= {f"doors {word}": case(f"doors: {more}") for word, more in DOORS.items()}
-    found |= {f"face frame by {joint}": case(FACE.replace("JOINT", joint)) for joint in ("pocket screws", "dowels")}
+    for joint in ("pocket screws", "dowels", "half lap"):
+        found[f"face frame by {joint}"] = case(FACE.replace("JOINT", joint))
     found["face frame by stub tenon"] = case(FACE.replace("JOINT", "{stub tenon: {depth: 12}}"))
     found |= {f"nailers {word}": case(f"nailers: {word}") for word in ("top", "both")}
     found["doors before bays"] = case(BAYS_WITH_DOORS)

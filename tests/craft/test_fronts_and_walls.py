@@ -2,7 +2,7 @@
 
 import pytest
 
-from storystick.model.cut import Bevel, Bore, Channel, Notch
+from storystick.model.cut import Bevel, Bore, Channel, Notch, Side
 from storystick.model.scene import Scene
 from tests.craft.plans import STOCK, case
 from tests.told import built, mm, sizes, told
@@ -69,10 +69,20 @@ def test_a_face_frame_belongs_to_the_depth_and_stands_out_beyond_the_sides():
 
 
 @pytest.mark.parametrize(
-    ("joint", "longer"), [("dowels", 0), ("pocket screws", 0), ("{stub tenon: {depth: 12}}", 11.5)]
+    ("joint", "longer"),
+    [("dowels", 0), ("pocket screws", 0), ("{stub tenon: {depth: 12}}", 11.5), ("half lap", 50)],
 )
 def test_rails_of_a_face_frame_reach_into_the_stiles_by_their_tenons(joint: str, longer: float):
     assert sizes(built(face(f"joint: {joint}")), "cabinet.top frame rail")[0] == 710 + 2 * longer
+
+
+def test_a_half_lap_takes_half_of_the_stile_s_back_and_of_the_rail_s_face():
+    build = built(face("joint: half lap"))
+    for name, side, size in (("left stile", Side.BACK, (50, 40.15)), ("top frame rail", Side.FACE, (40, 50))):
+        laps = [c for c in build.part(f"cabinet.{name}").cuts if isinstance(c, Channel) and c.called == "half lap"]
+        assert {c.side for c in laps} == {side}
+        assert {mm(c.depth) for c in laps} == {10}
+        assert any((mm(c.length), mm(c.width)) == pytest.approx(size) for c in laps)
 
 
 def test_a_door_before_a_face_frame_lies_over_it():

@@ -2,9 +2,11 @@
 
 import pytest
 
-from storystick.model.cut import Notch
+from storystick.model.body import spot_of
+from storystick.model.cut import Bore, Notch
 from storystick.model.scene import Scene
-from tests.craft.plans import STOCK
+from storystick.shapes.pose import apply, direct
+from tests.craft.plans import STOCK, aside
 from tests.told import built, mm, sizes, told
 
 HEAD = f"title: others\nunits: mm\n{STOCK}\nbuild:\n"
@@ -118,3 +120,44 @@ def test_rails_fit_between_the_legs():
     assert float(build.part("stand.top front rail").high(2)) == 800
     assert len([p for p in build.parts if p.role == "leg"]) == 4
     assert len(build.assembly("stand").feet) == 4
+
+
+TURNED = HEAD + (
+    "  cabinet:\n    case: {wide: 800, deep: 450, high: 700, stock: ply18, back: {stock: ply12, joint: rabbet}}\n"
+    "    sits: {at: [1000, 1000, 0], turned: ONE}\n"
+    "  bin:\n    box: {wide: 300, deep: 120, high: 400, stock: ply12, screwed to: cabinet}\n"
+    "    sits: {AT, bottom at: 200, turned: OTHER}\n"
+)
+
+
+@pytest.mark.parametrize(
+    ("one", "at"),
+    [
+        ("round", "at: [1250, 880]"),
+        ("left", "at: [880, 1250]"),
+        ("right", "at: [1450, 1250]"),
+    ],
+)
+@pytest.mark.parametrize("other", ["left", "round", "right"])
+def test_a_box_hangs_on_a_back_however_the_two_are_turned(one: str, at: str, other: str):
+    # Turned round, a cabinet's back looks to the front; turned to the left it looks to the left, at x = 1000.
+    x, y = (int(n) for n in at.removeprefix("at: [").removesuffix("]").split(","))
+    beside = {"round": f"left at: {x}, in front of: cabinet", "left": f"front at: {y}, left of: cabinet",
+              "right": f"front at: {y}, right of: cabinet"}[one]  # fmt: skip
+    build = built(TURNED.replace("ONE", one).replace("OTHER", other).replace("AT", beside))
+    screws = [f for f in build.fasteners if f.through.startswith("bin.") and f.into == "cabinet.back"]
+    assert screws
+    scene = Scene(build)
+    for screw in screws:
+        for name in (screw.through, screw.into):
+            part = build.part(name)
+            head = apply(scene.poses[screw.assembly], (mm(screw.at[0]), mm(screw.at[1]), mm(screw.at[2])))
+            way = direct(scene.poses[screw.assembly], screw.way)
+            pose = scene.part_poses[name]
+            size = (float(part.length), float(part.width), float(part.thickness))
+            near = min(
+                aside(apply(pose, spot_of(c.side, (mm(c.at[0]), mm(c.at[1])), size)), head, way)
+                for c in part.cuts
+                if isinstance(c, Bore)
+            )
+            assert near < 1e-6, f"{screw.name} misses its hole in {name}"

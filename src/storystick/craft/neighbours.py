@@ -2,11 +2,12 @@
 
 from dataclasses import dataclass
 
-from storystick.craft.draft import Draft, X, Y, Z, minus, plus
+from storystick.craft.draft import NO_LENGTH, Draft, X, Y, Z, minus, plus
 from storystick.craft.fastening import screw_down, spread_along
 from storystick.craft.kinds import Built, Task
 from storystick.craft.pockets_up import LONG, pocket_up
 from storystick.craft.seat import Stretch
+from storystick.craft.turned import into_own, seen_by
 from storystick.ground.dim import Dim
 from storystick.ground.finding import Finding, Grade, Place, mistake
 from storystick.ground.misread import nearest, one_of
@@ -39,20 +40,7 @@ def beside(task: Task, name: str, place: Place) -> Beside | None:
             mistake(place, name, f"something that stands there: {one_of(known[:12])}", nearest(name, known))
         )
         return None
-    low = [minus(found.at[axis], task.at[axis]) for axis in range(3)]
-    size = list(found.size)
-    turns = task.turns % 4
-    if turns:  # own axes are turned to the left by so many quarters: turn the thing back
-        wide, deep = task.size[X], task.size[Y]
-        x, y = low[X], low[Y]
-        if turns == 1:
-            low[X], low[Y] = y, minus(minus(deep, x), size[X])
-        elif turns == 2:
-            low[X], low[Y] = minus(minus(wide, x), size[X]), minus(minus(deep, y), size[Y])
-        else:
-            low[X], low[Y] = minus(minus(wide, y), size[Y]), x
-        if turns != 2:
-            size[X], size[Y] = size[Y], size[X]
+    low, size = into_own(task, list(found.at), list(found.size))
     return Beside((low[0], low[1], low[2]), (size[0], size[1], size[2]))
 
 
@@ -70,13 +58,14 @@ def screw_to(
     from_mine  heads on this board, going on into the other assembly; else from the other's boards back into this one
     A finding says so where nothing could be found to screw to.
     """
-    built = over_of(task, name)
+    built = task.room.built(name)
     made: list[Fastener] = []
     if built is not None:
-        shift: Three = tuple(minus(theirs, own) for theirs, own in zip(built.at, task.at, strict=True))  # type: ignore[assignment]
-        for theirs in _touched(task, mine, built, shift, axis, sign, from_mine):
+        others, shift = _boards_of(task, built)
+        for theirs in _touched(mine, others, shift, axis, sign, from_mine):
             made += _between(task, mine, theirs, shift, axis, sign, place, from_mine=from_mine, said=said)
-        if not made and not from_mine and axis == Z and sign < 0:
+        square = built.turns == 0 == task.turns
+        if not made and square and not from_mine and axis == Z and sign < 0:
             made += pocket_up(built, mine, _on_edge(mine, built, shift), axis, task.scope, place, shift)
     if not made:
         short = mine.name.rsplit(".", 1)[-1]
@@ -87,13 +76,20 @@ def screw_to(
     return tuple(made)
 
 
-def _touched(task: Task, mine: Draft, built: Built, shift: Three, axis: int, sign: int, from_mine: bool) -> list[Draft]:
+def _boards_of(task: Task, built: Built) -> tuple[list[Draft], Three]:
+    """The other assembly's boards, and where its axes begin in this one's; turned ones as they are seen from here."""
+    if built.turns != 0 or task.turns != 0:
+        return seen_by(task, built), (NO_LENGTH, NO_LENGTH, NO_LENGTH)
+    shift = [minus(theirs, own) for theirs, own in zip(built.at, task.at, strict=True)]
+    own = [draft for draft in built.bench.piece.drafts.values() if draft.assembly == built.bench.name]
+    return own, (shift[X], shift[Y], shift[Z])
+
+
+def _touched(mine: Draft, others: list[Draft], shift: Three, axis: int, sign: int, from_mine: bool) -> list[Draft]:
     """The other assembly's boards whose side lies on this board's, and which have wood for a screw."""
     plane = mine.end(axis, sign).value
     found = []
-    for draft in built.bench.piece.drafts.values():
-        if draft.assembly != built.bench.name:
-            continue
+    for draft in others:
         end = draft.end(axis, -sign).value + shift[axis].value
         if abs(end - plane) > 1 or (not from_mine and draft.thick != axis):
             continue
@@ -154,5 +150,5 @@ def _between(
     if from_mine:
         return screw_down(task.bench, name, mine, theirs, axis, sign, spots, said=said, place=place, shift=shift)
     theirs_spots = [{a: minus(at, shift[a]) for a, at in spot.items()} for spot in spots]
-    back: Three = (-shift[X], -shift[Y], -shift[Z])
+    back: Three = tuple(by if by is NO_LENGTH else -by for by in shift)  # type: ignore[assignment]
     return screw_down(task.bench, name, theirs, mine, axis, -sign, theirs_spots, said=said, place=place, shift=back)

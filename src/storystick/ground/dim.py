@@ -398,9 +398,13 @@ def formula(dim: Dim, show: Callable[[Dim], str], *, inside: bool = False) -> st
     if sign in "+-" and (taken := _taken_away(node.terms[1])) is not None:
         ordered, sign = (node.terms[0], taken), "-" if sign == "+" else "+"
     tight = sign in "*/"
-    words = [formula(t, show, inside=tight or (sign == "-" and i > 0)) for i, t in enumerate(ordered)]
+    words = [formula(t, show, inside=tight or (sign == "-" and i > 0 and _is_sum(t))) for i, t in enumerate(ordered)]
     text = _SIGNS[sign].join(words)
     return f"({text})" if inside and sign != "*" else text
+
+
+def _is_sum(dim: Dim) -> bool:
+    return isinstance(dim.node, Op) and dim.node.sign in "+-"
 
 
 def _taken_away(dim: Dim) -> Dim | None:

@@ -25,7 +25,8 @@ class Row:
     @property
     def comes_from(self) -> Source:
         """The source as findings and notes print it."""
-        return Source(self.source, self.how)
+        no_more = self.source == "common practice, no source"
+        return Source(f"a usual {self.name}" if no_more else self.source, self.how)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
