@@ -88,6 +88,6 @@ def test_a_row_of_holes_has_its_strip_and_a_wide_one_has_none():
     rows = rows_of(folder)
     assert {(row.called, len(row.spots)) for row in rows} == {("shelf pin hole", 10)}
     assert [line.letter for row in rows for line in row.where] == ["A", "A", "B", "B"]
-    # the first hole is 6 in from the end; 6 in less 20 mm is 132.4 mm, and the half inch below that is 5 in (127 mm)
-    assert start_of(rows[0], Manner("inch", 32)) == inch("5")
-    assert start_of(rows[0], Manner("mm")) == 130
+    # the first hole is 6 in from the end, less 12 mm is 140.4 mm; the quarter inch below is 5 1/2 in (139.7 mm)
+    assert start_of(rows[0], Manner("inch", 32)) == inch("5 1/2")
+    assert start_of(rows[0], Manner("mm")) == 140

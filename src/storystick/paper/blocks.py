@@ -212,13 +212,14 @@ class NewPage:
 
 @dataclass(frozen=True, slots=True)
 class Whole:
-    """Blocks that are kept on one page where one page holds them."""
+    """Blocks that are kept on one page where one page holds them; the `first` of a section stands below its heading."""
 
     blocks: tuple[Block, ...] = field(default=())
+    first: bool = False
 
     def data(self) -> Data:
         """As plain data for the press."""
-        return {"is": "whole", "blocks": as_data(self.blocks)}
+        return {"is": "whole", "blocks": as_data(self.blocks), "first": self.first}
 
 
 @dataclass(frozen=True, slots=True)

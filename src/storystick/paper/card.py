@@ -20,6 +20,7 @@ ENDS = 31.0  # of a row of edges or ends with its caption [mm]
 BARE = 46.0  # of the drawing of a part that is only sawn to size [mm]
 BARE_SHARE = 0.42  # of the page's width, for that drawing
 LONGEST_SIDE = 44.0  # a flat side is drawn at least so long [mm]
+SMALL = 12.0  # at a smaller scale than this more of the page is given to it
 FULL = 2.5  # or at least at this scale
 SEEN = {
     Side.FACE: "face",
@@ -70,6 +71,8 @@ def arranged(part: Part, letter: str, manner: Manner, paper: Paper, beside: floa
         cut_at = [distances(part, side) for side in flat]
         deep = {side: room if any(cut) else min(room, BARE + 12.0) for side, cut in zip(flat, cut_at, strict=True)}
         row = tuple(Shown((side,), draw_side(part, side, manner, wide, deep[side], letter)) for side in flat)
+        if page < paper.depth * 0.6 and any(shown.drawn.scale > SMALL for shown in row):
+            continue
         if all(legible(part, shown.drawn, any(cut)) for shown, cut in zip(row, cut_at, strict=True)):
             return Card(part, (row, *ends))
     room = max(50.0, (paper.depth - used) / len(flat) - CAPTION)

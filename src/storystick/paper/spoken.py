@@ -16,6 +16,9 @@ def spoken(name: str) -> str:
 def spoken_number(name: str) -> str:
     """The name of a number the way it is said: "thickness of birch18" for birch18.thick."""
     outer, dot, last = name.rpartition(".")
+    what, _, measure = last.rpartition(" ")
+    if what and measure in MEASURES:
+        last = f"{MEASURES[measure]} of the {what}"
     return spoken(f"{outer}.{MEASURES.get(last, last)}") if dot else name
 
 

@@ -28,9 +28,9 @@ BOTH = {Side.END: "both ends", Side.FAR_END: "both ends", Side.EDGE: "both edges
 
 def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     """How to read a card, then a card for each letter."""
-    yield Text(WORDS, "quiet")
-    for letter in folder.letters:
-        yield Whole(tuple(one_card(folder, letter, paper)))
+    for number, letter in enumerate(folder.letters):
+        blocks = tuple(one_card(folder, letter, paper))
+        yield Whole(blocks) if number else Whole((Text(WORDS, "quiet"), *blocks), first=True)
 
 
 def one_card(folder: Folder, letter: str, paper: Paper) -> Iterator[Block]:

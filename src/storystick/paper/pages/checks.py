@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.length import Manner, show_number
-from storystick.paper.blocks import Block, Cell, Column, Heading, Table, Text, in_columns
+from storystick.paper.blocks import Block, Cell, Column, Heading, Table, Text
 from storystick.paper.folder import Folder
 from storystick.paper.lettering import said
 from storystick.paper.pages import Page
@@ -41,8 +41,21 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
             )
     if sources:
         yield Heading("Sources")
-        rows = tuple((str(number), source) for source, number in sources.items())
-        yield from in_columns(Table((Column("", 0, "right"), Column("", 1.0)), rows, dense=True), 2)
+        yield Text("Practice: a rule of this house after common practice; no published source.", "quiet")
+        yield Text("  ".join(f"[{number}] {briefly(source)}." for source, number in sources.items()), "quiet")
+
+
+def briefly(source: str) -> str:
+    """A source with how sure it is in few words."""
+    for long, short in HOW_SURE.items():
+        source = source.replace(long, short)
+    return source
+
+
+HOW_SURE = {
+    "(house rule: common practice, no published source)": "(practice)",
+    "(published, quoted from memory: check it)": "(published; from memory)",
+}
 
 
 def spoken_out(finding: Finding, folder: Folder) -> Finding:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from storystick.ground.dim import Dim, Leaf, Named
+from storystick.ground.dim import Dim, Leaf, Named, walk
 from storystick.ground.length import Manner
 from storystick.paper.blocks import Blank, Block, Column, Large, Strong, Table, Text
 from storystick.paper.folder import Folder
@@ -37,7 +37,7 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
         "what you expected. If one is off, change it in the plan and print again before you cut."
     )
     columns = (
-        Column("number", 1.5),
+        Column("number", 2.1),
         Column("planned", 1.0),
         Column("first", 0.8),
         Column("second", 0.8),
@@ -66,7 +66,10 @@ def reason(number: Dim) -> str:
     """What a number is, in the words it was given."""
     match number.node:
         case Named(because=because):
-            return because
+            told = next((one.node.says for one in walk(number) if isinstance(one.node, Leaf)), "")
+            how, *words = told.split("; ")
+            words = [word for word in words if ", line " not in word]
+            return f"{'; '.join(words)} ({how})" if words else because
         case Leaf(says=says):
             return says
         case _:

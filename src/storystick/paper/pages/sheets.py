@@ -15,7 +15,7 @@ from storystick.paper.pages import Page
 from storystick.paper.press import Paper
 from storystick.paper.remarks import sentence
 
-COLUMNS = (Column("cut", 0, "right"), Column("", 0), Column("set to", 1.3), Column("frees", 1.4))
+COLUMNS = (Column("cut", 0, "right"), Column("", 0), Column("set to", 1.45), Column("frees", 1.45))
 LEGEND = (
     "The near edge of each sheet is below. Hatched is waste, a dashed cut trims an edge, red is every other cut; the "
     "figure in a ring is the cut's place in the order, over all the sheets of one stock. Sizes are those that leave "
@@ -29,11 +29,12 @@ FEW = 8
 
 def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     """Each sheet with its map and its cuts on one page, as many to a page as go on it."""
-    if folder.cuttings:
-        yield Text(LEGEND, "quiet")
+    first = True
     for cutting in folder.cuttings:
         for number, tree in enumerate(cutting.layout.trees, 1):
-            yield Whole(tuple(one_sheet(folder, cutting, number, tree, paper)))
+            blocks = tuple(one_sheet(folder, cutting, number, tree, paper))
+            yield Whole((Text(LEGEND, "quiet"), *blocks), first=True) if first else Whole(blocks)
+            first = False
         if cutting.layout.unplaced:
             names = ", ".join(f"{folder.letter_of.get(key, key)} ({key})" for key in cutting.layout.unplaced)
             yield Text(f"No {cutting.stock.name} is left for: {names}.", "caution")
@@ -72,14 +73,16 @@ def sheet_map(folder: Folder, cutting: Cutting, number: int, tree: CutTree, pape
     pieces = ", ".join(folder.letter_of.get(piece.blank, piece.blank) for piece in tree.blanks)
     alt = f"Map of {cutting.stock.name}, sheet {number}: pieces {pieces}; {len(tree.cuts)} cuts."
     few = len(tree.cuts) <= FEW
-    high = paper.depth * 0.3 if few else min(125.0, max(80.0, paper.depth - 45.0 - 4.2 * len(tree.cuts)))
+    first = folder.cuttings[0] is cutting and number == 1  # below the heading and the legend
+    left = paper.depth - (50.0 if first else 30.0) - 4.2 * len(tree.cuts)
+    high = paper.depth * 0.3 if few else min(125.0, left) if left >= 80.0 else 130.0  # else its cuts go on overleaf
     return draw_sheet(tree, folder.letter_of, folder.build.manner, paper.room, high, alt)
 
 
 def cut_row(cut: Cut, tree: CutTree, letters: Mapping[str, str], manner: Manner) -> tuple[str | Tick | Large, ...]:
     """One cut: its number, how, what the fence or stop is set to, what it frees."""
     if cut.setting is not None:
-        stands: str | Large = Large(said(cut.setting, manner), str(cut.way), beside=True)
+        stands: str | Large = Large(said(cut.setting, manner, bare=manner.unit == "mm"), str(cut.way), beside=True)
     elif cut.purpose is Purpose.TRIM:
         stands = f"{cut.way}, just clean"
     else:
@@ -105,7 +108,7 @@ def piece_said(number: int, tree: CutTree, letters: Mapping[str, str]) -> str:
     inside = blanks_inside(number, tree, letters)
     if inside:
         return f"strip for {', '.join(inside)}"
-    return "a leftover to keep" if piece.keep or keeps_inside(number, tree) else "waste"
+    return "keep" if piece.keep or keeps_inside(number, tree) else "waste"
 
 
 def inside(number: int, tree: CutTree) -> list[int]:

@@ -1,5 +1,6 @@
 """Steps: what to do, in order, with a picture of the state after each."""
 
+import re
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
@@ -15,7 +16,8 @@ from storystick.paper.pages import Page
 from storystick.paper.press import Paper
 from storystick.paper.spoken import spoken_number
 
-WIDE, HIGH = 66.0, 40.0
+WIDE, SLIM, HIGH = 66.0, 48.0, 40.0
+MUCH = 330  # so many letters of words beside it make a picture slim
 
 
 def make(folder: Folder, paper: Paper) -> Iterator[Block]:
@@ -53,7 +55,8 @@ def step_picture(folder: Folder, step: Step) -> Drawn | None:
     """The state after a step; None for one that shows nothing."""
     shown = ", ".join(dict.fromkeys(folder.letter_of[name] for name in step.shows if name in folder.letter_of))
     alt = f"After step {step.number}: parts {shown} as they stand then."
-    return after_step(folder, step.shows, step.new, WIDE, HIGH, alt)
+    words = sum(map(len, step.does)) + 80 * len(step.setups)
+    return after_step(folder, step.shows, step.new, WIDE if words < MUCH else SLIM, HIGH, alt)
 
 
 def setting(setup: Setup, folder: Folder, does: Sequence[str]) -> tuple[tuple[str, str, str, str], set[str]]:
@@ -64,11 +67,13 @@ def setting(setup: Setup, folder: Folder, does: Sequence[str]) -> tuple[tuple[st
     told = {text for text in does if setup.test and text.rstrip(".") == setup.test.rstrip(".")}
     says = setup.says
     if setup.to is not None and setup.to.power:
-        start = f"{setup.name} at {show(setup.to.value, manner)}: ".lower()
-        own = [text for text in does if text.lower().startswith(start)]
+        start = re.compile(
+            rf"{re.escape(setup.name)}(?: at)? {re.escape(show(setup.to.value, manner))}(, or as measured)?: ", re.I
+        )
+        own = next(((text, found) for text in does if (found := start.match(text))), None)
         if own:
             told.add(own[0])
-            says = own[0][len(start) :]
+            says = ("as measured; " if own[1][1] else "") + own[0][own[1].end() :]
     bare = to and says == setup.says and says.startswith(setup.name) and len(says) < 40
     remark = ". ".join(
         text.rstrip(".")

@@ -22,7 +22,7 @@ from storystick.paper.spoken import listed
 ROW = 4  # so many holes in a row
 CLOSE = 80  # holes farther apart than this are as well set out with rule and square [mm]
 WORTH_IT = 8  # and so many holes in all such rows of the piece make a strip worth while
-MARGIN = 20.0  # of a strip before its first hole and after its last [mm]
+MARGIN = 12.0  # of a strip before its first hole and after its last [mm]
 NEAR = 150.0  # a row that begins nearer than this to its datum has its strip begin there [mm]
 WORDS = (
     "Tape a strip to the work: its middle line on the line that the table names, its heavy end on the end or edge that "
@@ -81,7 +81,7 @@ def start_of(row: Holes, manner: Manner) -> Fraction:
     first = row.spots[0].value
     if first <= NEAR:
         return Fraction(0)
-    whole = INCH / 2 if manner.unit == "inch" else Fraction(10)
+    whole = INCH / 4 if manner.unit == "inch" else Fraction(5)
     return down_to(first - Fraction(MARGIN), whole)
 
 
