@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from storystick.checks.saying import at_least, at_most, like_it, mm
+from storystick.checks.stated import no_more
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.source import practice
 from storystick.model.check import Asked, Check
@@ -56,7 +57,8 @@ def _finding(asked: Asked, found: list[tuple[Part, Channel]], thick: Fraction) -
         return Finding(CHECK.code, Grade.FINE, cut.place, said, "", HALF, deep, most, "mm", about)
     grade, left = (Grade.STOP, "nothing") if deep >= thick else (Grade.CARE, f"only {mm(thick - deep, manner)}")
     advice = f"Cut it {at_most(most, manner)} deep or less, or use stock of {at_least(2 * deep, manner)} or more."
-    return Finding(CHECK.code, grade, cut.place, f"{said} and leaves {left}.", advice, HALF, deep, most, "mm", about)
+    said, mend = f"{said} and leaves {left}.", no_more(cut.depth, most, manner)
+    return Finding(CHECK.code, grade, cut.place, said, advice, HALF, deep, most, "mm", about, mend)
 
 
 CHECK = Check(

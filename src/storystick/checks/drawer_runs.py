@@ -5,6 +5,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from storystick.checks.saying import at_least, at_most, like_it, mm, percent, small
+from storystick.checks.stated import no_more
 from storystick.checks.width_fit import CHANCE
 from storystick.ground.dim import spread_of
 from storystick.ground.finding import Finding, Grade
@@ -90,7 +91,9 @@ def _in_opening(asked: Asked, slider: Slider, opening: Opening) -> Iterator[Find
     most = size[2].value - ABOVE_MM - max(below, Fraction(0))
     advice = f"Make its box {at_most(most, manner)} high or less" + (" and set it higher." if below < 0 else ".")
     number, limit = (below, Fraction(0)) if below < 0 else (above, ABOVE_MM)
-    yield Finding(CHECK.code, grade, slider.place, f"{said}.", advice, ABOVE, number, limit, "mm", about)
+    tallest = max(inner, key=lambda part: part.high(2))
+    mend = None if below < 0 else no_more(tallest.width, most, manner)
+    yield Finding(CHECK.code, grade, slider.place, f"{said}.", advice, ABOVE, number, limit, "mm", about, mend)
 
 
 CHECK = Check("drawer-runs", "Does each drawer fit its opening, with the room at its sides that it runs on?", run, ROOM)

@@ -1,10 +1,12 @@
 """Screw length: long enough to hold in the second board, short enough to stay in it."""
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 from storystick.checks.driven import Drive, Inside, alike, inside, screws_and_nails, sold_between
 from storystick.checks.saying import at_least, at_most, exact, mm, small, worth_telling
-from storystick.ground.finding import Finding, Grade
+from storystick.checks.stated import stated
+from storystick.ground.finding import Finding, Grade, Mend
 from storystick.ground.source import Source, practice
 from storystick.model.check import Asked, Check
 from storystick.physics.screws import LEAST_PENETRATION_DIAMETERS, thread_in_receiver_mm
@@ -42,19 +44,19 @@ def _finding(asked: Asked, group: list[Drive], where: Inside | None) -> Finding:
     need, short_by = needed(drive, where), spare_of(asked, drive)
     held = max(0.0, min(drive.long, where.leaves) - where.enters)
     thread = min(held, thread_in_receiver_mm(drive.long, where.enters, drive.thread))
-    spare, advice = where.leaves - drive.long, _advice(asked, drive, where)
+    spare, advice, mend = where.leaves - drive.long, _advice(asked, drive, where), _mend(asked, drive, where)
     if spare < 0:
         ends = _next(asked, drive)
         grade = Grade.CARE if ends else Grade.STOP
         said += f", comes out of the far side of {one.into} by {mm(-spare, manner)}{ends}."
-        return Finding(CHECK.code, grade, one.place, said, advice, SPARE, spare, short_by, "mm", about)
+        return Finding(CHECK.code, grade, one.place, said, advice, SPARE, spare, short_by, "mm", about, mend)
     if spare < short_by - 1e-6:
         said += f", ends {small(spare, manner)} short of the far side of {one.into}: it may bulge or show."
-        return Finding(CHECK.code, Grade.CARE, one.place, said, advice, SPARE, spare, short_by, "mm", about)
+        return Finding(CHECK.code, Grade.CARE, one.place, said, advice, SPARE, spare, short_by, "mm", about, mend)
     said += f": {mm(thread, manner)} of thread holds in {one.into}; {mm(need, manner)} is wanted."
     if thread < need - 1e-6:
         grade = Grade.STOP if held <= 0 else Grade.CARE
-        return Finding(CHECK.code, grade, one.place, said, advice, HOLD, thread, need, "mm", about)
+        return Finding(CHECK.code, grade, one.place, said, advice, HOLD, thread, need, "mm", about, mend)
     return Finding(CHECK.code, Grade.FINE, one.place, said, "", HOLD, thread, need, "mm", about)
 
 
@@ -93,9 +95,23 @@ def _advice(asked: Asked, drive: Drive, where: Inside) -> str:
         return f"{drive.of.into} is too thin for it: make it {at_least(thick, manner)} thick, or hold it otherwise."
     sold = sold_between(drive.row, least, most)
     if sold:
-        best = min(sold, key=lambda long: abs(float(long) - drive.long))
-        return f"Take one {mm(best, manner)} long."
+        return f"Take one {mm(_best(sold, drive), manner)} long."
     return f"Take one from {at_least(exact(least), manner)} to {at_most(exact(most), manner)} long."
+
+
+def _best(sold: tuple[Fraction, ...], drive: Drive) -> Fraction:
+    return min(sold, key=lambda long: abs(float(long) - drive.long))
+
+
+def _mend(asked: Asked, drive: Drive, where: Inside) -> Mend | None:
+    """Another length that it is sold in, where the plan states size and length."""
+    sold = sold_between(drive.row, shortest(drive, where), where.leaves - spare_of(asked, drive))
+    leaf = stated(drive.of.length)
+    if leaf is None or not sold:
+        return None
+    size, by, _ = leaf.name.rpartition(" x ")
+    text = f"{size}{by}{mm(_best(sold, drive), asked.build.manner)}"
+    return Mend(leaf.place, text, f"Take {text} instead of {leaf.name}") if size else None
 
 
 CHECK = Check("screw-length", "Does every screw hold in the second board without coming through it?", run, HOLD)

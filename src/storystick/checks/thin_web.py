@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from itertools import product
 
 from storystick.checks.saying import at_least, at_most, mm
+from storystick.checks.stated import no_more
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.source import practice
 from storystick.model.check import Asked, Check
@@ -42,7 +43,9 @@ def _finding(asked: Asked, part: Part, one: Channel, other: Channel) -> Finding:
     apart = one.width.value + other.width.value
     advice = f"Cut each {at_most(least, manner)} deep or less, or move one along by {at_least(apart, manner)} or more."
     grade = Grade.STOP if web <= 0 else Grade.CARE
-    return Finding(CHECK.code, grade, other.place, said, advice, THIRD, web, least, "mm", (part.name,))
+    mends = [no_more(cut.depth, least, manner) for cut in (one, other)]
+    mend = mends[0] if mends[0] == mends[1] else None  # one number for both
+    return Finding(CHECK.code, grade, other.place, said, advice, THIRD, web, least, "mm", (part.name,), mend)
 
 
 CHECK = Check("thin-web", "Do channels back to back leave enough wood between them?", run, THIRD)

@@ -9,12 +9,12 @@ from storystick.craft.draft import Bench, Draft, Wanted, minus, plus
 from storystick.craft.driving import Course, place_one
 from storystick.craft.lengths import NO_SHIFT, Shift, long_enough
 from storystick.craft.seat import Stretch, across, common, line
-from storystick.ground.dim import Dim, chosen, rule
+from storystick.ground.dim import Dim, given, rule
 from storystick.ground.fields import Field, Filled, Length, Text
-from storystick.ground.finding import Place, mistake
+from storystick.ground.finding import NOWHERE, Place, mistake
 from storystick.ground.length import Unit, read_length
 from storystick.ground.misread import Misread
-from storystick.ground.source import Source, practice
+from storystick.ground.source import practice
 from storystick.model.joining import Drives, Fastener, Joined
 from storystick.shop.tables import find, nails, screws
 from storystick.shop.tables.rows import Nail, Screw
@@ -108,6 +108,7 @@ def screw_down(
     spots: list[dict[int, Dim]],
     *,
     said: str = "yes",
+    said_at: Place = NOWHERE,
     joint: str = "",
     place: Place,
     shift: Shift = NO_SHIFT,
@@ -115,10 +116,10 @@ def screw_down(
     """Screws that belong to no joint: through one board into another, heads on `through`, going up `axis` for sign +1.
 
     spots  where, along the two other axes, in the axes of the assembly
-    said   `yes` or a size as a plan writes it
+    said   `yes` or a size as a plan writes it;  said_at  where it stands, if not at `place`
     shift  where the axes of the second board's assembly begin in those of the first one's
     """
-    driven = read_driven("screws", said, bench, place)
+    driven = read_driven("screws", said, bench, said_at if said_at.line else place)
     return driven_at(
         bench,
         driven,
@@ -240,9 +241,7 @@ def read_driven(word: str, said: str, bench: Bench, place: Place, edge: Dim | No
     except Misread as trouble:
         bench.mistakes.append(trouble.finding(place))
         return Driven(kind, row)
-    asked = bench.once(
-        f"{row.name} x {parts[1]}", lambda: chosen(value, Source(f"the plan asks for {said}", "practice")), "as asked"
-    )
+    asked = bench.once(f"{row.name} x {parts[1]}", lambda: given(said.strip(), value, str(place), place), "as asked")
     return Driven(kind, row, asked)
 
 

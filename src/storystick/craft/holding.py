@@ -66,8 +66,9 @@ def hold_down(task: Task, ask: Filled, layers: Sequence[Draft], troughs: Mapping
         held += _magnets(task, record, layers, troughs)
     if ask.has("screws"):
         made = screw_to(
-            task, layers[0], ask.text("screws"), Z, -1, ask.place("screws"), from_mine=False, said=ask.text("size")
-        )
+            task, layers[0], ask.text("screws"), Z, -1, ask.place("screws"), from_mine=False,
+            said=ask.text("size"), said_at=ask.place("size"),
+        )  # fmt: skip
         held += [one.name for one in made]
     lid = ask.maybe_record("hinges")
     if lid is not None:

@@ -7,6 +7,7 @@ from storystick.craft.draft import Bench, Draft, Wanted, minus
 from storystick.craft.fits import FitClass
 from storystick.craft.seat import across, host_side, line
 from storystick.ground.dim import Dim, chosen
+from storystick.ground.finding import mistake
 from storystick.ground.length import down_to, show
 from storystick.ground.source import Source
 from storystick.model.cut import Channel, Corner, Notch
@@ -16,6 +17,10 @@ from storystick.model.joining import Fit
 def depth(wanted: Wanted, bench: Bench, called: str, asked: Dim | None, share: Fraction, source: Source) -> Dim:
     """How deep the host is cut: as the plan asks, or a share of its thickness rounded down; one depth for one stock."""
     stock = wanted.host.stock
+    if asked is not None and asked.value <= 0:
+        place, said = wanted.options.place("depth"), show(asked.value, bench.manner)
+        bench.mistakes.append(mistake(place, said, "a depth of more than nothing"))
+        asked = None
     if asked is not None:
         name = f"{called} depth in {stock.name}"
         known = bench.book.pages.get(bench.book.scope + name)

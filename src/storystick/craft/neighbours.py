@@ -9,7 +9,7 @@ from storystick.craft.pockets_up import LONG, pocket_up
 from storystick.craft.seat import Stretch
 from storystick.craft.turned import into_own, seen_by
 from storystick.ground.dim import Dim
-from storystick.ground.finding import Finding, Grade, Place, mistake
+from storystick.ground.finding import NOWHERE, Finding, Grade, Place, mistake
 from storystick.ground.misread import nearest, one_of
 from storystick.model.joining import Fastener
 from storystick.model.part import Three
@@ -51,8 +51,9 @@ def over_of(task: Task, name: str) -> Built | None:
 
 
 def screw_to(
-    task: Task, mine: Draft, name: str, axis: int, sign: int, place: Place, *, from_mine: bool, said: str = "yes"
-) -> tuple[Fastener, ...]:
+    task: Task, mine: Draft, name: str, axis: int, sign: int, place: Place, *,
+    from_mine: bool, said: str = "yes", said_at: Place = NOWHERE,
+) -> tuple[Fastener, ...]:  # fmt: skip
     """Screws between a board and the assembly that it touches with the end `sign` of an axis.
 
     from_mine  heads on this board, going on into the other assembly; else from the other's boards back into this one
@@ -63,7 +64,7 @@ def screw_to(
     if built is not None:
         others, shift = _boards_of(task, built)
         for theirs in _touched(mine, others, shift, axis, sign, from_mine):
-            made += _between(task, mine, theirs, shift, axis, sign, place, from_mine=from_mine, said=said)
+            made += _between(task, mine, theirs, shift, axis, sign, place, from_mine, said, said_at)
         square = built.turns == 0 == task.turns
         if not made and square and not from_mine and axis == Z and sign < 0:
             made += pocket_up(built, mine, _on_edge(mine, built, shift), axis, task.scope, place, shift)
@@ -134,9 +135,9 @@ def _between(
     axis: int,
     sign: int,
     place: Place,
-    *,
     from_mine: bool,
     said: str,
+    said_at: Place,
 ) -> tuple[Fastener, ...]:
     others = [a for a in range(3) if a != axis]
     shared = {a: s for a in others if (s := _shared(mine, theirs, shift, a)) is not None}
@@ -148,7 +149,11 @@ def _between(
     spots = [{along: at, over: row} for row in rows for at in spread_along(shared[along], task.bench, None)]
     name = f"{mine.name} to {theirs.name}"
     if from_mine:
-        return screw_down(task.bench, name, mine, theirs, axis, sign, spots, said=said, place=place, shift=shift)
+        return screw_down(
+            task.bench, name, mine, theirs, axis, sign, spots, said=said, said_at=said_at, place=place, shift=shift
+        )  # fmt: skip
     theirs_spots = [{a: minus(at, shift[a]) for a, at in spot.items()} for spot in spots]
     back: Three = tuple(by if by is NO_LENGTH else -by for by in shift)  # type: ignore[assignment]
-    return screw_down(task.bench, name, theirs, mine, axis, -sign, theirs_spots, said=said, place=place, shift=back)
+    return screw_down(
+        task.bench, name, theirs, mine, axis, -sign, theirs_spots, said=said, said_at=said_at, place=place, shift=back
+    )  # fmt: skip

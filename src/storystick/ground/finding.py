@@ -40,7 +40,10 @@ class Grade(IntEnum):
 
 @dataclass(frozen=True, slots=True)
 class Mend:
-    """A change of the plan that clears a finding: put `text` in place of what stands at `place`."""
+    """A change of the plan that should clear a finding: put `text` in place of what stands at `place`.
+
+    Only where one value is to blame. Who offers it tries it first: others may hang on the same value.
+    """
 
     place: Place
     text: str
@@ -82,7 +85,13 @@ def mistake(place: Place, value: str, expected: str, nearest: str = "", code: st
     """A value in a file that can't be read: shown with what was expected and the nearest thing that works."""
     value = value if len(value) <= 60 else value[:57] + "..."
     said = f"{value!r} is not {expected}." if value else f"expected {expected}."
-    return Finding(code, Grade.STOP, place, said, f"Write {nearest}." if nearest else "")
+    mend = Mend(place, nearest, f"Write {nearest}") if nearest and place.line and value and _is_one(nearest) else None
+    return Finding(code, Grade.STOP, place, said, f"Write {nearest}." if nearest else "", mend=mend)
+
+
+def _is_one(nearest: str) -> bool:
+    """Whether it is a value as it could stand in the file, not words about several."""
+    return not any(sign in nearest for sign in (", ", " or ", " and ", "...", ": ", "{"))
 
 
 def wrong(place: Place, says: str, advice: str = "", code: str = "reading") -> Finding:

@@ -6,6 +6,7 @@ from fractions import Fraction
 from typing import Any
 
 from storystick.app import plain
+from storystick.app.mends import only_proven
 from storystick.app.page.forms import form
 from storystick.app.page.picture import scene_of
 from storystick.app.pipeline import Job
@@ -53,7 +54,7 @@ def built(job: Job) -> Answer:
     plan = job.plan_read.made
     told: Answer = {
         "sound": made.made is not None and worst(made.findings) < Grade.STOP,
-        "findings": [finding(f) for f in made.findings],
+        "findings": [finding(f) for f in _mistakes(job)],
         "title": plan.title if plan else "",
         "about": plan.about if plan else "",
         "units": plan.units if plan else "inch",
@@ -113,7 +114,13 @@ def _drivers(build: Build, manner: Manner) -> list[Answer]:
 
 def checked(job: Job) -> Answer:
     """What was found, the worst first."""
-    return {"findings": [finding(f) for f in job.findings], "weights": _weights(job)}
+    return {"findings": [finding(f) for f in only_proven(job, job.findings)], "weights": _weights(job)}
+
+
+def _mistakes(job: Job) -> tuple[Finding, ...]:
+    """What is wrong with the plan itself, with the mends that have been tried."""
+    made = job.resolved
+    return only_proven(job, made.findings) if worst(made.findings) is Grade.STOP else made.findings
 
 
 def _weights(job: Job) -> list[Answer]:

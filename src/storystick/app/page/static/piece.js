@@ -45,7 +45,8 @@ export function mistakes(job) {
   if (!found.length) return null;
   return h("div", { class: "mistakes", role: "alert" },
     h("p", {}, h("b", {}, `${counted(found.length, "thing")} in the plan can’t be read`), job.built.old ? ". The drawing shows how it was before." : "."),
-    h("ul", {}, found.slice(0, 12).map((f) => h("li", {}, figures(`${f.says} ${f.advice}`), " ", f.line ? h("a", { href: `#writing/${f.line}` }, `line ${f.line}`) : null))));
+    h("ul", {}, found.slice(0, 12).map((f) => h("li", {}, figures(`${f.says} ${f.mend ? "" : f.advice}`), " ",
+      f.mend ? h("button", { type: "button", class: "mend", "data-held": `mend ${f.line} ${f.column}`, onclick: () => job.edit({ do: "mend", at: f.mend.at, value: f.mend.text }) }, f.mend.says) : null, " ", f.line ? h("a", { href: `#writing/${f.line}` }, `line ${f.line}`) : null))));
 }
 
 function card(job, entry, board) {
