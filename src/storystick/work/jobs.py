@@ -9,7 +9,7 @@ from storystick.model.work import Setup, Stage
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A sentence of a step: "Fence 16 in: " + "A left side: dado in the face, " + "along the far end" + ", 18 mm wide".
+    """A sentence of a step: "Fence 16 in: " + "A side: trough in the face, " + "along the far end" + ", 18 mm wide".
 
     Lines of one setting `at` become one sentence; so do lines that differ in `where` alone.
     """

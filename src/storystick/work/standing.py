@@ -11,7 +11,7 @@ SAME = {"second fence": "fence", "far fence": "fence", "second guide": "guide"}
 ONE_OF = frozenset({"fence", "stop", "line"})
 """What a piece is pushed along: the fence, or the sled with its stop, never both."""
 TOOLS = {"table saw": "change blade", "router": "change router bit", "drill": "change drill bit"}
-STACK = "set dado stack"
+STACK = "set stack"
 NAMES = {
     "fence": "set rip fence",
     "stop": "set stop",
@@ -63,7 +63,7 @@ def _value(one: Setup) -> str:
 
 
 def _tool(one: Setup) -> float:
-    if "stack" in one.tool or "dado" in one.tool:
+    if "stack" in one.tool:
         return minutes(STACK)[0]
     return minutes(TOOLS.get(one.machine, "change drill bit"))[0]
 

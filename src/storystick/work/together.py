@@ -132,9 +132,10 @@ def gluing(bench: Bench, ready: dict[str, list[str]], findings: list[Finding], e
             found = goes(bench, one.name)
             last = bench.glue_key(one.name, len(found))
             on: list[str] = []
+            told: list[Finding] = []
             for number, go in enumerate(found, 1):
                 on.extend(go.parts)
-                job = _go(bench, one, go, number, tuple(on), findings if one is group[0] else [])
+                job = _go(bench, one, go, number, tuple(on), told if one is group[0] else [])
                 yield replace(job, after=(*before, *done), kin=f"glue {group[0].name} {number}")
                 before = (job.key,)
                 for more in _screwed_on(bench, one, found, number):
@@ -146,6 +147,17 @@ def gluing(bench: Bench, ready: dict[str, list[str]], findings: list[Finding], e
                 last = before[0]
             if found:
                 ends[one.name] = last
+            findings.extend(_most_wanted(told))
+
+
+def _most_wanted(told: Sequence[Finding]) -> Iterator[Finding]:
+    """Of what is said of the goes of one assembly, for each opening of the clamps only what wants the most of them."""
+    by: dict[object, Finding] = {}
+    for one in told:
+        key = (one.code, one.limit)
+        if key not in by or (by[key].number or 0) < (one.number or 0):
+            by[key] = one
+    yield from by.values()
 
 
 def _screwed_on(bench: Bench, one: Assembly, found: Sequence[Closing], number: int) -> list[Part]:
