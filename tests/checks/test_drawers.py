@@ -6,8 +6,8 @@ from fractions import Fraction
 import pytest
 
 from storystick.ground.finding import Grade
-from storystick.model.build import Build, Opening, Slider
-from tests.checks.by_hand import Number, assembly, board, carcass, lengths, mm, three, told, troubles
+from storystick.model.build import Build, Move, Opening, Slider
+from tests.checks.by_hand import Number, assembly, board, box, carcass, lengths, mm, three, told, troubles
 
 
 def drawer(
@@ -84,3 +84,72 @@ def test_a_rail_in_front_of_a_drawer_stops_it():
     assert "case.rail" in found.about
     lower = board("case.rail", (18, -60, 200), (564, 18, 60), "xzy")
     assert not troubles("drawer-path", replace(build, parts=(*build.parts, lower)))
+
+
+def in_a_corner(ahead: Number = 300, aside: Number = 300, away: Number = 0) -> Build:
+    """A front at x 100 to 400 that comes forward, and one at y -300 to -100 that comes in from the left."""
+    fronts = (
+        board("case.a.front", (0, 0, 0), (300, 18, 120), "xzy", assembly="case.a"),
+        board("nook.b.front", (0, 0, 0), (200, 18, 120), "xzy", assembly="nook.b"),
+    )
+    places = (
+        assembly(),
+        assembly("nook", (-400, -250 - Fraction(away), 0), (400, 400, 700), turns=1),
+        assembly("case.a", (100, 0, 300), (300, 18, 120), stands_on="", inside_of="case"),
+        assembly("nook.b", (-50, 0, 300), (200, 18, 120), stands_on="", inside_of="nook"),
+    )
+    sliders = tuple(
+        Slider(name, name, "bay", mm(long), mm(13), (mm(12), mm(14)), "slides")
+        for name, long in (("case.a", ahead), ("nook.b", aside))
+    )
+    return replace(carcass(), parts=fronts, joints=(), assemblies=places, sliders=sliders)
+
+
+def test_drawers_of_two_cases_in_a_corner_meet_when_both_are_open():
+    (found,) = troubles("two-at-once", in_a_corner())
+    assert set(found.about) == {"case.a.front", "nook.b.front"}
+    assert found.number < 0  # type: ignore[operator]
+
+
+def test_a_drawer_stopped_as_advised_lets_the_other_out():
+    (found,) = troubles("two-at-once", in_a_corner())
+    (stop,) = lengths(found.advice)
+    assert 0 < stop < 300
+    assert {one.grade for one in told("two-at-once", in_a_corner(stop))} == {Grade.FINE}
+    # The front's face at y 0 and the other's edge at -100: 100 less the 1 mm that is to be kept.
+    assert stop == pytest.approx(99, abs=0.8)
+    assert stop <= 99
+
+
+# The other front passes in front of the open one: its back edge is at -100 - away, the open front's face at -300.
+@pytest.mark.parametrize(("away", "grade"), [(199, Grade.CARE), (202, Grade.FINE)])
+def test_two_open_drawers_are_judged_by_the_nearest_they_come(away: Number, grade: Grade):
+    assert {one.grade for one in told("two-at-once", in_a_corner(away=away))} == {grade}
+
+
+def test_what_one_alone_runs_into_is_told_once_by_the_check_of_its_way():
+    # The second is as far out at rest as it would come: nothing that two at once do makes it worse.
+    build = in_a_corner()
+    (_, nook, *rest) = build.assemblies
+    shut_in_the_way = replace(nook, at=three((-150, -250, 0)))
+    assert troubles("drawer-path", replace(build, assemblies=(assembly(), shut_in_the_way, *rest)))
+    assert not troubles("two-at-once", replace(build, assemblies=(assembly(), shut_in_the_way, *rest)))
+
+
+# A flap 200 high hangs from a line at y -500, z 500. The open front's upper corner is at z 420: its distance from that
+# line less 200 is the gap, by Pythagoras.
+@pytest.mark.parametrize(("out", "gap"), [(310, 6.155), (320, None), (304, 11.7)])
+def test_a_flap_of_the_site_and_a_drawer_keep_what_the_flap_asks_for(out: int, gap: float | None):
+    swing = Move("opens", "swing", ("flap",), about=three((0, -500, 500)), axis=0, degrees=(0, 89))
+    flap = box("flap", (0, -500, 300), (600, 1, 200), keep=mm(10), move=swing)
+    build = in_a_corner(out)
+    build = replace(build, site=(flap,), sliders=build.sliders[:1])
+    assert not troubles("site-clearance", build)
+    (found,) = told("two-at-once", build)
+    if gap is None:
+        assert (found.grade, found.number < 0) == (Grade.CARE, True)  # type: ignore[operator]
+        return
+    assert found.grade == (Grade.CARE if gap < 10 else Grade.FINE)
+    if gap < 10:
+        assert found.number == pytest.approx(gap, abs=0.26)
+        assert found.number <= gap  # type: ignore[operator]

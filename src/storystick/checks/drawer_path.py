@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 
-from storystick.checks.moving import Mover, Named, drawers, leaves
+from storystick.checks.moving import Mover, Named, boxed, drawers, leaves, swept
 from storystick.checks.saying import at_least, listed, mm, small, where
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.source import Source, practice
@@ -51,8 +51,8 @@ def run(asked: Asked) -> Iterator[Finding]:
 def _hits(asked: Asked, mover: Mover, around: Mapping[str, Solid]) -> Iterator[Finding]:
     """What a mover runs into on its way; `around` has every part where it is then."""
     manner, place = asked.build.manner, asked.build.part(mover.bodies[0][0]).place
-    swept = _swept(mover)
-    others = [(name, s) for name, s in around.items() if name not in mover.names and _cross(swept, s.bounds)]
+    whole = boxed(swept(solid, mover.motion) for _, solid in mover.bodies)
+    others = [(name, s) for name, s in around.items() if name not in mover.names and _cross(whole, s.bounds)]
     for strike in strikes([s for _, s in mover.bodies], [s for _, s in others], mover.motion, STEP_MM):
         one, other = mover.bodies[strike.bodies[0]][0], others[strike.bodies[1]][0]
         deep = strike.overlap.thickness
@@ -98,16 +98,6 @@ def _reach(solid: Solid, out: tuple[float, float, float]) -> float:
     """How far a body reaches along a direction [mm]."""
     low, high = solid.bounds
     return sum((high[a] if out[a] > 0 else low[a]) * out[a] for a in range(3))
-
-
-def _swept(mover: Mover) -> Bounds:
-    """A box round everything that moves, all the way."""
-    looks = (0.0, 1.0) if isinstance(mover.motion, Slide) else tuple(i / 32 for i in range(33))
-    boxes = [moved(s, pose_at(mover.motion, (share, 0.0))).bounds for _, s in mover.bodies for share in looks]
-    pad = 0.0 if isinstance(mover.motion, Slide) else 0.002 * max(b[1][a] - b[0][a] for b in boxes for a in range(3))
-    low = tuple(min(b[0][a] for b in boxes) - pad for a in range(3))
-    high = tuple(max(b[1][a] for b in boxes) + pad for a in range(3))
-    return (low[0], low[1], low[2]), (high[0], high[1], high[2])
 
 
 def _cross(a: Bounds, b: Bounds) -> bool:

@@ -1,7 +1,8 @@
 """What moves, as solids in the room with their motion: drawers and trays, lids and leaves, things of the site."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from math import ceil, cos, dist, radians
 
 from storystick.checks.saying import decimal, mm
 from storystick.ground.length import Manner
@@ -9,9 +10,11 @@ from storystick.model.body import solid_of_shape
 from storystick.model.build import Move, SiteBody
 from storystick.model.check import Asked
 from storystick.model.part import Three
-from storystick.shapes.motion import Motion, Slide, Swing
-from storystick.shapes.pose import Vector, compose, direct, shifted, times
-from storystick.shapes.solid import Solid, box, moved
+from storystick.shapes.motion import Motion, Slide, Swing, pose_at
+from storystick.shapes.pose import Vector, apply, compose, direct, shifted, times
+from storystick.shapes.solid import Bounds, Solid, box, moved
+
+STEP_DEGREES = 6.0  # looks at a swing so far apart, for a box round it
 
 type Named = tuple[str, Solid]
 
@@ -118,3 +121,26 @@ def _way(move: Move) -> float:
     if move.kind == "slide":
         return float(move.far) if move.far else 0.0
     return abs(move.degrees[1] - move.degrees[0])
+
+
+def swept(solid: Solid, motion: Motion) -> Bounds:
+    """A box round a body on its whole way: round the corners of its own box, with what a swing bulges in between."""
+    low, high = solid.bounds
+    corners: list[Vector] = [(x, y, z) for x in (low[0], high[0]) for y in (low[1], high[1]) for z in (low[2], high[2])]
+    steps, bulge = 1, 0.0
+    if isinstance(motion, Swing):
+        steps = max(1, ceil(abs(motion.end - motion.start) / STEP_DEGREES))
+        bulge = (1 - cos(radians(STEP_DEGREES / 2))) * max(dist(corner, motion.about) for corner in corners)
+    poses = [pose_at(motion, (step / steps, 0.0)) for step in range(steps + 1)]
+    low, high = _round([apply(pose, corner) for pose in poses for corner in corners])
+    return (low[0] - bulge, low[1] - bulge, low[2] - bulge), (high[0] + bulge, high[1] + bulge, high[2] + bulge)
+
+
+def boxed(bounds: Iterable[Bounds]) -> Bounds:
+    """One box round several."""
+    return _round([corner for low_high in bounds for corner in low_high])
+
+
+def _round(spots: list[Vector]) -> Bounds:
+    low, high = (tuple(pick(spot[a] for spot in spots) for a in range(3)) for pick in (min, max))
+    return (low[0], low[1], low[2]), (high[0], high[1], high[2])

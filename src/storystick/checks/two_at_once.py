@@ -1,0 +1,177 @@
+"""Two at once: what moves may be open together with whatever else moves, of the piece or of the site."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import combinations
+
+from storystick.checks.moving import Mover, Named, boxed, drawers, leaves, site_movers, swept
+from storystick.checks.saying import at_most, listed, mm, where
+from storystick.ground.finding import Finding, Grade, Place
+from storystick.ground.source import Source
+from storystick.model.check import Asked, Check
+from storystick.shapes.motion import Motion, Path, Slide, Still, Swing, pose_at
+from storystick.shapes.near import Overlap, gap, overlap
+from storystick.shapes.solid import Bounds, Solid, box_between, boxes_apart, moved
+from storystick.shapes.sweep import Least, least_gap
+
+SOLIDS = Source("least distance between two things that move, each as far along its own way as it likes", "practice")
+CLEAR_MM = 1.0  # what two things of the piece that are open together leave between them
+SWEEP_MM = 0.25
+LOOKS = 24
+TOUCH_MM = 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """Two movers whose ways cross, with those of their bodies that do, and what is to be kept between them [mm]."""
+
+    one: Mover
+    other: Mover
+    ones: tuple[Named, ...]
+    others: tuple[Named, ...]
+    keep: float
+
+    def nearest(self, one: Motion, other: Motion) -> Least | None:
+        """The nearest that they come with these motions, if it is under what is to be kept."""
+        mine, theirs = [s for _, s in self.ones], [s for _, s in self.others]
+        return least_gap(mine, theirs, one, SWEEP_MM, driven(other, 1), self.keep + SWEEP_MM)
+
+    def is_near(self, one: Motion, other: Motion) -> bool:
+        """Whether they come nearer than is to be kept."""
+        found = self.nearest(one, other)
+        return found is not None and found.gap < self.keep
+
+
+@dataclass(frozen=True, slots=True)
+class Hit:
+    """Where two run into one another: shares of both ways, names of the two bodies, what they share."""
+
+    when: tuple[float, float]
+    names: tuple[str, str]
+    shared: Overlap
+
+
+def run(asked: Asked) -> Iterator[Finding]:
+    """Each pair whose ways cross and of which neither hinders the other while that one is at rest."""
+    free: list[str] = []
+    crossing = list(pairs(asked))
+    for pair, place in crossing:
+        least = pair.nearest(pair.one.motion, pair.other.motion)
+        if least is None or least.gap >= pair.keep:
+            free.append(f"{pair.one.name} and {pair.other.name}")
+        elif not _hinders_at_rest(pair):
+            yield _finding(asked, pair, least, place)
+    if not crossing and len(own := [mover.name for mover in (*drawers(asked), *leaves(asked))]) > 1:
+        said = f"None of {listed(own)} comes into the way of another."
+        yield Finding(CHECK.code, Grade.FINE, asked.build.place, said, "", SOLIDS)
+    if free:
+        said = f"Open together they stay clear: {listed(free)}."
+        yield Finding(CHECK.code, Grade.FINE, asked.build.place, said, "", SOLIDS)
+
+
+def pairs(asked: Asked) -> Iterator[tuple[Pair, Place]]:
+    """Two movers of the piece, or one of it and one of the site, whose boxes cross on their ways."""
+    own = [(mover, _whole(mover)) for mover in (*drawers(asked), *leaves(asked))]
+    if not own:
+        return
+    site = [(body, (mover, _whole(mover))) for body, mover in site_movers(asked) if not body.stays_free]
+    places = {part.name: part.place for part in asked.build.parts}
+    asked_for = [(a, b, CLEAR_MM) for a, b in combinations(own, 2)]
+    asked_for += [(a, b, max(CLEAR_MM, float(body.keep or 0))) for body, b in site for a in own]
+    for (one, whole), (other, their_whole), keep in asked_for:
+        if one.names & other.names or boxes_apart(whole, their_whole) > keep:
+            continue
+        ones, others = _near(one, their_whole, keep), _near(other, whole, keep)
+        if ones and others:
+            place = next((places[name] for name, _ in one.bodies if name in places), asked.build.place)
+            yield Pair(one, other, ones, others, keep), place
+
+
+def driven(motion: Motion, drive: int) -> Motion:
+    """The same motion on a drive of its own, so that it goes as it likes."""
+    return replace(motion, drive=drive) if isinstance(motion, Swing | Slide | Path) else motion
+
+
+def _whole(mover: Mover) -> Bounds:
+    """A box round all that moves, all the way."""
+    return swept(box_between(*boxed(solid.bounds for _, solid in mover.bodies)), mover.motion)
+
+
+def _near(mover: Mover, box: Bounds, keep: float) -> tuple[Named, ...]:
+    """Those of its bodies that get that near to a box on their way."""
+    return tuple(one for one in mover.bodies if boxes_apart(swept(one[1], mover.motion), box) <= keep)
+
+
+def _hinders_at_rest(pair: Pair) -> bool:
+    """Whether one is in the other's way while it is at rest, or they are near when shut: other checks tell of that."""
+    return pair.is_near(pair.one.motion, Still()) or pair.is_near(Still(), pair.other.motion)
+
+
+def _finding(asked: Asked, pair: Pair, least: Least, place: Place) -> Finding:
+    manner, (one, other) = asked.build.manner, (pair.one, pair.other)
+    hit = first_hit(pair)
+    advice = f"Open one of them at a time{_stopped(asked, pair)}."
+    if hit is None:
+        i, j = least.bodies
+        names = (pair.ones[i][0], pair.others[j][0])
+        said = (
+            f"{names[0]} comes within {mm(least.gap, manner)} of {names[1]} ({one.name} "
+            f"{one.after(least.when[0], manner)}, {other.name} {other.after(least.when[1], manner)}), "
+            f"{where(least.at, manner)}; {mm(pair.keep, manner)} is to be kept."
+        )
+        return Finding(CHECK.code, Grade.CARE, place, said, advice, SOLIDS, least.gap, pair.keep, "mm", names)
+    deep = hit.shared.thickness
+    said = (
+        f"Open together, {hit.names[0]} runs into {hit.names[1]} ({one.name} {one.after(hit.when[0], manner)}, "
+        f"{other.name} {other.after(hit.when[1], manner)}), {mm(deep, manner)} deep, {where(hit.shared.at, manner)}."
+    )
+    return Finding(CHECK.code, Grade.CARE, place, said, advice, SOLIDS, -deep, pair.keep, "mm", hit.names)
+
+
+def first_hit(pair: Pair) -> Hit | None:
+    """The first that is seen of two running into one another, looking at even steps of both ways."""
+    placed = [(s / LOOKS, _placed(pair.ones, pair.one.motion, s / LOOKS)) for s in range(LOOKS + 1)]
+    others = [(s / LOOKS, _placed(pair.others, pair.other.motion, s / LOOKS)) for s in range(LOOKS + 1)]
+    for share, mine in placed:
+        for far, theirs in others:
+            for name, solid in mine:
+                for other, body in theirs:
+                    if boxes_apart(solid.bounds, body.bounds) > 0 or gap(solid, body, TOUCH_MM) is None:
+                        continue
+                    if shared := overlap(solid, body):
+                        return Hit((share, far), (name, other), shared)
+    return None
+
+
+def _placed(bodies: Sequence[Named], motion: Motion, share: float) -> list[tuple[str, Solid]]:
+    pose = pose_at(motion, (share, 0.0))
+    return [(name, moved(solid, pose)) for name, solid in bodies]
+
+
+def _stopped(asked: Asked, pair: Pair) -> str:
+    """How far a drawer may come out so that the other may do as it likes; the one that keeps more of its way."""
+    found = []
+    for mover, other, mine in ((pair.one, pair.other, True), (pair.other, pair.one, False)):
+        if isinstance(mover.motion, Slide) and mover.way:
+            way = safe_way(pair, mover.motion, other.motion, mover.way, mine)
+            found.append((way / mover.way, f", or stop {mover.name} after {at_most(way, asked.build.manner)}"))
+    return max(found)[1] if found else ""
+
+
+def safe_way(pair: Pair, slide: Slide, other: Motion, way: float, mine: bool) -> float:
+    """The longest way of a slide that stays clear of all the other's way [mm], by halving; on the safe side."""
+    good, bad = 0.0, 1.0
+    while (bad - good) * way > 0.5:
+        middle = (good + bad) / 2
+        short = Slide((slide.by[0] * middle, slide.by[1] * middle, slide.by[2] * middle))
+        near = pair.is_near(short, other) if mine else pair.is_near(other, short)
+        good, bad = (good, middle) if near else (middle, bad)
+    return good * way
+
+
+CHECK = Check(
+    "two-at-once",
+    "Can two things that move be open together: two drawers, a door and a drawer, a lid and what swings at the site?",
+    run,
+    SOLIDS,
+)
