@@ -147,7 +147,7 @@ def test_a_flap_of_the_site_and_a_drawer_keep_what_the_flap_asks_for(out: int, g
     assert not troubles("site-clearance", build)
     (found,) = told("two-at-once", build)
     if gap is None:
-        assert (found.grade, found.number < 0) == (Grade.CARE, True)  # type: ignore[operator]
+        assert (found.grade, found.number) == (Grade.CARE, 0)  # over within a step of looking, and still not missed
         return
     assert found.grade == (Grade.CARE if gap < 10 else Grade.FINE)
     if gap < 10:

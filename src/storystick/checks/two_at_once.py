@@ -114,8 +114,9 @@ def _finding(asked: Asked, pair: Pair, least: Least, place: Place) -> Finding:
     if hit is None:
         i, j = least.bodies
         names = (pair.ones[i][0], pair.others[j][0])
+        near = f"comes within {mm(least.gap, manner)} of" if least.gap > TOUCH_MM else "brushes"
         said = (
-            f"{names[0]} comes within {mm(least.gap, manner)} of {names[1]} ({one.name} "
+            f"{names[0]} {near} {names[1]} ({one.name} "
             f"{one.after(least.when[0], manner)}, {other.name} {other.after(least.when[1], manner)}), "
             f"{where(least.at, manner)}; {mm(pair.keep, manner)} is to be kept."
         )
