@@ -10,7 +10,7 @@ from tests.house.floors import FLOOR_OF, PACKAGE, Module, module, modules
 
 JOINTS = PACKAGE / "craft" / "joints"
 # Tools and screws that are called after a joint: who names them names no joint.
-TOOLS = re.compile(r"\b(dado (set|stack)|mitre saw|miter saw|pocket (hole )?(jig|screw)s?)\b")
+TOOLS = re.compile(r"\b(dado (set|stack)|rabbet plane|mitre saw|miter saw|pocket (hole )?(jig|screw)s?)\b")
 
 
 def joint_names() -> list[str]:

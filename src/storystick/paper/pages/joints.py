@@ -20,7 +20,7 @@ WORDS = (
     "scrap of the same stock before the first good part."
 )
 HIGH = 62.0
-HOLDS = {"captured": "its neighbours", "rests": "its own weight", "slides": "its grooves"}
+HOLDS = {"captured": "its neighbours", "rests": "its own weight", "slides": "its channels"}
 
 
 def make(folder: Folder, paper: Paper) -> Iterator[Block]:
