@@ -7,8 +7,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from storystick.checks.bearing import Shelf
 from storystick.checks.driven import Drive, apart
-from storystick.checks.shelf_sag import Shelf, sag_mm
+from storystick.checks.shelf_sag import sag_mm
 from storystick.model.build import Load
 from storystick.model.judged import odds_of
 from storystick.shapes.pose import Vector, plus, times, unit

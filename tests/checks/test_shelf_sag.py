@@ -5,7 +5,8 @@ from fractions import Fraction
 
 import pytest
 
-from storystick.checks.shelf_sag import loads_on, sag_mm, shelf_of
+from storystick.checks.bearing import loads_on, shelf_of
+from storystick.checks.shelf_sag import sag_mm
 from storystick.ground.finding import Grade
 from storystick.model.build import Build, Load, Opening, Span
 from tests.checks.by_hand import Number, board, lengths, mm, piece, ply, three, told, troubles
