@@ -8,7 +8,9 @@ from pathlib import Path
 from storystick.app import show, tell
 from storystick.app.log import log_of, log_text
 from storystick.app.pipeline import CantGoOn, Job, Texts
+from storystick.app.rack import on_rack, rack_file
 from storystick.ground.length import Manner
+from storystick.shop.shop import OnHand
 
 type Words = argparse.Namespace
 type Add = Callable[[argparse.ArgumentParser], None]
@@ -28,19 +30,21 @@ def takes_plan(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("plan", metavar="PLAN", help="the plan file")
     parser.add_argument("--shop", metavar="FILE", help="your shop file; the usual small shop if not said")
     parser.add_argument("--units", choices=("inch", "mm"), help="print in these units instead of the plan's")
+    parser.add_argument("--rack", action="store_true", help="cut first from what is on your rack")
     parser.add_argument("--json", action="store_true", help="answer as JSON")
 
 
 def job_of(words: Words) -> Job:
     """The job that a call is about: plan, shop and log read from their files. OSError when one can't be opened."""
-    return job_at(Path(words.plan), Path(words.shop) if words.shop else None)
+    things = tuple(kept.thing for kept in on_rack(rack_file())) if getattr(words, "rack", False) else ()
+    return job_at(Path(words.plan), Path(words.shop) if words.shop else None, things)
 
 
-def job_at(plan: Path, shop: Path | None = None) -> Job:
+def job_at(plan: Path, shop: Path | None = None, rack: tuple[OnHand, ...] = ()) -> Job:
     """The job of a plan's file with what its log says, in a shop."""
     shop_text, shop_file = (_text(shop), shop.name) if shop else (None, "")
     texts = Texts(_text(plan), plan.name, shop_text, shop_file, log_text(plan), log_of(plan).name)
-    return Job(texts, tell=tell.progress())
+    return Job(texts, tell=tell.progress(), rack=rack)
 
 
 def _text(path: Path) -> str:

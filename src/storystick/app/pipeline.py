@@ -14,7 +14,7 @@ from storystick.plan.log import Log, read_log
 from storystick.plan.plan import Plan
 from storystick.plan.read import read_plan
 from storystick.shop.read import default_shop, read_shop
-from storystick.shop.shop import Shop
+from storystick.shop.shop import OnHand, Shop
 
 if TYPE_CHECKING:
     from storystick.model.judged import Judged
@@ -59,6 +59,7 @@ class Job:
     texts: Texts
     tell: Tell | None = None
     stop: Stop | None = None
+    rack: tuple[OnHand, ...] = ()
 
     @cached_property
     def plan_read(self) -> Outcome[Plan]:
@@ -110,7 +111,8 @@ class Job:
         """The shop. Raises CantGoOn when its file can't be read."""
         if self.shop_read.made is None:
             raise CantGoOn(self.shop_read.findings)
-        return self.shop_read.made
+        shop = self.shop_read.made
+        return replace(shop, on_hand=(*shop.on_hand, *self.rack)) if self.rack else shop
 
     @cached_property
     def build(self) -> Build:

@@ -8,6 +8,7 @@ from pathlib import Path
 from storystick.app import show, tell
 from storystick.app.asking import Verb, Words, answered, job_of, manner_of, takes_plan
 from storystick.app.fit_verbs import FIT_VERBS
+from storystick.app.rack_verbs import RACK_VERBS
 from storystick.ground.finding import Finding, Grade, worst
 from storystick.ground.length import read_length
 from storystick.ground.misread import Misread, nearest
@@ -297,6 +298,7 @@ VERBS: dict[str, Verb] = {
         export,
     ),
     **FIT_VERBS,
+    **RACK_VERBS,
     "new": Verb("write a plan to begin with", "storystick new bench-cabinet.yaml", (_new,), new),
     "page": Verb("open the page (also when nothing is asked)", "storystick page my-plans --lan", (_folder,), page),
     "schema": Verb(

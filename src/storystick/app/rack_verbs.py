@@ -1,0 +1,122 @@
+"""What can be asked of the rack: what is on it, more on to it, some off it, and what a finished plan used and left."""
+
+import argparse
+import sys
+from collections import Counter
+from collections.abc import Iterator
+
+from storystick.app import rack, show, tell
+from storystick.app.asking import Verb, Words, answered, job_of, takes_plan
+from storystick.ground.length import Manner, Unit, read_length
+from storystick.ground.length import show as length_text
+from storystick.ground.misread import Misread
+from storystick.model.work import Cutting
+from storystick.shop.shop import OnHand
+
+FORMS = ("offcut", "sheet", "board", "strip", "bar", "band")
+
+
+def _rack(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("what", nargs="?", choices=("add", "take"), help="what to do; show what is there if not said")
+    parser.add_argument("about", metavar="WORDS", nargs="*", help="add: material, length, width; take: the number")
+    parser.add_argument("--thick", metavar="LENGTH", help="its thickness, as measured")
+    parser.add_argument("--form", choices=FORMS, default="offcut", help="what it is, an offcut of a sheet if not said")
+    parser.add_argument("--count", type=int, help="how many; one to add, all to take")
+    parser.add_argument("--units", choices=("inch", "mm"), default="inch", help="units of bare numbers")
+    parser.add_argument("--json", action="store_true", help="answer as JSON")
+
+
+def on_rack(words: Words) -> int:
+    """Show the rack, add to it, or take from it."""
+    file = rack.rack_file()
+    try:
+        if words.what == "add":
+            rack.put(file, [_thing(words.about, words.thick, words.form, words.count or 1, words.units)])
+        elif words.what == "take":
+            if len(words.about) != 1 or not words.about[0].isdecimal():
+                raise Misread(" ".join(words.about), "the number of a row of the rack", "2")
+            if rack.take(file, int(words.about[0]), words.count) is None:
+                sys.stderr.write(f"storystick: there are not so many of number {words.about[0]} on the rack.\n")
+                return 2
+    except Misread as trouble:
+        sys.stderr.write(f"storystick: rack: {trouble}.\n")
+        return 2
+    _listed(rack.on_rack(file), Manner(words.units), words.json)
+    return 0
+
+
+def _thing(about: list[str], thick: str | None, form: str, count: int, units: Unit) -> OnHand:
+    if len(about) not in (2, 3) or count < 1 or (form in ("offcut", "sheet") and len(about) != 3):
+        raise Misread(" ".join(about), "material, length along the grain, width", "'birch plywood' 30 12")
+    long, *wide = (read_length(text, units) for text in about[1:])
+    thickness = read_length(thick, units) if thick else None
+    if long <= 0 or any(size <= 0 for size in wide) or (thickness is not None and thickness <= 0):
+        raise Misread(" ".join(about[1:]), "sizes greater than nothing", "30 12")
+    return OnHand(form, about[0], long, wide[0] if wide else None, thickness, count)  # type: ignore[arg-type]
+
+
+def _listed(kept: tuple[rack.Kept, ...], manner: Manner, as_json: bool) -> None:
+    def said(one: rack.Kept) -> tuple[str, ...]:
+        thing = one.thing
+        sizes = (length_text(size, manner) if size is not None else "" for size in (thing.long, thing.wide))
+        thick = length_text(thing.thickness, manner) if thing.thickness is not None else ""
+        return str(one.number), thing.form, thing.of, *sizes, thick, str(thing.count)
+
+    head = ("number", "form", "material", "long", "wide", "thick", "count")
+    if as_json:
+        show.put_json([dict(zip(head, said(one), strict=True)) for one in kept])
+    elif kept:
+        show.table(head, map(said, kept), right=(0, 3, 4, 5, 6))
+    else:
+        show.out("The rack is empty.")
+
+
+@answered
+def sawn(words: Words) -> int:
+    """A plan's sheets are sawn: take from the rack what it used, put back what is left."""
+    words.rack = True
+    job = job_of(words)
+    cuttings = job.cuttings
+    tell.done()
+    file = rack.rack_file()
+    used = _used(cuttings, rack.on_rack(file))
+    left = [thing for cutting in cuttings for thing in _left(cutting)]
+    if used is None or not rack.settle(file, used.items(), left):
+        sys.stderr.write("storystick: the rack has changed since it was read; nothing was changed.\n")
+        return 1
+    show.out(f"taken from the rack: {sum(used.values())}; put on it: {len(left)}.")
+    _listed(rack.on_rack(file), Manner(words.units or job.plan.units), words.json)
+    return 0
+
+
+def _used(cuttings: tuple[Cutting, ...], kept: tuple[rack.Kept, ...]) -> Counter[int] | None:
+    """How many of which number a job takes; pieces that the plan or the shop file names are not the rack's."""
+    used: Counter[int] = Counter()
+    for cutting in cuttings:
+        names = (cutting.stock.name.casefold(), cutting.stock.material.casefold())
+        for tree in cutting.layout.trees:
+            if tree.sheet.on_hand and tree.sheet.name.partition(" on the rack")[1]:
+                like = [
+                    one.number for one in kept
+                    if one.thing.of.casefold() in names and one.thing.long == tree.sheet.long
+                    and one.thing.wide in (None, tree.sheet.wide) and one.thing.count > used[one.number]
+                ]  # fmt: skip
+                used.update(like[:1])
+    return used
+
+
+def _left(cutting: Cutting) -> Iterator[OnHand]:
+    """What a stock's layout leaves that is worth keeping."""
+    stock = cutting.stock
+    form = "offcut" if stock.form == "sheet" else stock.form
+    for tree in cutting.layout.trees:
+        for piece in tree.leftovers:
+            yield OnHand(form, stock.material or stock.name, piece.long, piece.wide, stock.thickness.value)
+
+
+RACK_VERBS: dict[str, Verb] = {
+    "rack": Verb("what is left on the rack from earlier jobs?", "storystick rack add 'birch plywood' 30 12", (_rack,),
+                 on_rack),
+    "sawn": Verb("the sheets of a plan are sawn: what is left goes to the rack", "storystick sawn PLAN",
+                 (takes_plan,), sawn),
+}  # fmt: skip
