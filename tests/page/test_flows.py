@@ -113,6 +113,27 @@ def test_findings_lead_to_the_part_and_the_line(look: Any):
     page.wait_for_function("() => location.hash.startsWith('#writing/')")
 
 
+def test_a_mend_is_applied_by_one_tap_and_undone_by_another(look: Any, plans: Path):
+    deep = SMALL.replace("bays:", "joint: {dado: {depth: 3/4}}, bays:").replace("17.6 mm", "19 mm")
+    (plans / "small.yaml").write_text(deep, "utf-8")
+    page = look(f"{SMALL_ONE}#sound")
+    page.locator(".mend").first.click()
+    page.locator(".lead", has_text="found good").wait_for()
+    page.wait_for_function("() => !document.querySelector('.mend')")
+    assert "depth: 11/32" in (plans / "small.yaml").read_text("utf-8")
+    page.get_by_role("button", name="Undo").click()
+    page.locator(".mend").first.wait_for()
+    assert (plans / "small.yaml").read_text("utf-8") == deep
+
+
+def test_a_misspelt_word_is_put_right_by_one_tap(look: Any, plans: Path):
+    (plans / "small.yaml").write_text(SMALL.replace("stock: ply,", "stock: plyy,"), "utf-8")
+    page = look(SMALL_ONE, PHONE)
+    page.locator(".mistakes .mend").click()
+    drawn(page)
+    assert (plans / "small.yaml").read_text("utf-8") == SMALL
+
+
 def test_the_drawing_is_turned_pointed_at_and_pulled_apart(look: Any):
     page = look(LATHE)
     drawn(page)
