@@ -86,10 +86,21 @@ def test_the_drawer_bottom_reaches_into_its_grooves_a_millimetre_shy_all_round(b
 
 def test_every_dado_is_as_wide_as_its_sheet_and_a_slip_and_three_sixteenths_deep(build: Build) -> None:
     dadoes = [c for p in build.parts for c in p.cuts if isinstance(c, Channel) and c.called == "dado"]
-    assert len(dadoes) == 4 + 2 + 2  # top and bottom in two sides; the divider; the shelf
+    assert len(dadoes) == 2 + 2  # the divider's in top and bottom; the shelf's in a side and the divider
     for cut in dadoes:
         assert float(cut.depth.value) == pytest.approx(3 / 16 * IN)
         assert float(cut.width.value) == pytest.approx(PLY18 + 0.15)
+
+
+def test_top_and_bottom_lie_in_rabbets_at_the_ends_of_the_sides_flush_with_them(build: Build) -> None:
+    for name in ("cabinet.left side", "cabinet.right side"):
+        side = build.part(name)
+        steps = [c for c in side.cuts if isinstance(c, Channel) and c.called == "rabbet" and "back" not in c.name]
+        places = sorted(float(c.at[0].value) for c in steps)
+        assert places == pytest.approx([0, BODY - PLY18])
+        for cut in steps:
+            assert float(cut.width.value) == pytest.approx(PLY18)
+            assert float(cut.depth.value) == pytest.approx(3 / 16 * IN)
 
 
 def test_the_channels_straddle_the_ways_with_room_to_spare(build: Build) -> None:

@@ -22,7 +22,7 @@ build:
       high: 700
       stock: ply
       back: {stock: thin, joint: rabbet}
-      bays: {rows: [open, loose shelf, open]}
+      bays: [open, loose shelf, open, fixed shelf, open, fixed shelf, open, fixed shelf, open]
     sits: {on: floor}
 """
 

@@ -30,13 +30,13 @@ def test_what_is_cut_stays_as_it_was_printed_whatever_is_read_later():
         for name, dim in numbers_of(now.build, part).items():
             if name != before.build.part(part).thickness.name:
                 assert abs(dim.value - before.build.pages[name].value) <= Fraction(1, 10**6), name
-    assert mm(now, "case.right side.bottom in right side.wide") == pytest.approx(18.4 + 0.15)
+    assert mm(now, "case.right side.shelf 2 in right side.wide") == pytest.approx(18.4 + 0.15)
 
 
 def test_the_thickness_of_a_piece_decides_the_channel_that_takes_it():
-    now = after(CASE, read("case.bottom.thickness", "17.9", tool="calliper"))
-    assert mm(now, "case.left side.bottom in left side.wide") == pytest.approx(17.9 + 0.15)
-    assert mm(now, "case.left side.top in left side.wide") == pytest.approx(17.6 + 0.15)
+    now = after(CASE, read("case.shelf 2.thickness", "17.9", tool="calliper"))
+    assert mm(now, "case.left side.shelf 2 in left side.wide") == pytest.approx(17.9 + 0.15)
+    assert mm(now, "case.right side.shelf 2 in right side.wide") == pytest.approx(17.9 + 0.15)
 
 
 def test_a_number_that_was_read_says_so_when_it_is_asked():

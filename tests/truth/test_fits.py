@@ -52,10 +52,10 @@ def by_hand(name: str) -> Callable[[np.random.Generator, int], float]:
         gap = sheet + 0.15 + off(chance, "channel width", many)[0] - panel
         return float(((gap < 0) | (gap > 0.4)).mean())
 
-    return {"case.shelf 1.length": shelf, "case.bottom in left side.width": dado}[name]
+    return {"case.shelf 1.length": shelf, "case.shelf 2 in left side.width": dado}[name]
 
 
-@pytest.mark.parametrize("name", ["case.shelf 1.length", "case.bottom in left side.width"])
+@pytest.mark.parametrize("name", ["case.shelf 1.length", "case.shelf 2 in left side.width"])
 def test_the_chance_of_trouble_is_what_the_geometry_gives(name: str):
     work = job(CASE)
     fit = fit_called(work, name)
@@ -67,7 +67,7 @@ def test_the_chance_of_trouble_is_what_the_geometry_gives(name: str):
 
 def test_a_sheet_read_once_differs_from_place_to_place_all_the_same():
     work = after(CASE, read("ply.thick", "17.6", tool="calliper"))
-    fit = fit_called(work, "case.bottom in left side.width")
+    fit = fit_called(work, "case.shelf 2 in left side.width")
     places = [leaf.spread.sd for key, (leaf, _) in fit.rests_on.items() if "where on the sheet" in key if leaf.spread]
     assert places == [PLACE_SD]
 
@@ -125,7 +125,7 @@ def test_a_three_quarter_bit_is_loose_on_a_thin_sheet_and_a_smaller_bit_gets_its
 def test_guides_set_with_an_offcut_take_the_sheet_as_it_is():
     rough = CASE.replace("readings: [17.6, 17.7, 17.5], with: calliper", "readings: [17.6], with: tape")
     work = job(rough)
-    channel = next(one for one in work.channels if "bottom in left side" in one.fits[0].name)
+    channel = next(one for one in work.channels if "shelf 2 in left side" in one.fits[0].name)
     trial = next(one for one in channel.methods if one.method.startswith("trial"))
     others = [one for one in channel.methods if "offcut" not in one.method]
     assert all(trial.trouble < one.trouble for one in others)

@@ -54,7 +54,7 @@ def test_a_reading_is_written_and_what_it_changes_is_told(plan: Path, capsys: py
     assert main(["log", str(plan), "read", "ply.thick", "18.1", "18.2 mm", "--with", "calliper"]) == 0
     said = capsys.readouterr().out
     assert "These numbers change" in said
-    assert "case.left side.bottom in left side.wide" in said
+    assert "case.left side.shelf 2 in left side.wide" in said
     assert "Print again" in said
     (entry,) = log_at(plan).entries
     assert [float(value) for value in entry.values] == [18.1, 18.2]

@@ -9,7 +9,7 @@ from fractions import Fraction
 from storystick.craft.draft import Bench, JointWork, Wanted
 from storystick.craft.fastening import FASTENED, fastened
 from storystick.craft.fits import HOUSED
-from storystick.craft.housing import depth, slip, stop_short, width_fit
+from storystick.craft.housing import depth, flush_across, slip, stop_short, width_fit
 from storystick.craft.joints import JointKind
 from storystick.craft.seat import Stretch, common, line, trough
 from storystick.ground.fields import Field, Fields, Filled, Flag, Length
@@ -23,11 +23,15 @@ def grow(wanted: Wanted, bench: Bench) -> None:
     """Let the guest reach the channel's floor."""
     options: Filled = wanted.options
     deep = depth(wanted, bench, "dado", options.maybe_length("depth"), Fraction(1, 3), DEPTH)
-    wanted.guest.grow(wanted.axis, wanted.sign, deep, "a dado takes this end")
+    takes = "a rabbet takes this end" if flush_across(wanted) else "a dado takes this end"
+    wanted.guest.grow(wanted.axis, wanted.sign, deep, takes)
 
 
 def cut(wanted: Wanted, bench: Bench) -> Joined:
-    """Cut the channel in the host; stopped ones begin short of the front."""
+    """Cut the channel in the host; stopped ones begin short of the front.
+
+    Where the guest lies flush with the host's end no wood is left beyond it: the channel is a rabbet, open to that end.
+    """
     options: Filled = wanted.options
     deep = wanted.guest.grown[wanted.axis, wanted.sign].by
     along = line(wanted)
@@ -36,10 +40,13 @@ def cut(wanted: Wanted, bench: Bench) -> Joined:
     if stop is not None:
         stop_short(wanted, bench, -1, stop, deep)
         stretch = Stretch(stretch.low + stop, stretch.high)
-    channel = trough(wanted, deep, slip(bench, HOUSED), "stopped dado" if stop else "dado", stretch)
+    flush = flush_across(wanted)
+    called = ("stopped " if stop else "") + ("rabbet" if flush else "dado")
+    channel = trough(wanted, deep, slip(bench, HOUSED), called, stretch, open_to=flush)
     wanted.host.cuts.append(channel)
-    bench.piece.fits.append(width_fit(wanted, channel, HOUSED, "goes in by hand, then glue"))
-    return fastened(wanted, bench, "dado", glued=options.flag("glue"), also=("captured",))
+    if not flush:
+        bench.piece.fits.append(width_fit(wanted, channel, HOUSED, "goes in by hand, then glue"))
+    return fastened(wanted, bench, channel.called, glued=options.flag("glue"), also=() if flush else ("captured",))
 
 
 KIND = JointKind(
