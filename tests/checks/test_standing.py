@@ -176,3 +176,17 @@ def test_a_sheet_of_mdf_is_broken_down_on_the_floor():
     light = ply(6, density=680.0, sizes=(SoldAs(Fraction(1525), Fraction(1525)),))
     (found,) = told("heavy-sheet", piece(board("case.back", (0, 0, 0), (600, 300, 6), stock=light)))
     assert found.grade == Grade.FINE
+
+
+def test_a_tall_piece_with_much_closed_storage_is_told_of_the_rule_for_clothes():
+    # 3.2 ft3 = 0.0906 m3 (16 CFR 1261): three drawers of 500 x 400 x 200 are 0.12 m3, one is 0.04 m3.
+    def says(count: int) -> str:
+        tall = drawers(count, 1, 100, 40)
+        openings = tuple(replace(one, size=three((500, 400, 200))) for one in tall.openings)
+        whole = replace(block(40, high=900).parts[0])
+        build = replace(tall, parts=(whole, *tall.parts[1:]), openings=openings)
+        return next(one.says for one in told("tipping", build) if one.unit == "N")
+
+    assert "16 CFR 1261" in says(3)
+    assert "shop furniture is not covered" in says(3)
+    assert "16 CFR 1261" not in says(1)

@@ -2,22 +2,16 @@
 
 from collections.abc import Iterator
 
-from storystick.checks.driven import Drive, drives, inside
-from storystick.checks.masses import carried, gravity_of, masses, solids_of
+from storystick.checks.driven import Drive, drives
+from storystick.checks.holding_power import allowed_pull_n, allowed_push_n
+from storystick.checks.masses import carried, masses, solids_of
+from storystick.checks.on_the_wall import wall_holes
 from storystick.checks.saying import G_N_PER_KG, decimal, kg
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.source import Source
 from storystick.model.check import Asked, Check
 from storystick.model.part import Assembly
-from storystick.physics.screws import (
-    allowable_withdrawal_n,
-    old_allowable_lateral_n,
-    penetration_share,
-    thread_in_receiver_mm,
-)
 
-GROUP = "IV"  # the weakest of the wood groups that were read: on the safe side for every wood and panel
-THIN_DIAMETERS = 20.0  # in a panel under six diameters thick the table gives nothing: half in proportion is practice
 ALLOWED = Source(
     "National Design Specification, eq. 12.2-2 (pulled); building-design handbook, eq. 6.38, wood group IV (sideways)",
     "read",
@@ -30,7 +24,7 @@ def run(asked: Asked) -> Iterator[Finding]:
     for one in asked.build.assemblies:
         held = [lines[name] for name in one.held_by if name in lines]
         across = [drive for drive in held if abs(drive.way[2]) < 0.5]
-        if across:
+        if across and not wall_holes(asked, one.name):  # a cleat does not hang on a thing: the thing hangs on it
             yield _finding(asked, one, across)
 
 
@@ -66,28 +60,6 @@ def _finding(asked: Asked, one: Assembly, held: list[Drive]) -> Finding:
     most = kg(int(load / share / G_N_PER_KG * 10) / 10, manner)
     advice = f"Use {count} screws of that size or more, spread in the same way, or hang {most} on it or less in all."
     return Finding(CHECK.code, Grade.CARE, one.place, said, advice, ALLOWED, share, 1, "", about)
-
-
-def allowed_pull_n(asked: Asked, drive: Drive) -> float:
-    """What a screw may be pulled with [N]; nothing in end grain."""
-    part = asked.build.parts_by_name.get(drive.of.into)
-    where = inside(asked, drive, drive.of.into)
-    if part is None or where is None or (where.into == 0 and part.stock.solid):
-        return 0.0
-    held = thread_in_receiver_mm(drive.long, where.enters, drive.thread)
-    held = min(held, where.leaves - where.enters)
-    return allowable_withdrawal_n(gravity_of(part.stock), float(drive.of.diameter), held)
-
-
-def allowed_push_n(asked: Asked, drive: Drive) -> float:
-    """What a screw may carry across its line [N]."""
-    where = inside(asked, drive, drive.of.into)
-    if where is None:
-        return 0.0
-    thick = float(drive.of.diameter)
-    deep = max(0.0, min(drive.long, where.leaves) - where.enters)
-    share = penetration_share(deep, thick) or deep / (THIN_DIAMETERS * thick)
-    return old_allowable_lateral_n(GROUP, thick) * share
 
 
 CHECK = Check("hung-load", "Do the screws of what hangs at the side of something hold it, with its load?", run, ALLOWED)

@@ -20,6 +20,11 @@ PULL = Source(
 )
 PULL_N, PULL_HIGHEST_MM = 10 * N_PER_LBF, 1422.0
 TALL_MM, HEAVY_N = 686.0, 30 * N_PER_LBF
+CLOSED_MM3 = 3.2 * 304.8**3  # closed storage from which the rule counts a piece: 16 CFR 1261 (memory)
+BINDING = (
+    "If it is to hold clothes, a binding rule covers it (16 CFR 1261, ASTM F2057: from 27 in high, 30 lb and 3.2 ft3 "
+    "of closed storage) and asks for more than this; shop furniture is not covered"
+)
 WAYS: dict[str, Vector] = {
     "forward": (0.0, -1.0, 0.0), "backward": (0.0, 1.0, 0.0),
     "to the left": (-1.0, 0.0, 0.0), "to the right": (1.0, 0.0, 0.0),
@@ -137,14 +142,22 @@ def far_side(asked: Asked, one: Assembly, footing: Footing) -> float:
     return max(footing.behind(corner) for corner in corners)
 
 
+def closed_mm3(asked: Asked, one: Assembly) -> float:
+    """Room behind drawers and doors in what stands as one [mm3]: how much a rule for clothes storage would count."""
+    within = carried(asked, one)
+    shut = [o for o in asked.build.openings if o.assembly in within and o.holds in ("drawer", "door")]
+    return sum(float(o.size[0]) * float(o.size[1]) * float(o.size[2]) for o in shut)
+
+
 def _pulled(asked: Asked, one: Assembly, footing: Footing, empty: tuple[Mass, ...], high: float) -> Finding:
     manner, at = asked.build.manner, min(high, PULL_HIGHEST_MM)
     weight = sum(mass.newtons for mass in empty)
     behind = sum(mass.newtons * footing.behind(mass.at) for mass in empty) / weight
     found, limit = tip_force_n(weight, behind, at), PULL_N * MARGIN
+    rule = f" {BINDING}." if closed_mm3(asked, one) >= CLOSED_MM3 else ""
     said = (
         f"A pull of {kg(found / G_N_PER_KG, manner)} at {mm(at, manner)} tips {one.name} {footing.word} when it is "
-        f"empty and shut; it should stand {kg(limit / G_N_PER_KG, manner)}."
+        f"empty and shut; it should stand {kg(limit / G_N_PER_KG, manner)}.{rule}"
     )
     if found >= limit:
         return Finding(CHECK.code, Grade.FINE, one.place, said, "", PULL, found, limit, "N", (one.name,))

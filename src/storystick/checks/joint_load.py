@@ -1,0 +1,72 @@
+"""Joint load: whether screws, nails or dowels alone hold up the ends of a board with what is on it."""
+
+from collections.abc import Iterator
+from math import ceil
+
+from storystick.checks.bearing import Bearer, bearers
+from storystick.checks.driven import Drive, drives
+from storystick.checks.holding_power import allowed_push_n
+from storystick.checks.saying import G_N_PER_KG, decimal, kg, worth_telling
+from storystick.ground.finding import Finding, Grade
+from storystick.ground.source import Source
+from storystick.model.check import Asked, Check
+from storystick.model.cut import Channel
+from storystick.model.joining import Joined
+
+HALF_AT_EACH = 0.5  # each end carries half, a load in the middle too
+ALLOWED = Source(
+    "screws: building-design handbook, eq. 6.38, wood group IV; nails: Wood Handbook, Table 8-4, over 1.6; "
+    "glued dowels: a quarter of their shear strength, practice; glue on an end is not counted",
+    "memory",
+)
+
+
+def run(asked: Asked) -> Iterator[Finding]:
+    """Each end of a loaded board that lies on nothing and is let into nothing."""
+    lines: dict[str, list[Drive]] = {}
+    for drive in drives(asked):
+        lines.setdefault(drive.of.joint, []).append(drive)
+    yield from worth_telling(("", one) for one in _all(asked, lines))
+
+
+def _all(asked: Asked, lines: dict[str, list[Drive]]) -> Iterator[Finding]:
+    for one in bearers(asked):
+        if one.shelf.ends != "rests" or not one.shelf.loads:
+            continue
+        for joint in asked.build.joints:
+            held = lines.get(joint.name, [])
+            if joint.guest in one.about and joint.axis != 2 and held and not _let_in(asked, joint):
+                yield _finding(asked, one, joint, held)
+
+
+def _let_in(asked: Asked, joint: Joined) -> bool:
+    """Whether the host has a channel for the guest, or holds it from below: then what is driven carries nothing."""
+    return any(isinstance(cut, Channel) and cut.joint == joint.name for cut in asked.build.part(joint.host).cuts)
+
+
+def _finding(asked: Asked, one: Bearer, joint: Joined, held: list[Drive]) -> Finding:
+    manner = asked.build.manner
+    load = sum(newtons for newtons, _ in one.shelf.carries()) * HALF_AT_EACH
+    allowed = sum(allowed_push_n(asked, drive) for drive in held)
+    what = {"nail": "nails", "brad": "nails", "dowel": "dowels"}.get(held[0].of.kind, "screws")
+    said = (
+        f"{one.name} brings {kg(load / G_N_PER_KG, manner)} to {joint.host}, where {len(held)} {what} alone hold "
+        f"it up: {kg(allowed / G_N_PER_KG, manner)} is allowed"
+    )
+    about = (one.name, joint.host)
+    if not allowed:
+        advice = f"Let it into {joint.host}, or put a cleat under its end."
+        return Finding(CHECK.code, Grade.CARE, one.place, f"{said}.", advice, ALLOWED, about=about)
+    share = load / allowed
+    said += f", so {decimal(100 * share, 0)} % of it is used."
+    if share <= 1:
+        return Finding(CHECK.code, Grade.FINE, one.place, said, "", ALLOWED, share, 1, "", about)
+    count = ceil(len(held) * share)
+    advice = f"Use {count} {what} or more there, let it into {joint.host}, or put a cleat under its end."
+    grade = Grade.NOTE if one.usual else Grade.CARE
+    return Finding(CHECK.code, grade, one.place, said, advice, ALLOWED, share, 1, "", about)
+
+
+CHECK = Check(
+    "joint-load", "Do screws, nails or dowels that alone hold up a board hold it with what is on it?", run, ALLOWED
+)

@@ -1,0 +1,81 @@
+"""Wall load: what each screw into a wall has to carry, where a piece hangs on one."""
+
+from collections.abc import Iterator
+from math import ceil
+
+from storystick.checks.holding_power import GROUP, allowed_push_n
+from storystick.checks.on_the_wall import OnWall, on_the_wall
+from storystick.checks.saying import G_N_PER_KG, decimal, kg, listed, mm
+from storystick.ground.finding import Finding, Grade
+from storystick.ground.source import Source
+from storystick.model.check import Asked, Check
+from storystick.physics import lags
+from storystick.physics.screws import old_allowable_lateral_n, penetration_share
+
+STUD_GRAVITY = 0.42  # spruce, pine, fir: National Design Specification (memory)
+DEEP_MM = {"inch": 38.1, "mm": 40.0}  # in the stud itself, behind the plaster
+THINNER_MM = 0.5  # the screw, than its hole
+ALLOWED = Source(
+    "statics; a screw in a softwood stud: National Design Specification, eq. 12.2-1 (pulled), "
+    "building-design handbook, eq. 6.38 (sideways)",
+    "memory",
+)
+LOCAL = "What your wall holds, and who may fix it there, is for local rules"
+
+
+def run(asked: Asked) -> Iterator[Finding]:
+    """Everything that hangs on a wall by strips; the screws into the wall, and those between strip and piece."""
+    for one in on_the_wall(asked):
+        yield _wall(asked, one)
+        if one.links:
+            yield _links(asked, one)
+
+
+def each_n(one: OnWall) -> tuple[float, float]:
+    """What each screw into the wall carries down and is pulled out with [N]: the piece leans on its lower edge."""
+    count = len(one.holes)
+    return one.newtons / count, one.newtons * one.out / one.above / count
+
+
+def allowed_n(hole_mm: float, deep_mm: float) -> tuple[float, float]:
+    """What a screw through such a hole may carry down and be pulled with in a stud [N]."""
+    thick = hole_mm - THINNER_MM
+    down = old_allowable_lateral_n(GROUP, thick) * penetration_share(deep_mm, thick)
+    return down, lags.allowable_withdrawal_n(STUD_GRAVITY, thick, deep_mm)
+
+
+def _wall(asked: Asked, one: OnWall) -> Finding:
+    manner, name, count = asked.build.manner, one.strips.name, len(one.holes)
+    deep = DEEP_MM[manner.unit]
+    (down, pull), (most_down, most_pull) = each_n(one), allowed_n(min(one.holes), deep)
+    share = (down / most_down if most_down else float("inf")) + pull / most_pull
+    said = (
+        f"{listed(one.hung)} hangs on the wall with {kg(one.newtons / G_N_PER_KG, manner)} by {count} screws through "
+        f"{name}: each carries {kg(down / G_N_PER_KG, manner)} and is pulled with {kg(pull / G_N_PER_KG, manner)}, "
+        f"{decimal(100 * share, 0)} % of what is allowed for one {mm(deep, manner)} deep in a softwood stud. {LOCAL}."
+    )
+    about = (name, *one.hung)
+    if share <= 1:
+        return Finding(CHECK.code, Grade.FINE, one.strips.place, said, "", ALLOWED, share, 1, "", about)
+    advice = f"Use {ceil(count * share)} screws into studs or more, or put it on the floor."
+    return Finding(CHECK.code, Grade.CARE, one.strips.place, said, advice, ALLOWED, share, 1, "", about)
+
+
+def _links(asked: Asked, one: OnWall) -> Finding:
+    manner, count = asked.build.manner, len(one.links)
+    each, allowed = one.newtons / count, min(allowed_push_n(asked, drive) for drive in one.links)
+    share = each / allowed if allowed else float("inf")
+    said = (
+        f"{count} screws hold {listed(one.hung)} to {one.strips.name}: each carries {kg(each / G_N_PER_KG, manner)} of "
+        f"{kg(allowed / G_N_PER_KG, manner)} allowed."
+    )
+    about = (one.strips.name, *one.hung)
+    if share <= 1:
+        return Finding(CHECK.code, Grade.FINE, one.strips.place, said, "", ALLOWED, share, 1, "", about)
+    advice = "Let them reach into the piece."
+    if allowed:
+        advice = f"Use {ceil(count * share)} screws of that size or more, or longer and thicker ones."
+    return Finding(CHECK.code, Grade.CARE, one.strips.place, said, advice, ALLOWED, share, 1, "", about)
+
+
+CHECK = Check("wall-load", "Do the screws into a wall, and those into its cleat, hold what hangs there?", run, ALLOWED)
