@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from pathlib import Path
 from statistics import median
-from time import perf_counter
+from time import process_time as perf_counter
 from typing import Any
 
 ROOT = Path(__file__).resolve().parent.parent

@@ -13,7 +13,7 @@ from storystick.layout.sheets.refute import refute
 from storystick.layout.sheets.settings import fewest, in_turn
 from storystick.model.cutting import UNIT, Blank, Defect, Sheet, Trim, from_units, units_down, units_up
 
-SHORT = Patience(200, FIRST[:3], SEVERAL[:2], (), ())
+SHORT = Patience(200, FIRST[:3], SEVERAL[:2], 20)
 
 sizes = st.one_of(
     st.integers(30, 900).map(Fraction),

@@ -11,7 +11,7 @@ from storystick.model.cutting import Blank, Defect, Purpose, Sheet, Trim, Way, t
 
 INCH = Fraction(254, 10)
 EIGHTH = INCH / 8
-QUICK = Patience(800, FIRST[:3], SEVERAL[:2], (), ())
+QUICK = Patience(800, FIRST[:3], SEVERAL[:2], 20)
 
 
 def blanks(

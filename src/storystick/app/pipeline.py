@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from time import thread_time
 from typing import TYPE_CHECKING
 
 from storystick.ground.dim import Book, Dim, Named
@@ -42,6 +43,16 @@ class Texts:
     log: str | None = None
     log_file: str = ""
     units: Unit | None = None  # of the shop that it is made in, where not the plan's own
+
+
+LAYOUT_SECONDS = 5.0
+"""So much of the machine's own time layouts may take; searches end by their steps long before, but for large jobs."""
+
+
+def _in_time(stop: Stop | None) -> Stop:
+    """Stops when it is asked to, or when the layouts have had their time."""
+    end = thread_time() + LAYOUT_SECONDS
+    return lambda: thread_time() > end or (stop is not None and stop())
 
 
 class CantGoOn(Exception):
@@ -151,7 +162,7 @@ class Job:
         """Which sheet and length gives which part, and by which cuts."""
         from storystick.layout.from_build import lay_out
 
-        return lay_out(self.build, self.shop, tell=self.tell, stop=self.stop)
+        return lay_out(self.build, self.shop, tell=self.tell, stop=_in_time(self.stop))
 
     @property
     def cuttings(self) -> "tuple[Cutting, ...]":

@@ -3,6 +3,7 @@
 problem.py    the question, in millimetres and in whole units      begin.py   trims, defects, first breakdown
 search.py     looks for a good plan, and is never trusted          refute.py  says what is wrong with a layout
 construct.py  our own layouts, of strips                           engine.py  layouts by a library
+patterns.py   the cheapest mix of filled sheets                    mixing.py  what each blank is worth in a mix
 settings.py   the order of cuts with the fewest settings           bound.py   what no layout can beat
 tree.py, plan.py, write.py   a plan on its way to being a layout
 """
@@ -13,11 +14,11 @@ from fractions import Fraction
 from storystick.ground.finding import Broken
 from storystick.layout.sheets.problem import Limits, SheetProblem
 from storystick.layout.sheets.refute import refute, refute_groups
-from storystick.layout.sheets.search import HASTY, USUAL, Patience, Stop, Tell, search
+from storystick.layout.sheets.search import HASTY, PATIENT, USUAL, Patience, Stop, Tell, search
 from storystick.layout.sheets.write import write
 from storystick.model.cutting import Layout
 
-__all__ = ["HASTY", "USUAL", "LaidOut", "Limits", "Patience", "SheetProblem", "lay_out_sheets"]
+__all__ = ["HASTY", "PATIENT", "USUAL", "LaidOut", "Limits", "Patience", "SheetProblem", "lay_out_sheets"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,8 @@ from random import Random
 from storystick.layout.sheets.begin import reckon
 from storystick.layout.sheets.bound import least_cost
 from storystick.layout.sheets.construct import Filler, Taste, construct
-from storystick.layout.sheets.engine import DEEPER, DEEPER_SEVERAL, FIRST, SEVERAL, Asking, ask
+from storystick.layout.sheets.engine import FIRST, SEVERAL, TREE, Asking, ask, fill
+from storystick.layout.sheets.patterns import by_patterns
 from storystick.layout.sheets.plan import Begun, Judge, Judged, Plan, Score
 from storystick.layout.sheets.problem import CROSSCUT, RIP, Job, SheetProblem
 from storystick.layout.sheets.settings import fewest, in_turn
@@ -20,21 +21,22 @@ Stop = Callable[[], bool]
 
 @dataclass(frozen=True, slots=True)
 class Patience:
-    """How long to look. The engine's own bounds apply to each asking; a `stop` ends the search between two steps.
+    """How long to look, in steps and not in seconds. A `stop` ends the search between two steps.
 
-    effort           how many blanks are placed, all in all, in our own constructions after the first few
-    asking           ways of asking the engine, for sheets of one size
-    several          ways of asking it for sheets of several sizes
-    deeper           slower ways, asked only where the cost is not shown to be least, for sheets of one size
-    deeper_several   the same for sheets of several sizes
+    effort     how many blanks are placed, all in all, in our own constructions after the first few
+    asking     ways of asking the library, for sheets of one size
+    several    ways of asking it for sheets of several sizes
+    patterns   how many sheets are filled to find a cheaper layout, where the cost is not shown to be least
     """
 
     effort: int = 16000
     asking: tuple[Asking, ...] = FIRST
     several: tuple[Asking, ...] = SEVERAL
-    deeper: tuple[Asking, ...] = DEEPER
-    deeper_several: tuple[Asking, ...] = DEEPER_SEVERAL
+    patterns: int = 240
 
+
+SEEDS = 24
+"""So many answers are kept as patterns to begin with."""
 
 FINAL_WIDTH = 40
 """How hard the order of settings is looked for once the plan is chosen."""
@@ -42,11 +44,14 @@ FINAL_WIDTH = 40
 NOTHING = Judged(Plan(()), Score(0, 0, Fraction(0), 0, 0, 0), ())
 """The answer where nothing can be cut."""
 
-HASTY = Patience(0, (), (), (), ())
+HASTY = Patience(0, (), (), 0)
 """A first answer, in some tenths of a second."""
 
 USUAL = Patience()
 """Some seconds for the parts of a piece of furniture."""
+
+PATIENT = Patience(patterns=8000)
+"""Some minutes at most: for large jobs, and to see whether a sheet less would do."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,10 +92,13 @@ class _Table:
         self.judge = Judge(job, problem)
         self.best: Judged | None = None
         self.tried = 0
+        self.filled: list[Begun] = []
 
     def offer(self, sheets: list[Begun]) -> None:
         """Look at another answer, and keep it if it is better."""
         self.tried += 1
+        if self.tried <= SEEDS:
+            self.filled.extend(sheets)
         new = self.judge.judge(sheets, self.best.score if self.best is not None else None)
         if new is not None and (self.best is None or new.score < self.best.score):
             self.best = new
@@ -100,7 +108,6 @@ class _Table:
         """True if all blanks are placed."""
         return self.best is not None and self.best.score.unplaced == 0
 
-    @property
     def cheapest(self) -> bool:
         """True if no layout can cost less."""
         return self.best is not None and self.whole and self.best.score.cost <= self.bound
@@ -108,7 +115,7 @@ class _Table:
     @property
     def done(self) -> bool:
         """True if no layout can cost less or do with fewer settings than its blanks' sizes ask for."""
-        if self.best is None or not self.cheapest or self.best.score.broken_rules:
+        if self.best is None or not self.cheapest() or self.best.score.broken_rules:
             return False
         return len(self.best.turns) == fewest(self.best.plan.chains) <= len(_needed(self.job))
 
@@ -126,23 +133,49 @@ def _answers(table: _Table, patience: Patience) -> Iterator[tuple[str, float, li
     for number, first in enumerate((RIP, CROSSCUT, None)):
         sheets = construct(filler, Taste(even, 0.0, first, 0.0, 0.0, Random(number)))
         yield "strips laid out", 0.02, sheets
-    ways, deeper = (patience.asking, patience.deeper)
-    if _slots(job) > 1:
-        ways, deeper = (patience.several, patience.deeper_several)
+    free = any(stock.cost == 0 for stock in job.stocks)
+    ways = patience.several if _slots(job, paid=free) > 1 else patience.asking
     kits = max((len(stock.kits) for stock in job.stocks), default=1)
     steps = [(asking, kit) for asking in ways for kit in range(min(kits, 2))]
     for number, (asking, kit) in enumerate(steps):
-        yield asking.name, 0.05 + 0.35 * number / len(steps), ask(job, asking, kit)
-    for asking in deeper:
-        if not table.cheapest and len(job.kinds) > 1:
-            yield asking.name, 0.4, ask(job, asking)
+        found = _on_hand_first(job, asking, kit) if free else ask(job, asking, kit)
+        yield asking.name, 0.05 + 0.35 * number / len(steps), found
+    yield from _mixed(table, patience.patterns)
     placings = sum(job.counts) * sum(len(stock.kits) for stock in job.stocks) or 1
     yield from _varied(table, filler, patience.effort // placings // 2)
     yield from _reworked(table, filler, patience.effort // 2)
 
 
-def _slots(job: Job) -> int:
-    return sum(len(kit.regions) for stock in job.stocks for kit in stock.kits[:1])
+def _mixed(table: _Table, most: int) -> Iterator[tuple[str, float, list[Begun] | None]]:
+    """Cheaper layouts out of many patterns, unless none can be cheaper."""
+    if table.best is None or not table.whole or table.cheapest() or len(table.job.kinds) < 2:
+        return
+    for share, found in by_patterns(table.job, table.filled, float(table.best.score.cost), most=most):
+        yield "patterns mixed", 0.4 + 0.2 * share, found
+        if table.cheapest():
+            return
+
+
+def _slots(job: Job, paid: bool) -> int:
+    """How many different regions there are to fill; only of stock to be bought, if `paid`."""
+    return sum(len(kit.regions) for stock in job.stocks for kit in stock.kits[:1] if stock.cost > 0 or not paid)
+
+
+def _on_hand_first(job: Job, asking: Asking, kit: int) -> list[Begun]:
+    """What is on hand filled as full as it goes, the largest last, and what is left cut from stock to be bought."""
+    left, sheets = job.counts, list[Begun]()
+    areas = [float(kind.area) for kind in job.kinds]
+    free = [(s.kits[0].regions[0].area, n) for n, s in enumerate(job.stocks) if s.cost == 0 and s.kits[0].regions]
+    for _, number in sorted(free, key=lambda one: (one[0].long * one[0].wide, one[1])):
+        for _ in range(job.stocks[number].copies or sum(left)):
+            sheet = fill(job, number, replace(asking, means=TREE), left, areas)
+            if sheet is None:
+                break
+            sheets.append(sheet)
+            for blank in (blank for node in sheet.nodes if node is not None for blank in blanks_of(node)):
+                left[blank.kind] -= 1
+    rest = ask(job, asking, kit, left, [0 if stock.cost == 0 else stock.copies for stock in job.stocks])
+    return sheets + rest if rest or not any(left) else []
 
 
 def _varied(table: _Table, filler: Filler, rounds: int) -> Iterator[tuple[str, float, list[Begun] | None]]:
@@ -162,7 +195,7 @@ def _varied(table: _Table, filler: Filler, rounds: int) -> Iterator[tuple[str, f
             worth = [1.0 if dice.random() < 0.1 else w for w in worth]
         else:
             worth = _weighed(job, worth, sheets)
-        yield "strips varied", 0.4 + 0.3 * number / rounds, sheets
+        yield "strips varied", 0.6 + 0.15 * number / rounds, sheets
 
 
 def _reworked(table: _Table, filler: Filler, effort: int) -> Iterator[tuple[str, float, list[Begun] | None]]:
@@ -187,7 +220,7 @@ def _reworked(table: _Table, filler: Filler, effort: int) -> Iterator[tuple[str,
         taste = Taste(worth, 0.6 * dice.random(), first, dice.choice((0.0, 0.0, 0.15)), 0.0, dice, liked)
         spent += sum(some) + 5
         new = construct(filler, taste, None, some, copies)
-        yield "sheets reworked", 0.7 + 0.3 * min(1.0, spent / effort), None if new is None else kept + new
+        yield "sheets reworked", 0.75 + 0.25 * min(1.0, spent / effort), None if new is None else kept + new
 
 
 def _weighed(job: Job, worth: list[float], sheets: list[Begun]) -> list[float]:
