@@ -97,3 +97,12 @@ def test_the_inside_of_a_frame_has_names() -> None:
     pages = built(PLAN.replace("SITS", "floor")).pages
     assert mm(pages["stand.inside.wide"]) == 700 - 80
     assert mm(pages["stand.inside.top"]) == 560
+
+
+def test_a_piece_between_two_things_is_a_fit() -> None:
+    build = built(PLAN.replace("SITS", "{centred between: [bench, post]}"))
+    (fit,) = [f for f in build.fits if f.goes_in == "box"]
+    assert mm(fit.gap) == 900 - 300
+    turned = built(PLAN.replace("SITS", "{centred between: [bench, post], turned: left}"))
+    (fit,) = [f for f in turned.fits if f.goes_in == "box"]
+    assert mm(fit.gap) == 900 - 200

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from storystick.craft.draft import NO_LENGTH, Bench, Draft, Wanted, X, Y, Z, join, minus, plus
 from storystick.craft.jointing import Way, read_way
 from storystick.craft.kinds import Task
-from storystick.craft.truth import between
+from storystick.craft.truth import between, over_all
 from storystick.ground.dim import Dim, rule
 from storystick.ground.fields import Filled
 from storystick.ground.finding import mistake
@@ -142,6 +142,7 @@ def lay_carcass(task: Task, around: Around) -> Carcass:
         bounds[Y, 1] = panel
     room = Room((thick, front, low_z), (inside_wide, inside_deep, inside_high), bounds)
     bench.true("inside wide", lambda: between(bench, bottom, left, right, X))
+    bench.true("wide", lambda: over_all(bench, bottom, left, right, X) if past else bottom.whole(X))
     if tops:
         bench.true("inside high", lambda: between(bench, left, bottom, tops[0], Z))
     return Carcass(left, right, bottom, tops, panel, room, stock, under)
@@ -184,9 +185,7 @@ def _body_deep(bench: Bench, deep: Dim, back: Back | None, front: Dim) -> Dim:
     if behind is NO_LENGTH and front is NO_LENGTH:
         return deep
     because = " and ".join(
-        word
-        for word, dim in (("the back on its rear", behind), ("the frame before it", front))
-        if dim is not NO_LENGTH
+        word for word, dim in (("the back on its rear", behind), ("the frame before it", front)) if dim is not NO_LENGTH
     )
     return bench.settle("body deep", minus(minus(deep, behind), front), f"over all less {because}")
 
@@ -243,5 +242,3 @@ def _lay_back(
     if tops:
         joined(bench, panel, tops[-1], Z, 1, way)
     return panel
-
-

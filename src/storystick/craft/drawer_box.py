@@ -6,7 +6,7 @@ from storystick.craft.carcass import board, joined
 from storystick.craft.draft import NO_LENGTH, Bench, Draft, X, Y, Z, minus, plus
 from storystick.craft.jointing import Way, read_way
 from storystick.craft.kinds import Task
-from storystick.craft.truth import between
+from storystick.craft.truth import between, over_all
 from storystick.ground.dim import Dim, rule
 from storystick.ground.fields import Filled
 from storystick.ground.source import practice
@@ -98,17 +98,11 @@ def lay_box(own: Task, ask: Filled, box: Box) -> dict[str, Draft]:
             else:
                 joined(bench, side, end, Y, sign, way)
     bench.true("inside wide", lambda: between(bench, front, left, right, X))
-    bench.true("box wide", lambda: _wide_as_cut(bench, front, left, right) if past else front.whole(X))
+    bench.true("box wide", lambda: over_all(bench, front, left, right, X) if past else front.whole(X))
     boards = {"left side": left, "right side": right, "box front": front, "box back": back}
     inside_deep = clear if inset is NO_LENGTH else clear - 2 * inset
     boards["bottom"] = _lay_bottom(own, box, boards, under, (inside_wide, inside_deep, plus(plus(y, inset), thick)))
     return boards
-
-
-def _wide_as_cut(bench: Bench, front: Draft, left: Draft, right: Draft) -> Dim | None:
-    """The box's width in the real thing: its front between the two sides, and the sides."""
-    clear = between(bench, front, left, right, X)
-    return None if clear is None else clear + left.whole(X) + right.whole(X)
 
 
 def _set_in(bench: Bench, way: Way) -> Dim:

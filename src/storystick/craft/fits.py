@@ -50,3 +50,7 @@ TENON = FitClass(
     "tenon", Fraction("0.25"), Fraction(0), Fraction("0.6"),
     practice("a stub tenon goes into its groove by hand and is glued there: 0 to 0.6 mm of gap"),
 )  # fmt: skip
+GOES_IN = FitClass(
+    "piece in its gap", Fraction(6), Fraction(1), Fraction(100),
+    practice("a piece goes into its gap with 1 mm to spare at least, and stands no more than 100 mm short of it"),
+)  # fmt: skip

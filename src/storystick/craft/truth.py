@@ -16,6 +16,12 @@ def between(bench: Bench, along: Draft, low: Draft, high: Draft, axis: int) -> D
     return None if start is None or end is None else minus(end, start)
 
 
+def over_all(bench: Bench, along: Draft, low: Draft, high: Draft, axis: int) -> Dim | None:
+    """The size over two boards and what lies between them, in the real thing; None where `between` can't tell."""
+    clear = between(bench, along, low, high, axis)
+    return None if clear is None else clear + low.whole(axis) + high.whole(axis)
+
+
 def _inner_face(bench: Bench, along: Draft, board: Draft, axis: int, sign: int) -> Dim | None:
     """Where the inner face of a board lies in the own coordinate of the one that it is joined to, from its low end."""
     into = _joint(bench, along, board, axis, sign)

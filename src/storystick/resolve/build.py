@@ -5,23 +5,25 @@ from collections.abc import Mapping as Readonly
 from dataclasses import replace
 
 from storystick.craft.draft import Bench, Stuck, freeze, truths
+from storystick.craft.fits import GOES_IN
 from storystick.craft.kinds import Built, Kind, Task, by_word
 from storystick.craft.kinds import kinds as all_kinds
 from storystick.ground.dim import Book, Reading
 from storystick.ground.fields import Choice, Field, Fields, Flag, Text, Weight, fill
-from storystick.ground.finding import Broken, Finding, Grade, in_order, mistake, worst, wrong
+from storystick.ground.finding import Broken, Finding, Grade, Place, in_order, mistake, worst, wrong
 from storystick.ground.marked import Mapping, Marked, Scalar, plain
 from storystick.ground.misread import nearest, one_of
 from storystick.ground.outcome import Outcome
 from storystick.model.build import Build, How, Keep, Load, SiteBody
+from storystick.model.joining import Fit
 from storystick.model.part import Assembly
 from storystick.model.stock import Stock
 from storystick.plan.plan import Plan
 from storystick.plan.readings import read_measure
 from storystick.resolve.letters import lettered
-from storystick.resolve.names import Names, RoomView
+from storystick.resolve.names import SIZES, Names, RoomView
 from storystick.resolve.names import in_order as entries_in_order
-from storystick.resolve.place import SITS, Placed, read_place
+from storystick.resolve.place import SITS, Between, Placed, read_place
 from storystick.resolve.site import read_body
 from storystick.resolve.stock import error_of, read_stock
 from storystick.shop.shop import Shop
@@ -166,11 +168,22 @@ class Resolving:
         )  # fmt: skip
         self.assemblies.extend(bench.piece.assemblies)
         self.keeps.extend(Keep(made.name, body, gap, made.place) for body, gap in placed.clear_of)
+        if placed.between is not None:
+            bench.piece.fits.append(self._goes_between(made.name, placed.between, placed.turns, made.place))
         self.benches.append(bench)
         for word in kind.lends:
             full = f"{made.name}.{word}"
             if full in self.book.pages:
                 self.names.lend(full, self.book.pages[full])
+
+    def _goes_between(self, name: str, between: Between, turns: int, place: Place) -> Fit:
+        """The piece between the things around it is a fit too: it must go in, however gap and piece come out."""
+        size = self.book.pages[f"{name}.{SIZES[1 - between.axis if turns % 2 else between.axis]}"]
+        _, least, most = GOES_IN.dims()
+        called = f"{name} between {' and '.join(between.bounds)}"
+        return Fit(
+            called, between.gap - size, least, most, "goes in between", name, between.bounds[0], "", GOES_IN.source, place
+        )
 
     def _kind_of(self, name: str, node: Mapping) -> tuple[Kind, Marked] | None:
         words = by_word()

@@ -51,6 +51,15 @@ FLOOR = "floor"
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class Between:
+    """The gap that a thing stands in: its width, the way it is measured (0 wide, 1 deep), what bounds it."""
+
+    gap: Dim
+    axis: int
+    bounds: tuple[str, str]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class Placed:
     """Where a thing stands: its low corner in the room, its quarter turns, what carries it, what to stay clear of."""
 
@@ -59,6 +68,7 @@ class Placed:
     carrier: str
     clear_of: tuple[tuple[str, Dim], ...]
     held_by: tuple[str, ...]
+    between: Between | None = None
 
 
 class Placing:
@@ -69,6 +79,7 @@ class Placing:
         self.low: dict[int, Dim] = {}
         self.by: dict[int, str] = {}
         self.carrier = ""
+        self.gap: Between | None = None
 
     def thing(self, name: str, place: Place) -> Extents | None:
         """The thing of that name, or a mistake with the nearest."""
@@ -208,6 +219,7 @@ class Placing:
             if left.high(axis).value <= right.low(axis).value:
                 gap = right.low(axis) - left.high(axis)
                 self.fix(axis, left.high(axis) + (gap - self.size[axis]) / 2, "centred between", place)
+                self.gap = Between(gap, axis, (names[0], names[1]))
                 return
         self.mistakes.append(mistake(place, " and ".join(names), "two things with a gap between them"))
 
@@ -235,6 +247,7 @@ def read_place(node: Marked | None, names: Names, size: Three, place: Place, mis
         carrier,
         _clear_of(filled.node("clear of"), work, names),
         filled.texts("held by"),
+        work.gap,
     )
 
 
