@@ -180,10 +180,9 @@ class Resolving:
         """The piece between the things around it is a fit too: it must go in, however gap and piece come out."""
         size = self.book.pages[f"{name}.{SIZES[1 - between.axis if turns % 2 else between.axis]}"]
         _, least, most = GOES_IN.dims()
-        called = f"{name} between {' and '.join(between.bounds)}"
-        return Fit(
-            called, between.gap - size, least, most, "goes in between", name, between.bounds[0], "", GOES_IN.source, place
-        )
+        called, into = f"{name} between {' and '.join(between.bounds)}", between.bounds[0]
+        gap = between.gap - size
+        return Fit(called, gap, least, most, "goes in between", name, into, "", GOES_IN.source, place)
 
     def _kind_of(self, name: str, node: Mapping) -> tuple[Kind, Marked] | None:
         words = by_word()
