@@ -1,10 +1,9 @@
 """Every shelf and top of the samples by a frame library that shares nothing with the check but the sizes.
 
 Stated differences: a beam in pieces comes within 0.1 % of the check. A plate held at its two ends, its long edges free,
-curls across as well: its middle sags by up to 9 % less than a beam and its free edges by up to 5 % more, and
-1 % for the mesh (Timoshenko and
-Woinowsky-Krieger, Theory of Plates and Shells, two edges held and two free, square: 0.01309 in the middle and 0.01501
-at the edge, times q a^4 / D, against 5/384 (1 - 0.3^2) of the beam: 0.915 and 1.049; memory).
+curls across as well: its middle sags by up to 9 % less than a beam and its free edges by up to 5 % more, and 1 % for
+the mesh (Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells, two edges held and two free, square: 0.01309 in
+the middle and 0.01501 at the edge, times q a^4 / D, D = E I / (1 - 0.3^2), against 5/384: 0.915 and 1.049; memory).
 """
 
 from functools import cache

@@ -1,12 +1,12 @@
 """Joint load: whether screws, nails or dowels alone hold up the ends of a board with what is on it."""
 
 from collections.abc import Iterator
-from math import ceil
+from math import ceil, dist
 
 from storystick.checks.bearing import Bearer, bearers
 from storystick.checks.driven import Drive, drives
 from storystick.checks.holding_power import allowed_push_n
-from storystick.checks.saying import G_N_PER_KG, decimal, kg, worth_telling
+from storystick.checks.saying import G_N_PER_KG, at_most, decimal, kg, worth_telling
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.source import Source
 from storystick.model.check import Asked, Check
@@ -62,7 +62,10 @@ def _finding(asked: Asked, one: Bearer, joint: Joined, held: list[Drive]) -> Fin
     if share <= 1:
         return Finding(CHECK.code, Grade.FINE, one.place, said, "", ALLOWED, share, 1, "", about)
     count = ceil(len(held) * share)
-    advice = f"Use {count} {what} or more there, let it into {joint.host}, or put a cleat under its end."
+    row = max(dist(a.head, b.head) for a in held for b in held) or one.shelf.wide
+    close = at_most(row / max(1, count - 1), manner)
+    instead = f"let it into {joint.host}, or put a cleat under its end"
+    advice = f"Use {count} {what} or more there, {close} apart or less, {instead}."
     grade = Grade.NOTE if one.usual else Grade.CARE
     return Finding(CHECK.code, grade, one.place, said, advice, ALLOWED, share, 1, "", about)
 

@@ -65,19 +65,24 @@ def _finding(asked: Asked, one: Bearer) -> Finding:
     if after <= limit:
         return Finding(CHECK.code, Grade.FINE, one.place, said, "", source, after, limit, "mm", one.about)
     grade = Grade.NOTE if one.usual else Grade.CARE
-    return Finding(CHECK.code, grade, one.place, said, cures(asked, shelf), source, after, limit, "mm", one.about)
+    return Finding(CHECK.code, grade, one.place, said, cures(asked, one), source, after, limit, "mm", one.about)
 
 
-def cures(asked: Asked, shelf: Shelf) -> str:
+def cures(asked: Asked, bearer: Bearer) -> str:
     """What would do, each by itself: a shorter span, a thicker board, a lip."""
-    manner = asked.build.manner
+    manner, shelf = asked.build.manner, bearer.shelf
 
     def holds(one: Shelf) -> bool:
         return sag_mm(one)[1] <= limit_mm(one)
 
+    def shorter(long: float) -> Shelf:
+        """With its whole load still on it, unless it is the usual load, which goes by the area."""
+        left = shelf.reckoned_span if bearer.usual else shelf.reckoned_span - shelf.clear + long
+        return replace(shelf, clear=long, reckoned_span=left)
+
     out = shelf.ends == "one end"
     ways = []
-    if short := _edge(lambda x: holds(replace(shelf, clear=x)), shelf.clear / 10, shelf.clear):
+    if short := _edge(lambda x: holds(shorter(x)), shelf.clear / 10, shelf.clear):
         ways.append(f"{'an overhang' if out else 'a clear span'} of {at_most(short, manner)} or less")
     if thick := _edge(lambda x: holds(replace(shelf, thick=x)), 4 * shelf.thick, shelf.thick):
         ways.append(f"a board {at_least(thick, manner)} thick or more")

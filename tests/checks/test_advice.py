@@ -1,0 +1,79 @@
+"""Advice followed clears the finding: where it is one number of the plan, it is written there, and asked again."""
+
+import re
+from typing import NamedTuple
+
+import pytest
+
+from storystick.ground.finding import Grade
+from storystick.shop.tables import castors
+from tests.checks.test_shelf import found_in, text_of, worst_of
+
+
+class Follow(NamedTuple):
+    """How the advice of a check is followed: what to look for in it, what to replace in the plan by what."""
+
+    code: str
+    says: str
+    instead_of: str
+    write: str
+
+
+READ = "readings: [{}]"
+FOLLOWED = (
+    Follow("channel-depth", r"Cut it ([\d.]+ mm) deep or less", "depth: 10", "depth: {}"),
+    Follow("channel-depth", r"stock of ([\d.]+ mm) or more", READ.format("18 mm"), READ),
+    Follow("channel-lip", r"a lip of ([\d.]+ mm) or more", "in by: 3", "in by: {} + 0.3"),
+    Follow("drawer-bottom", r"a bottom ([\d.]+ mm) thick or more", READ.format("6 mm"), READ),
+    Follow("drawer-runs", r"box ([\d.]+ mm) high or less", "{high: 107}", "{{high: {}}}"),
+    Follow("joint-load", r"([\d.]+ mm) apart or less", "shelf joint: nails", "shelf joint: {{nails: {{spacing: {}}}}}"),
+    Follow("part-too-large", r"no more than ([\d.]+ mm) long", "high: 2600", "high: {}"),
+    Follow("parts-collide", r"by ([\d.]+ mm) or more", "at: [500,", "at: [500 + {},"),
+    Follow("screw-length", r"Take one ([\d.]+ mm) long", "4 mm x 40 mm", "4 mm x {}"),
+    Follow("screw-place", r"no thicker than ([\d.]+ mm)", "{screws: 5 mm}", "{{screws: {}}}"),
+    Follow("shelf-sag", r"a clear span of ([\d.]+ mm) or less", "wide: 1200", "wide: {} + 36"),
+    Follow("shelf-sag", r"a board ([\d.]+ mm) thick or more", READ.format("18 mm"), READ),
+    Follow("shelf-strength", r"a board ([\d.]+ mm) thick or more", READ.format("18 mm"), READ),
+    Follow("shelf-strength", r"([\d.]+ kg) on it or less", "weight: 130 kg", "weight: {}"),
+    Follow("shop-door", r"make it ([\d.]+ mm) or less one way", "deep: 850", "deep: {}"),
+    Follow("site-clearance", r"([\d.]+ mm) or more away", "wide: 600", "wide: 600 - {}"),
+    Follow("thin-web", r"Cut each ([\d.]+ mm) deep or less", "depth: 7", "depth: {}"),
+)
+
+
+def plain(code: str) -> str:
+    """The plan that trips a check, without the words on how it is mended."""
+    return re.sub(r" +# instead: .*", "", text_of(code))
+
+
+def advice_of(code: str, says: str) -> str:
+    """The number that the worst finding advises."""
+    worst = max(found_in(code, plain(code)), key=lambda one: one.grade)
+    found = re.search(says, worst.advice)
+    assert found, worst.advice
+    return found.group(1)
+
+
+@pytest.mark.parametrize("one", FOLLOWED, ids=lambda one: f"{one.code}: {one.write}")
+def test_the_number_of_the_advice_written_into_the_plan_clears_the_finding(one: Follow):
+    text = plain(one.code)
+    assert text.count(one.instead_of) == 1, f"{one.instead_of} is not once in the plan"
+    assert worst_of(one.code, text) >= Grade.NOTE
+    mended = text.replace(one.instead_of, one.write.format(advice_of(one.code, one.says)))
+    assert worst_of(one.code, mended) == Grade.FINE, [f.says for f in found_in(one.code, mended)]
+
+
+def test_castors_as_strong_as_advised_carry_the_case():
+    least = float(advice_of("castor-load", r"good for ([\d.]+) kg").split(" ")[0])
+    strong = min((row for row in castors().values() if row.rating_kg >= least), key=lambda row: row.rating_kg)
+    size = " ".join(strong.name.split(" ")[:2])
+    assert worst_of("castor-load", plain("castor-load").replace("castors: 50 mm", f"castors: {size}")) == Grade.FINE
+
+
+def test_a_box_as_light_as_advised_hangs_on_its_screws():
+    (worst,) = [one for one in found_in("hung-load", plain("hung-load")) if one.grade > Grade.NOTE]
+    (hangs,) = re.findall(r"hangs with ([\d.]+) kg", worst.says)
+    in_all = advice_of("hung-load", r"hang ([\d.]+) kg on it or less in all")
+    load = float(in_all) - (float(hangs) - 150)
+    assert load > 5
+    assert worst_of("hung-load", plain("hung-load").replace("bin: 150 kg", f"bin: {load:.1f} kg")) == Grade.FINE
