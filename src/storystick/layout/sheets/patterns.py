@@ -55,7 +55,7 @@ LONG = 1000
 """From so much effort on, any stages are tried too."""
 
 BARREN = 40
-"""After so many layouts that are no cheaper the search ends."""
+"""After so many layouts that are no cheaper the search ends, or a twentieth of the effort."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,7 +166,7 @@ def by_patterns(
     barren = 0
     for number in range(most):
         whole, _ = shop.mix(job.counts, used, whole)
-        if shop.filled >= most or whole.cost > best - step + ROUGHLY * best or barren > BARREN:
+        if shop.filled >= most or whole.cost > best - step + ROUGHLY * best or barren > max(BARREN, most // 20):
             return
         before = shop.filled
         answer = _dive(shop, best - step, dice if number else None)

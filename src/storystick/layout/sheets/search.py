@@ -29,7 +29,7 @@ class Patience:
     patterns   how many sheets are filled to find a cheaper layout, where the cost is not shown to be least
     """
 
-    effort: int = 16000
+    effort: int = 32000
     asking: tuple[Asking, ...] = FIRST
     several: tuple[Asking, ...] = SEVERAL
     patterns: int = 240

@@ -16,6 +16,9 @@ from storystick.layout.strips.problem import StripProblem, as_sheets
 
 MOST_SUMS = 3000
 
+FEW_KINDS = 20
+"""With more different lengths than these, fewer rounds are made: each takes longer."""
+
 
 @dataclass(frozen=True, slots=True)
 class Patience:
@@ -59,9 +62,10 @@ def _answers(job: Job, patience: Patience) -> Iterator[tuple[float, list[Begun]]
         if patience.seconds > 0:
             yield 0.2 + 0.1 * number, _asked(job, means, patience.seconds)
     dice = Random(1)
-    for number in range(patience.rounds):
+    rounds = patience.rounds * FEW_KINDS**2 // max(FEW_KINDS, len(job.kinds)) ** 2
+    for number in range(rounds):
         worth = [1 + 0.2 * dice.random() for _ in job.kinds]
-        yield 0.5 + 0.5 * number / patience.rounds, _fullest_first(job, worth, dice, skip=0.3)
+        yield 0.5 + 0.5 * number / rounds, _fullest_first(job, worth, dice, skip=0.3)
 
 
 def _fullest_first(job: Job, worth: Sequence[float], dice: Random, skip: float) -> list[Begun]:
