@@ -5,10 +5,11 @@ from fractions import Fraction
 
 import pytest
 
+from storystick.checks.moving import Mover, motion_of
 from storystick.ground.finding import Grade
 from storystick.model.build import Build, Move, Shape, SiteBody, Slider
 from storystick.model.joining import Item
-from tests.checks.by_hand import Number, assembly, board, box, carcass, lengths, mm, three, told, troubles
+from tests.checks.by_hand import METRIC, Number, assembly, board, box, carcass, lengths, mm, three, told, troubles
 
 
 def beside(gap: Number, keep: Number | None = 20) -> Build:
@@ -140,3 +141,9 @@ def test_a_cart_that_slides_in_beside_the_case_is_followed_all_the_way():
     passing = box("cart", (604, -900, 0), (300, 400, 800), keep=mm(10), move=slide)
     (found,) = troubles("site-clearance", carcass(site=(passing,)))
     assert found.number == pytest.approx(4, abs=0.11)
+
+
+def test_an_angle_is_said_without_a_sign():
+    swing = Move("opens", "swing", ("lid",), about=three((0, 0, 0)), axis=0, degrees=(0, -110))
+    mover = Mover("lid", (), motion_of(swing), 110.0)
+    assert mover.after(1.0, METRIC) == "at 110 degrees"

@@ -36,7 +36,7 @@ class Mover:
     def after(self, share: float, manner: Manner) -> str:
         """How far it has gone, in words: "after 300 mm", "at 40 degrees"."""
         if isinstance(self.motion, Swing):
-            return f"at {decimal(self.motion.start + (self.motion.end - self.motion.start) * share, 0)} degrees"
+            return f"at {decimal(abs(self.motion.start + (self.motion.end - self.motion.start) * share), 0)} degrees"
         return f"after {mm(self.way * share, manner)}" if share > 0 else "at rest"
 
 
