@@ -11,6 +11,7 @@ from storystick.ground.source import Source
 from storystick.model.check import Asked, Check
 from storystick.shapes.motion import Motion, Path, Slide, Still, Swing, pose_at
 from storystick.shapes.near import Overlap, gap, overlap
+from storystick.shapes.pose import dot, unit
 from storystick.shapes.solid import Bounds, Solid, box_between, boxes_apart, moved
 from storystick.shapes.sweep import Least, least_gap
 
@@ -61,12 +62,19 @@ def run(asked: Asked) -> Iterator[Finding]:
             free.append(f"{pair.one.name} and {pair.other.name}")
         elif not _hinders_at_rest(pair):
             yield _finding(asked, pair, least, place)
-    if not crossing and len(own := [mover.name for mover in (*drawers(asked), *leaves(asked))]) > 1:
-        said = f"None of {listed(own)} comes into the way of another."
+    own = [*drawers(asked), *leaves(asked)]
+    if not crossing and len(own) > 1 and not _one_way(own):
+        said = f"None of {listed(mover.name for mover in own)} comes into the way of another."
         yield Finding(CHECK.code, Grade.FINE, asked.build.place, said, "", SOLIDS)
     if free:
         said = f"Open together they stay clear: {listed(free)}."
         yield Finding(CHECK.code, Grade.FINE, asked.build.place, said, "", SOLIDS)
+
+
+def _one_way(movers: Sequence[Mover]) -> bool:
+    """Whether all of them slide the same way, as the drawers of one case: then nobody asks."""
+    slides = [unit(mover.motion.by) for mover in movers if isinstance(mover.motion, Slide) and mover.way]
+    return len(slides) == len(movers) and all(dot(slides[0], one) > 0.999 for one in slides)
 
 
 def pairs(asked: Asked) -> Iterator[tuple[Pair, Place]]:
