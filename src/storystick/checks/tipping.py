@@ -15,16 +15,11 @@ from storystick.physics.units import N_PER_LBF
 from storystick.shapes.pose import Vector, apply, direct, dot
 
 STATICS = Source("statics; half as much again over a load that just tips is practice", "practice")
-PULL = Source(
-    "ASTM F2057-23, the idea of its test: 10 lbf at the top, at most 56 in up; scope from 27 in and 30 lb", "read"
-)
+PULL = Source("ASTM F2057-23, for clothes from 27 in and 30 lb: 10 lbf at the top, 56 in up at most", "read")
 PULL_N, PULL_HIGHEST_MM = 10 * N_PER_LBF, 1422.0
 TALL_MM, HEAVY_N = 686.0, 30 * N_PER_LBF
-CLOSED_MM3 = 3.2 * 304.8**3  # closed storage from which the rule counts a piece: 16 CFR 1261 (memory)
-BINDING = (
-    "If it is to hold clothes, a binding rule covers it (16 CFR 1261, ASTM F2057: from 27 in high, 30 lb and 3.2 ft3 "
-    "of closed storage) and asks for more than this; shop furniture is not covered"
-)
+CLOSED_MM3 = 3.2 * 304.8**3  # closed storage from which that rule counts a piece, with its height and weight (memory)
+BINDING = "For clothes 16 CFR 1261 and ASTM F2057 bind and ask for more; shop furniture is not covered"
 WAYS: dict[str, Vector] = {
     "forward": (0.0, -1.0, 0.0), "backward": (0.0, 1.0, 0.0),
     "to the left": (-1.0, 0.0, 0.0), "to the right": (1.0, 0.0, 0.0),
