@@ -13,7 +13,7 @@ from storystick.shop.shop import Shop
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """What a check may look at: the build, its solids, the shop, and the order it goes together in, if that is known."""
+    """What a check may look at: build, solids, shop, and the order it goes together in, if that is known."""
 
     build: Build
     scene: Scene

@@ -12,7 +12,7 @@ from storystick.paper.drawing.drawn import Drawn
 from storystick.paper.lettering import closely, runs
 
 type Data = str | float | bool | Sequence["Data"] | Mapping[str, "Data"] | None
-type Tone = Literal["", "caution", "quiet", "strong", "good", "care"]
+type Tone = Literal["", "caution", "quiet", "small", "strong", "good", "care"]
 
 
 class Block(Protocol):

@@ -42,7 +42,7 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     if sources:
         yield Heading("Sources")
         yield Text("Practice: a rule of this house after common practice; no published source.", "quiet")
-        yield Text("  ".join(f"[{number}] {briefly(source)}." for source, number in sources.items()), "quiet")
+        yield Text("  ".join(f"[{number}] {briefly(source)}." for source, number in sources.items()), "small")
 
 
 def briefly(source: str) -> str:
