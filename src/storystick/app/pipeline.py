@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from time import thread_time
+from time import process_time
 from typing import TYPE_CHECKING
 
 from storystick.ground.dim import Book, Dim, Named
@@ -51,8 +51,8 @@ LAYOUT_SECONDS = 5.0
 
 def _in_time(stop: Stop | None) -> Stop:
     """Stops when it is asked to, or when the layouts have had their time."""
-    end = thread_time() + LAYOUT_SECONDS
-    return lambda: thread_time() > end or (stop is not None and stop())
+    end = process_time() + LAYOUT_SECONDS
+    return lambda: process_time() > end or (stop is not None and stop())
 
 
 class CantGoOn(Exception):
