@@ -12,7 +12,7 @@ from storystick.paper import PAPERS, packet
 from storystick.paper.blocks import Figure
 from storystick.paper.drawing.stick import lengths_of, stick_page, ticks_of
 from storystick.paper.pages.templates import rows_of, start_of
-from storystick.paper.press import Section, press
+from storystick.paper.press import Section, lock_up, press
 from tests.paper import by_hand
 from tests.paper.readback import faults, numbers, opened
 
@@ -72,7 +72,7 @@ def test_the_ticks_of_a_stick_lie_as_far_apart_as_they_say_across_its_strips(pap
     # every strip shows its own stretch: tick to strip's start on the paper is tick less start in the shop
     strips = lengths_of("height", ticks_of(SIDE), PAPERS[paper].depth - 18.0)
     drawn = stick_page(strips, Manner("inch", 32), PAPERS[paper].room, PAPERS[paper].depth - 18.0)
-    with opened(press("t", "", PAPERS[paper], [Section("t", (Figure(drawn),))], "")) as book:
+    with opened(press(lock_up("t", "", PAPERS[paper], [Section("t", (Figure(drawn),))], ""))) as book:
         lines = [line for line in book.pages[0].lines if abs(float(line["width"]) - 9.0 * 72 / 25.4) < 0.01]
     for number, strip in enumerate(strips):
         left = min(float(line["x0"]) for line in lines) + number * 27.5 * 72 / 25.4

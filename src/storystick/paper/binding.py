@@ -16,7 +16,7 @@ from storystick.paper.pages import shelf
 from storystick.paper.pages.joints import HIGH, kinds_of
 from storystick.paper.pages.sheets import sheet_map
 from storystick.paper.pages.steps import step_picture
-from storystick.paper.press import PAPERS, Paper, Section, press
+from storystick.paper.press import PAPERS, Forme, Paper, Section, lock_up, press
 
 
 class Stopped(Exception):
@@ -30,6 +30,7 @@ def packet(
     pages: Sequence[str] | None = None,
     tell: Callable[[str, float], None] | None = None,
     stop: Callable[[], bool] | None = None,
+    printed: Callable[[Forme], bytes] = press,
 ) -> bytes:
     """The packet that goes to the bench, as a PDF.
 
@@ -37,6 +38,7 @@ def packet(
     pages  names of the pages wanted (see `shelf`), None for all; they come in the packet's own order
     tell   is given the title of each page before it is drawn, and the share of them that is done
     stop   is asked before each page; when it says True, Stopped is raised
+    printed  the press that prints it: this one, or the same in another process
 
     Raises KeyError for a paper or a page that there is not.
     """
@@ -58,7 +60,8 @@ def packet(
         tell("the press", len(wanted) / (len(wanted) + 1))
     legend = LEGEND if folder.build.manner.unit == "inch" else ""
     words = (folder.build.title, f"version {folder.version}" if folder.version else "", folder.dated, legend)
-    return press(folder.build.title, "  ·  ".join(word for word in words if word), size, sections, folder.fonts)
+    foot = "  ·  ".join(word for word in words if word)
+    return printed(lock_up(folder.build.title, foot, size, sections, folder.fonts))
 
 
 def drawings(folder: Folder, *, paper: str = "letter", only: Sequence[str] | None = None) -> dict[str, str]:

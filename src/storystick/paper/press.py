@@ -45,18 +45,29 @@ class Section:
     blocks: tuple[Block, ...]
 
 
-def press(title: str, foot: str, paper: Paper, sections: Sequence[Section], fonts: str) -> bytes:
-    """The PDF of some sections. `fonts` is the folder that holds the packet's typeface.
+@dataclass(frozen=True, slots=True)
+class Forme:
+    """All that the press needs: the packet as JSON, and the folder of its typeface ("": the usual one)."""
 
-    Raises Broken when the press refuses what it was given.
-    """
-    import typst
+    packet: str
+    fonts: str = ""
 
+
+def lock_up(title: str, foot: str, paper: Paper, sections: Sequence[Section], fonts: str) -> Forme:
+    """Some sections made ready for the press."""
     packet: Data = {
         "title": rich(title), "foot": rich(foot), "wide": paper.wide, "high": paper.high, "left": paper.left,
         "right": paper.right,
         "sections": [{"title": rich(section.title), "blocks": as_data(section.blocks)} for section in sections],
     }  # fmt: skip
+    return Forme(json.dumps(packet, ensure_ascii=False), fonts)
+
+
+def press(forme: Forme) -> bytes:
+    """The PDF of what was made ready. Raises Broken when the press refuses what it was given."""
+    import typst
+
+    fonts = forme.fonts
     typeface = typst.Fonts(include_system_fonts=False, font_paths=[fonts or font_folder()])
     if FAMILY not in typeface.families():
         raise Broken(f"the typeface {FAMILY} is not in {fonts or font_folder()}")
@@ -66,7 +77,7 @@ def press(title: str, foot: str, paper: Paper, sections: Sequence[Section], font
             template,
             font_paths=typeface,
             ignore_system_fonts=True,
-            sys_inputs={"packet": json.dumps(packet, ensure_ascii=False)},
+            sys_inputs={"packet": forme.packet},
             format="pdf",
             pdf_standards=[ACCESSIBLE],
             timestamp=0,
