@@ -3,6 +3,7 @@
 import asyncio
 import contextlib
 import os
+import signal
 import socket
 import sys
 import threading
@@ -59,6 +60,16 @@ def make_page(plans: Path, samples: Path | None, port: int, lan: str = "", keys:
     return Guard(app, keys, frozenset(names), drawn("locked.html"))
 
 
+async def close(page: Guard) -> None:
+    """Put down all work and let those go who listen for news."""
+    assert isinstance(page.page, Starlette)
+    state = page.page.state
+    state.closing.set()
+    for name in tuple(state.desk.listeners):
+        state.desk.tell(name, {})
+    await asyncio.to_thread(state.desk.crew.end)
+
+
 def own_address() -> str:
     """This computer's address in the local network; nothing is sent to find it."""
     with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
@@ -101,9 +112,25 @@ def serve(opened: Opened) -> int:
         page, host=host, port=port, log_level="warning", server_header=False, date_header=False,
         timeout_graceful_shutdown=2, ws="none", limit_concurrency=200,
     )  # fmt: skip
-    with contextlib.suppress(KeyboardInterrupt):
-        uvicorn.Server(config).run()
+
+    class Server(uvicorn.Server):
+        async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
+            await close(page)  # first, so that nobody waits for what was being worked on
+            await super().shutdown(sockets)
+
+    server = Server(config)
+    with contextlib.suppress(KeyboardInterrupt, _Ended):
+        signal.signal(signal.SIGTERM, _end)
+        server.run()
     return 0
+
+
+class _Ended(Exception):
+    """The system asked the page to end."""
+
+
+def _end(signum: int, frame: object) -> None:
+    raise _Ended
 
 
 def _told(opened: Opened, link: str, lan: str, port: int, keys: Keys) -> Iterator[str]:

@@ -4,9 +4,10 @@ import asyncio
 import json
 from functools import cache
 from importlib.resources import files
+from urllib.parse import quote
 
 from starlette.requests import Request
-from starlette.responses import HTMLResponse, JSONResponse, Response
+from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
 from starlette.routing import Route
 
 from storystick.app.page import starting
@@ -110,6 +111,12 @@ async def notebook(request: Request) -> Response:
     return HTMLResponse(drawn("notebook.html", **heading, boot=json.dumps({"name": name})))
 
 
+async def part(request: Request) -> Response:
+    """One part of a plan, as a label’s code asks for it: `/part?plan=NAME&part=LETTER`, or with its whole name."""
+    name, of = (request.query_params.get(word, "")[:200] for word in ("plan", "part"))
+    return RedirectResponse(f"/plan/{quote(name, safe='')}#piece/{quote(of, safe='')}", 303)
+
+
 async def phone(request: Request) -> Response:
     """The code that lets a phone in, once."""
     host = request.app.state.lan_host
@@ -156,6 +163,7 @@ VIEWS = [
     Route("/new", begin, methods=["POST"]),
     Route("/copy", copy, methods=["POST"]),
     Route("/phone", phone),
+    Route("/part", part),
     Route("/plan/{name}", notebook),
     Route("/static/{name}", static),
     Route("/favicon.ico", icon),

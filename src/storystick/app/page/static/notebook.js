@@ -13,7 +13,7 @@ const leaf = document.getElementById("leaf");
 const index = document.getElementById("index");
 const job = new Job(name);
 const board = new Board(document.getElementById("board"), (wanted) => bytes(`${job.path}/bodies`, { wanted }));
-let open = "";
+let open = "", pointed = "", reveal = false;
 
 function wanted() {
   const word = location.hash.slice(1).split("/")[0];
@@ -41,14 +41,32 @@ function turnTo() {
     leaf.scrollTop = 0;
     one.begin?.(job, board);
   }
+  pointAt();
   draw();
   if (fresh && performance.now() > 3000) leaf.focus({ preventScroll: true });
+}
+
+/** The part that the address speaks of, by its letter or its name: `#piece/A`. */
+function pointAt() {
+  const said = open === "piece" ? decoded(location.hash.split("/")[1] ?? "") : "";
+  if (!said || pointed === location.hash || !job.built?.parts) return;
+  pointed = location.hash;
+  const part = job.built.parts.find((one) => one.letter === said || one.names.includes(said));
+  board.choose(part?.names ?? []);
+  board.note.textContent = part ? `${part.letter}  ${part.names[0]}` : `There is no part ${said} in this plan.`;
+  job.tapped = part?.names[0] ?? null;
+  reveal = Boolean(part);
+}
+
+function decoded(text) {
+  try { return decodeURIComponent(text); } catch { return text; }
 }
 
 function draw() {
   const one = wanted();
   const inside = one.leaf(job, board);
   if (!(inside instanceof Node && leaf.contains(inside))) fill(leaf, h("h2", {}, one.asks), inside);
+  if (reveal) { reveal = false; leaf.querySelector(".tapped")?.scrollIntoView({ block: "center" }); }
   drawIndex();
   drawState();
 }
@@ -71,7 +89,11 @@ function drawBlock() {
 
 job.addEventListener("change", draw);
 job.addEventListener("state", () => { drawState(); drawIndex(); });
-job.addEventListener("piece", () => { if (job.built.picture) board.show(job.built.picture); drawBlock(); });
+job.addEventListener("piece", async () => {
+  drawBlock();
+  if (job.built.picture) await board.show(job.built.picture);
+  if (open === "piece" && location.hash.includes("/") && pointed !== location.hash) { pointAt(); draw(); }
+});
 board.place.addEventListener("tapped", (event) => {
   const found = event.detail;
   board.choose(found ? [found.name] : []);
