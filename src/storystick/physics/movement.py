@@ -54,6 +54,26 @@ def width_change_from_shrinkage_mm(
     return width_mm * (end - start) / reach
 
 
+LENGTHWISE_SHRINKAGE_PERCENT = (0.1, 0.2)
+"""Shrinkage along the grain, green to ovendry, of normal wood (Wood Handbook, ch. 4) [%]."""
+
+
+def length_change_mm(long_mm: float, start_mc_percent: float, end_mc_percent: float) -> float:
+    """Swelling (+) or shrinkage (-) of a board along its grain: next to nothing, the greater shrinkage taken.
+
+        change = length * (end - start) / (30 * 100 / S - 30 + start),   S 0.2
+
+    long_mm           length at the start [mm]
+    start_mc_percent  moisture content at the start [%]
+    end_mc_percent    moisture content at the end [%]
+    returns           change of length [mm]
+
+    Source: Forest Products Laboratory, Wood Handbook, FPL-GTR-190 (2010), ch. 4 (S), eq. 13-3 (memory).
+    """
+    most = LENGTHWISE_SHRINKAGE_PERCENT[1]
+    return width_change_from_shrinkage_mm(long_mm, most, start_mc_percent, end_mc_percent)
+
+
 def coefficient_from_shrinkage(shrinkage_percent: float) -> float:
     """Coefficient of the straight line that touches eq. 13-3 at 10 % moisture content.
 

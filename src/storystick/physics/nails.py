@@ -2,6 +2,7 @@
 
 from math import pow
 
+from storystick.physics.screws import LateralRow
 from storystick.physics.units import MM_PER_IN, MPA_PER_PSI, N_PER_LBF
 
 
@@ -37,24 +38,51 @@ def allowable_withdrawal_n(gravity: float, diameter_mm: float, depth_mm: float) 
 
 LATERAL_LOWEST_PSI = 1440.0
 """K of p = K D^1.5 for the lightest woods, hard or soft: Wood Handbook, Table 8-4 (memory) [lbf/in^1.5]."""
+LATERAL_HARDWOOD = (LateralRow(0.33, 0.47, 1440.0), LateralRow(0.48, 0.56, 2000.0), LateralRow(0.57, 0.74, 2720.0))
+LATERAL_SOFTWOOD = (LateralRow(0.29, 0.42, 1440.0), LateralRow(0.43, 0.47, 1800.0), LateralRow(0.48, 0.52, 2200.0))
+"""K by the density of the wood (Wood Handbook, Table 8-4, memory) [lbf/in^1.5]."""
 SPRINGS_BACK_OVER_ALLOWED = 1.6
 """The load up to which a nail springs back, over the design value of the older code (memory) [-]."""
 
 
-def allowable_lateral_n(diameter_mm: float) -> float:
-    """What a nail in side grain may carry sideways, in the lightest woods: a design value of the older kind.
+def proportional_lateral_n(gravity: float, diameter_mm: float, hardwood: bool) -> float:
+    """Load across a nail in side grain up to which it springs back: neither a design value nor failure.
 
-        p = K D^1.5 / 1.6    (lbf, in),    K 1440
+        p = K D^1.5    (lbf, in),    K by the density of the wood
 
-    For a penetration of ten diameters and more; on the safe side for denser woods.
+    For a penetration of ten diameters and more. A density between two lines of the table takes the lower line; below
+    the table it takes the first line scaled by the square of the density.
+
+    gravity      specific gravity of the wood [-]
+    diameter_mm  diameter of the nail [mm]
+    hardwood     whether the wood is a hardwood [-]
+    returns      load at the proportional limit [N]
+
+    Source: Forest Products Laboratory, Wood Handbook, FPL-GTR-190 (2010), Table 8-4 (memory).
+    """
+    rows = LATERAL_HARDWOOD if hardwood else LATERAL_SOFTWOOD
+    k = rows[0].k_psi * min(1.0, (gravity / rows[0].from_gravity) ** 2)
+    for row in rows:
+        if gravity >= row.from_gravity:
+            k = row.k_psi
+    return k * pow(diameter_mm / MM_PER_IN, 1.5) * N_PER_LBF
+
+
+def allowable_lateral_n(diameter_mm: float, gravity: float = 0.33, hardwood: bool = True) -> float:
+    """What a nail in side grain may carry sideways: a design value of the older kind.
+
+        p = K D^1.5 / 1.6    (lbf, in),    K 1440 for the lightest woods
+
+    For a penetration of ten diameters and more.
 
     diameter_mm  diameter of the nail [mm]
+    gravity      specific gravity of the wood, the lightest if it is not given [-]
+    hardwood     whether the wood is a hardwood [-]
     returns      allowable load across the nail [N]
 
     Source: Forest Products Laboratory, Wood Handbook, FPL-GTR-190 (2010), Table 8-4 (memory); 1.6: older code (memory).
     """
-    load = LATERAL_LOWEST_PSI * pow(diameter_mm / MM_PER_IN, 1.5) / SPRINGS_BACK_OVER_ALLOWED
-    return load * N_PER_LBF
+    return proportional_lateral_n(gravity, diameter_mm, hardwood) / SPRINGS_BACK_OVER_ALLOWED
 
 
 def largest_penny(first_mm: float) -> float:

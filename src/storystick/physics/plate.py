@@ -5,7 +5,7 @@ way: use the smaller E and stay on the safe side. A back counts as the third sid
 edge.
 """
 
-from math import cosh, pi, sin, sinh
+from math import cosh, pi, sin, sinh, tanh
 
 
 def plate_stiffness_nmm(e_mpa: float, thick_mm: float, poisson: float = 0.3) -> float:
@@ -135,3 +135,48 @@ def three_sides_sag_mm(
     """
     stiff = plate_stiffness_nmm(e_mpa, thick_mm, poisson)
     return three_sides_coefficient(front_mm, deep_mm, poisson) * load_mpa * front_mm**4 / stiff
+
+
+def two_ends_sag_mm(
+    load_mpa: float, span_mm: float, wide_mm: float, thick_mm: float, e_mpa: float, poisson: float = 0.3
+) -> float:
+    """Greatest sag of a panel that its two ends carry and whose long edges are free, loaded evenly: at an edge.
+
+        w = 4 q a^4 / (pi^5 D) sum over odd m of (-1)^((m-1)/2) / m^5 (1 + A cosh u + B u sinh u),   u = m pi b / (2 a)
+
+    A and B leave the edges free of moment and of shear. A strip of beam sags the same but for what holds the panel
+    from curling across.
+
+    load_mpa  load per area [N/mm2]
+    span_mm   between the two ends that carry, a [mm]
+    wide_mm   along the ends, b [mm]
+    thick_mm  thickness [mm]
+    e_mpa     modulus of elasticity [N/mm2]
+    poisson   Poisson's ratio [-]
+    returns   sag at the middle of a free edge [mm]
+
+    Source: Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells, art. 47-48, Levy's method (memory).
+    """
+    total = 0.0
+    for m in range(1, 40, 2):
+        total += (-1) ** ((m - 1) // 2) / m**5 * _two_free_edges_term(m * pi * wide_mm / (2 * span_mm), poisson)
+    return 4 / pi**5 * total * load_mpa * span_mm**4 / plate_stiffness_nmm(e_mpa, thick_mm, poisson)
+
+
+def _two_free_edges_term(u: float, poisson: float) -> float:
+    """One term of Levy's series at a free edge, over that of a plate bent one way only.
+
+    u        m pi wide / (2 span) [-]
+    poisson  Poisson's ratio [-]
+    returns  1 + A cosh u + B u sinh u [-]
+
+    With A' = A cosh u and B' = B cosh u:  moment (1 - n) A' + (2 + (1 - n) u tanh u) B' = n,
+    shear (n - 1) tanh u A' + ((1 + n) tanh u - (1 - n) u) B' = 0.
+
+    Source: Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells, art. 48 (memory).
+    """
+    n, t = poisson, tanh(u)
+    a_moment, b_moment = 1 - n, 2 + (1 - n) * u * t
+    a_shear, b_shear = (n - 1) * t, (1 + n) * t - (1 - n) * u
+    pivot = a_moment * b_shear - b_moment * a_shear
+    return 1 + (n * b_shear - n * a_shear * u * t) / pivot

@@ -13,8 +13,19 @@ FULL_PENETRATION_DIAMETERS = 10.0
 LEAST_PENETRATION_DIAMETERS = 6.0
 """Depth in the receiving piece for the full and for any lateral value, in diameters (NDS, memory) [-]."""
 
-LATERAL_OLD_PSI: dict[str, float] = {"I": 4800.0, "II": 3960.0, "IV": 2520.0}
-"""C of the older allowable lateral load p = C D^2, by wood group (building-design handbook, read) [lbf/in2]."""
+LATERAL_OLD_PSI: dict[str, float] = {"I": 4800.0, "II": 3960.0, "III": 3240.0, "IV": 2520.0}
+"""C of the older allowable lateral load p = C D^2, by wood group (building-design handbook; III memory) [lbf/in2]."""
+
+WOOD_GROUPS: tuple[tuple[str, float], ...] = (("I", 0.62), ("II", 0.51), ("III", 0.42), ("IV", 0.31))
+"""The lightest wood of each group, ovendry specific gravity (older National Design Specification, memory) [-]."""
+
+THREADS_PER_INCH: dict[int, int] = {
+    0: 32, 1: 28, 2: 26, 3: 24, 4: 22, 5: 20, 6: 18, 7: 16, 8: 15, 9: 14, 10: 13, 12: 11, 14: 10, 16: 9, 18: 8, 20: 8,
+    24: 7,
+}  # fmt: skip
+"""Threads of a wood screw by its gauge (ASME B18.6.1; 2, 5 and 6 read, the rest memory) [1/in]."""
+SHANK_OVER_IN, SHANK_UNDER_IN = 0.004, 0.007
+"""How much thicker and thinner than its gauge says a shank may be (ASME B18.6.1, read) [in]."""
 
 
 class LateralRow(NamedTuple):
@@ -43,6 +54,32 @@ class Distances(NamedTuple):
     rows_mm: float
     """Between rows, screws side by side."""
     rows_staggered_mm: float
+
+
+def wood_group(gravity: float) -> str:
+    """The group of the older rule that a wood is in; a density between two groups takes the lighter one.
+
+        I from 0.62, II from 0.51, III from 0.42, else IV
+
+    gravity  specific gravity of the wood, ovendry [-]
+    returns  I, II, III or IV [-]
+
+    Source: National Design Specification for Wood Construction, older editions, table of wood groups (memory).
+    """
+    return next((group for group, least in WOOD_GROUPS if gravity >= least), "IV")
+
+
+def pitch_mm(gauge: int) -> float:
+    """How far a wood screw goes in with one turn.
+
+        25.4 / threads per inch
+
+    gauge    number of the screw [-]
+    returns  pitch of the thread [mm]
+
+    Source: ASME B18.6.1 (2, 5 and 6 read, the rest memory).
+    """
+    return MM_PER_IN / THREADS_PER_INCH[gauge]
 
 
 def gauge_diameter_mm(gauge: float) -> float:
@@ -218,7 +255,7 @@ def old_allowable_lateral_n(group: str, diameter_mm: float) -> float:
 
         p = C D^2
 
-    group        wood group I, II or IV [-]
+    group        wood group I, II, III or IV [-]
     diameter_mm  diameter of the shank [mm]
     returns      allowable load across the screw [N]
 

@@ -7,10 +7,22 @@ the edge is the line between two wheels turned the worst way.
 from collections.abc import Iterable
 from math import atan2, cos, degrees, radians, sin
 
-from storystick.physics.units import MM_PER_IN
+from storystick.physics.units import MM_PER_IN, N_PER_LBF
 
 MARGIN = 1.5
 """To aim at over a load that just tips, for shop furniture (practice) [-]."""
+
+
+COUNTED_HIGH_MM, COUNTED_N = 27 * MM_PER_IN, 30 * N_PER_LBF
+"""Height and empty weight from which a rule for clothes storage counts a piece (ASTM F2057-23, 16 CFR 1261, read)."""
+COUNTED_MM3 = 3.2 * (12 * MM_PER_IN) ** 3
+"""Closed storage from which it does (16 CFR 1261, memory) [mm3]."""
+PULL_N, PULL_HIGHEST_MM = 10 * N_PER_LBF, 56 * MM_PER_IN
+"""Pull at the top of what is shut, and the greatest height for it (ASTM F2057-23, section 9, memory)."""
+CARPET_MM, CHILD_N = 0.43 * MM_PER_IN, 60 * N_PER_LBF
+"""How far carpet lifts the rear, and what then hangs on one open drawer front (ASTM F2057-23, section 9, memory)."""
+STRAP_N = 50 * N_PER_LBF
+"""What a strap to the wall must hold (ASTM F2057, F3096, read) [N]."""
 
 
 def tip_force_n(weight_n: float, behind_mm: float, push_high_mm: float) -> float:
