@@ -12,7 +12,7 @@ approx = pytest.approx
 def test_american_particleboard_in_the_metric_print_of_the_same_table(grade: str, mor: float, moe: float, bond: float):
     # ANSI A208.1-1999 prints both: 11.0 and 1595, 14.5 and 2103 (memory).
     row = board_grades.PARTICLEBOARD_GRADES[grade]
-    assert (row.strength_mpa, row.e_mpa, row.bond_mpa) == approx((mor, moe, bond), rel=2e-3)
+    assert (row.strength_mpa, row.e_mpa, row.bond_mpa) == approx((mor, moe, bond), rel=5e-3)
 
 
 def test_grade_m3_is_over_grade_m2_by_what_the_maker_says():

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from math import ceil
 
-from storystick.checks.holding_power import GROUP, allowed_push_n
+from storystick.checks.holding_power import LIGHTEST_GROUP, allowed_push_n
 from storystick.checks.on_the_wall import OnWall, on_the_wall
 from storystick.checks.saying import G_N_PER_KG, decimal, kg, listed, mm
 from storystick.ground.finding import Finding, Grade
@@ -40,7 +40,7 @@ def each_n(one: OnWall) -> tuple[float, float]:
 def allowed_n(hole_mm: float, deep_mm: float) -> tuple[float, float]:
     """What a screw through such a hole may carry down and be pulled with in a stud [N]."""
     thick = hole_mm - THINNER_MM
-    down = old_allowable_lateral_n(GROUP, thick) * penetration_share(deep_mm, thick)
+    down = old_allowable_lateral_n(LIGHTEST_GROUP, thick) * penetration_share(deep_mm, thick)
     return down, lags.allowable_withdrawal_n(STUD_GRAVITY, thick, deep_mm)
 
 
