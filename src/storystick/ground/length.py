@@ -8,7 +8,7 @@ import re
 import unicodedata
 from dataclasses import dataclass
 from fractions import Fraction
-from math import ceil, floor
+from math import ceil, floor, gcd
 from typing import Literal
 
 from storystick.ground.misread import Misread
@@ -275,19 +275,22 @@ def show(value: Fraction, manner: Manner, bare: bool = False) -> str:
     Between two marks of an inch rule it says so: heavy, a little more than the mark printed; scant, a
     little less; nothing within a tenth of a mark. `bare` leaves the unit off, for a table whose heading has it.
     """
-    sign, size = ("-", -value) if value < 0 else ("", value)
+    sign, top = ("-", -value.numerator) if value < 0 else ("", value.numerator)
     if manner.unit == "mm":
-        digits = show_number(nearest(size, manner.mark), manner.decimals)
+        scale = 10**manner.decimals
+        digits = _decimal(_rounded(top * scale, value.denominator), manner.decimals)
         return ("" if digits == "0" else sign) + digits + ("" if bare else " mm")
-    mark = nearest(size, manner.mark)
-    off = size - mark
-    if abs(off) <= manner.mark / 10:
+    parts, below = top * 10 * manner.denominator, value.denominator * 254  # parts/below is the size in marks
+    marks = _rounded(parts, below)
+    off = parts - marks * below
+    if 10 * abs(off) <= below:
         shade = ""
-    elif mark == 0:
-        return f"{sign}{show_number(nearest(size / INCH, Fraction(1, 1000)), 3)}{'' if bare else chr(34)}"
+    elif marks == 0:
+        thousandths = _rounded(top * 10_000, below)
+        return f"{sign}{_decimal(thousandths, 3)}{'' if bare else chr(34)}"
     else:
         shade = " heavy" if off > 0 else " scant"
-    return ("" if mark == 0 else sign) + _inches(mark, manner, bare) + shade
+    return ("" if marks == 0 else sign) + _inches(marks, manner, bare) + shade
 
 
 def fine(value: Fraction, manner: Manner) -> str:
@@ -297,26 +300,39 @@ def fine(value: Fraction, manner: Manner) -> str:
     return f"{float(value):.2f} mm"
 
 
-def _inches(size: Fraction, manner: Manner, bare: bool) -> str:
-    feet = floor(size / FOOT) if manner.feet else 0
-    rest = (size - feet * FOOT) / INCH
+def _inches(marks: int, manner: Manner, bare: bool) -> str:
+    feet, rest = divmod(marks, 12 * manner.denominator) if manner.feet else (0, marks)
     if feet:
-        return f"{feet}'" + (f' {_mixed(rest)}"' if rest else "")
-    return _mixed(rest) + ("" if bare else '"')
+        return f"{feet}'" + (f' {_parts(rest, manner.denominator)}"' if rest else "")
+    return _parts(rest, manner.denominator) + ("" if bare else '"')
 
 
 def _mixed(number: Fraction) -> str:
     """23 5/8 from 189/8."""
-    whole = floor(number)
-    part = number - whole
+    return _parts(number.numerator, number.denominator)
+
+
+def _parts(count: int, of: int) -> str:
+    """So many parts of a whole, as a mixed number in least terms: 23 5/8 from 378 sixteenths."""
+    whole, part = divmod(count, of)
     if not part:
         return str(whole)
-    return (f"{whole} " if whole else "") + f"{part.numerator}/{part.denominator}"
+    shared = gcd(part, of)
+    return (f"{whole} " if whole else "") + f"{part // shared}/{of // shared}"
+
+
+def _rounded(top: int, below: int) -> int:
+    """The whole number nearest to top/below, the larger one in the middle."""
+    return (2 * top + below) // (2 * below)
 
 
 def show_number(number: Fraction, decimals: int = 4) -> str:
     """A number as a decimal, rounded to so many digits after the point, without trailing zeros."""
-    scaled = floor(abs(number) * 10**decimals + Fraction(1, 2))
+    scaled = _rounded(abs(number.numerator) * 10**decimals, number.denominator)
+    return ("-" if number < 0 and scaled else "") + _decimal(scaled, decimals)
+
+
+def _decimal(scaled: int, decimals: int) -> str:
+    """12.5 from 1250 with two digits after the point."""
     whole, part = divmod(scaled, 10**decimals)
-    digits = f"{whole}.{part:0{decimals}d}".rstrip("0").rstrip(".") if decimals else str(whole)
-    return ("-" if number < 0 and scaled else "") + digits
+    return f"{whole}.{part:0{decimals}d}".rstrip("0").rstrip(".") if decimals else str(whole)
