@@ -173,7 +173,7 @@ def with_log(text: Texts, first: Build, hands: Hands) -> tuple[bool, bool]:
     for _ in range(3):
         for one in judge(made(job.build, job.shop.errors)):
             if is_broken(one):
-                open_to = remedies(job.made, one, job.judged, job.log.cut)
+                open_to = remedies(job.made, one, job.judged, job.log.in_wood)
                 best = next((r for r in open_to if r.enough and r.number), None)
                 if best is not None and best.number in true:
                     true[best.number] += float(best.by) + hands.draw(f"mend {best.number}", 0.05)

@@ -70,8 +70,7 @@ def pass_word(browser: Any, served: tuple[str, str]) -> Any:
 def look(browser: Any, served: tuple[str, str], pass_word: Any, plans: Path) -> Iterator[Any]:
     """Open a page at some size; at the end nothing was said on the console and nothing asked of anybody else."""
     (plans / "small.yaml").write_text(SMALL, "utf-8")
-    for log in ("small.log", "small.log.jsonl"):
-        (plans / log).unlink(missing_ok=True)
+    (plans / "small.log").unlink(missing_ok=True)
     contexts: list[Any] = []
     said: list[str] = []
 

@@ -7,14 +7,18 @@ import subprocess
 import sys
 import time
 from collections.abc import Iterator
+from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from storystick.app.log import add
 from storystick.app.page.crew import Hand
 from storystick.app.page.guard import Guard
-from storystick.app.pipeline import Texts
+from storystick.app.pipeline import Job, Texts
+from storystick.ground.length import read_length
+from storystick.plan.log import Entry
 from tests.conftest import ROOT
 from tests.page.door import SMALL, Browser, let_in, plans_in
 
@@ -33,8 +37,7 @@ def shared(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Browser, 
 def desk(shared: tuple[Browser, Path]) -> tuple[Browser, Path]:
     """A page with its hands, and its folder with the plans as they were."""
     (shared[1] / "small.yaml").write_text(SMALL, "utf-8")
-    for log in ("small.log", "small.log.jsonl"):
-        (shared[1] / log).unlink(missing_ok=True)
+    (shared[1] / "small.log").unlink(missing_ok=True)
     page: Any = shared[0].page
     assert isinstance(page, Guard)
     page.page.state.desk.stories.clear()  # type: ignore[attr-defined]
@@ -127,6 +130,57 @@ def test_checks_sheets_steps_and_what_to_buy(desk: tuple[Browser, Path]):
     steps = client.get(f"{API}/answer/steps").json()["steps"]["steps"]
     assert steps[0]["stage"] == "measure"
     assert client.get(f"{API}/answer/everything").status_code == 404
+
+
+def test_after_a_reading_the_page_is_told_what_changed_and_after_a_tick_that_nothing_did(desk: tuple[Browser, Path]):
+    client, plans = desk
+    before = seen(client)
+    tick = {"id": "cccccccc0001", "what": "tick", "key": "step:1", "done": True, "cuts": []}
+    client.post(f"{API}/log", json={"entries": [tick]})
+    ticked = seen(client)
+    assert ticked["log"] == before["log"]
+    assert ticked["log_long"] > before["log_long"]
+    entry = {"id": "cccccccc0002", "what": "reading", "key": "opening", "text": "23 1/2", "with": "tape"}
+    client.post(f"{API}/log", json={"entries": [entry]})
+    found = client.get(f"{API}/changed?since={ticked['log_long']}").json()
+    assert found["sizes"]
+    assert all({"part", "number", "old", "new", "why", "letter"} <= set(one) for one in found["sizes"])
+    assert any("measured with tape" in one["why"] for one in found["sizes"])
+    assert found["stale cards"]
+    assert client.get(f"{API}/changed?since={seen(client)['log_long']}").json()["sizes"] == []
+    assert client.get(f"{API}/changed?since=x").status_code == 400
+    assert "with tape  #cccccccc0002" in (plans / "small.log").read_text("utf-8")
+
+
+def test_what_a_step_on_the_page_cut_stays_when_something_is_read_after(desk: tuple[Browser, Path]):
+    client, plans = desk
+    steps = client.get(f"{API}/answer/steps").json()["steps"]["steps"]
+    sawn = next(one for one in steps if one["cuts"])
+    tick = {"id": "dddddddd0001", "what": "tick", "key": sawn["key"], "done": True, "cuts": sawn["cuts"]}
+    reading = {"id": "dddddddd0002", "what": "reading", "key": "opening", "text": "23 1/2"}
+    client.post(f"{API}/log", json={"entries": [tick, reading]})
+    then = dict(sawn["cuts"])
+    job = Job(Texts(SMALL, "small.yaml", None, "", (plans / "small.log").read_text("utf-8")))
+    for name, length in then.items():
+        assert abs(job.build.pages[name].value - read_length(length, "mm")) < 1e-5
+    again = client.get(f"{API}/answer/steps").json()["steps"]["steps"]
+    assert any(one["made"] for one in again)
+
+
+def test_what_is_written_at_the_command_line_is_news_on_the_page(desk: tuple[Browser, Path]):
+    client, plans = desk
+
+    async def listening() -> list[str]:
+        news = client.page.page.state.desk.news("small.yaml")  # type: ignore[attr-defined]
+        heard = [(await anext(news))["news"]]
+        add(plans / "small.yaml", Entry("2026-01-05 10:00", "read", "opening", (Fraction(590),)))
+        while len(heard) < 3:
+            if one := await anext(news):
+                heard.append(one["news"])
+        await news.aclose()
+        return heard
+
+    assert client.loop.run(listening()) == ["version", "log", "measured"]
 
 
 def test_the_packet_and_the_plan_can_be_taken_along(desk: tuple[Browser, Path]):

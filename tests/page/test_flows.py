@@ -174,11 +174,11 @@ def test_ticks_made_out_of_reach_are_kept_and_sent_later(look: Any, plans: Path)
     page.get_by_role("button", name="Done, next").click()
     page.wait_for_function("() => document.getElementById('state').textContent.match(/kept here|to send/)")
     assert page.locator(".step-title").inner_text() != first
-    assert not (plans / "small.log.jsonl").exists()
+    assert not (plans / "small.log").exists()
     assert len(page.evaluate("JSON.parse(localStorage['storystick log small.yaml'])")) == 1
     page.context.set_offline(False)
     page.wait_for_function("() => JSON.parse(localStorage['storystick log small.yaml']).length === 0")
-    assert first[:20] in (plans / "small.log.jsonl").read_text("utf-8")
+    assert first[:20] in (plans / "small.log").read_text("utf-8")
     other = look(f"{SMALL_ONE}#build")
     other.locator(".step").wait_for()
     assert other.locator(".step-title").inner_text() != first
@@ -196,7 +196,10 @@ def test_a_reading_is_kept(look: Any, plans: Path):
     page.locator(".reading input").first.fill("23 7/16")
     page.get_by_role("button", name="Keep", exact=True).first.click()
     page.wait_for_function("() => JSON.parse(localStorage['storystick log small.yaml']).length === 0")
-    assert "23 7/16" in (plans / "small.log.jsonl").read_text("utf-8")
+    assert "595.3125 mm" in (plans / "small.log").read_text("utf-8")
+    page.locator(".moved").wait_for()
+    told = page.locator(".moved").inner_text()
+    assert "becomes" in told or "changes no part" in told
 
 
 def test_the_next_cut_is_large_and_goes_on_when_it_is_made(look: Any):
@@ -214,7 +217,7 @@ def test_what_is_bought_is_ticked(look: Any, plans: Path):
     page.locator(".ticks input:not(:disabled)").first.check()
     page.locator(".ticks .done").first.wait_for()
     page.wait_for_function("() => JSON.parse(localStorage['storystick log small.yaml']).length === 0")
-    assert '"buy:' in (plans / "small.log.jsonl").read_text("utf-8")
+    assert "  buy:" in (plans / "small.log").read_text("utf-8")
 
 
 @pytest.mark.parametrize("size", [DESK, PHONE, ACROSS], ids=["desk", "phone", "across"])

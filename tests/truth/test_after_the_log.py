@@ -92,7 +92,7 @@ def test_a_shelf_that_came_out_wrong_has_its_remedies(off: float, ways: set[str]
     now = after(CASE, *everything, read("case.shelf 1.length", size, tool="steel rule"))
     fit = fit_called(now, "case.shelf 1.length")
     assert is_broken(fit)
-    found = remedies(now.made, fit, now.judged, now.log.cut, lambda part: "the leftover of sheet 1")
+    found = remedies(now.made, fit, now.judged, now.log.in_wood, lambda part: "the leftover of sheet 1")
     assert {one.way for one in found} >= ways
     open_to = [one for one in found if one.enough]
     harmless = [one.minutes for one in open_to if not one.spoils]
@@ -106,7 +106,7 @@ def test_a_remedy_with_a_number_clears_the_fit_and_leaves_what_is_cut_otherwise_
     entries = [*everything, read("case.shelf 1.length", mm(before, "case.shelf 1.length") + 4, tool="steel rule")]
     now = after(CASE, *entries)
     fit = fit_called(now, "case.shelf 1.length")
-    for remedy in remedies(now.made, fit, now.judged, now.log.cut):
+    for remedy in remedies(now.made, fit, now.judged, now.log.in_wood):
         if remedy.number and remedy.enough:
             mended = after(CASE, *entries, *chose(now, fit, remedy))
             assert not is_broken(fit_called(mended, fit.fit.name)), remedy.says
@@ -128,7 +128,7 @@ def test_there_is_no_cutting_into_what_has_nothing_left():
     groove = "case.drawer 1.left side.bottom in left side.wide"
     now = after(DRAWER, put(groove, "5.5"))
     fit = fit_called(now, "case.drawer 1.bottom in left side.width")
-    plane = [one for one in remedies(now.made, fit, now.judged, now.log.cut) if one.way == "plane"]
+    plane = [one for one in remedies(now.made, fit, now.judged, now.log.in_wood) if one.way == "plane"]
     assert all(not one.enough for one in plane)  # a face veneer is no 0.9 mm thick
 
 

@@ -99,7 +99,7 @@ def test_a_bottom_thicker_than_a_quarter_inch_groove_is_too_tight_before_anythin
     fit = fit_called(work, "case.drawer 1.bottom in left side.width")
     assert fit.tight > 0.5
     assert is_broken(fit)
-    found = {one.way: one for one in remedies(work.made, fit, work.judged, work.log.cut)}
+    found = {one.way: one for one in remedies(work.made, fit, work.judged, work.log.in_wood)}
     for way, number in (("plane", "case.drawer 1.bottom.thickness"), ("recut", groove)):
         assert found[way].number == number
         cured = after(DRAWER, put(groove, "6.35"), put(number, work.build.pages[number].value + found[way].by))
@@ -191,7 +191,7 @@ def test_every_printed_number_of_the_fits_can_be_asked():
         page = work.pages[f"gap of {one.fit.name}"]
         assert isinstance(page.node, Named)
         assert page.value == one.gap.value
-        for remedy in remedies(work.made, one, work.judged, work.log.cut):
+        for remedy in remedies(work.made, one, work.judged, work.log.in_wood):
             assert not remedy.by or abs(remedy.by) == abs(work.pages[f"mend of {one.fit.name}"].value)
             assert not remedy.number or remedy.number in work.pages
     for channel in work.channels:

@@ -1,10 +1,12 @@
 """The log on the disk: nothing is lost, whoever writes and whenever the lights go out."""
 
 import os
+import random
 import signal
 import subprocess
 import sys
 import time
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
@@ -61,6 +63,40 @@ def test_what_was_written_is_there_after_the_writer_was_killed(tmp_path: Path, w
     kept = log_at(plan).entries
     assert len(kept) >= told
     assert [int(one.says.split()[1]) for one in kept] == list(range(len(kept)))
+
+
+def test_two_who_write_at_once_and_one_is_killed_again_and_again_lose_nothing(tmp_path: Path):
+    """At eight random moments; what was acknowledged is there, in order, and the other one loses nothing either."""
+    plan, chance = tmp_path / "case.yaml", random.Random(8)
+    steady = writer(plan, "ben", 120)
+    told: dict[str, int] = {}
+    for turn in range(8):
+        hand = writer(plan, f"anna{turn}", 100_000)
+        assert hand.stdout
+        hand.stdout.readline()
+        time.sleep(chance.uniform(0, 0.05))
+        hand.send_signal(signal.SIGKILL)
+        told[f"anna{turn}"] = 1 + len(hand.stdout.read().split())
+        hand.wait()
+    steady.communicate(timeout=120)
+    assert steady.returncode == 0
+    outcome = read_log(log_text(plan) or "")
+    assert {one.code for one in outcome.findings} <= {"log-torn"}
+    said = [one.says.split()[:2] for one in log_at(plan).entries]
+    assert [int(number) for who, number in said if who == "ben"] == list(range(120))
+    for who, least in told.items():
+        kept = [int(number) for name, number in said if name == who]
+        assert kept == list(range(len(kept)))
+        assert len(kept) >= least
+
+
+def test_two_pages_that_send_the_same_ticks_at_once_write_each_once(tmp_path: Path):
+    plan = tmp_path / "case.yaml"
+    ticks = [entry("done", f"step:{n}", tag=f"a1b2c3d4-{n}") for n in range(40)]
+    with ThreadPoolExecutor(4) as hands:
+        fresh = list(hands.map(lambda some: add(plan, *some), [ticks[:25], ticks[10:], ticks, ticks[::-1]]))
+    assert sum(fresh) == 40
+    assert sorted(log_at(plan).done) == sorted(one.about for one in ticks)
 
 
 def test_a_line_that_broke_off_is_closed_off_by_the_next_entry_and_told(tmp_path: Path):

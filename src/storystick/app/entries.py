@@ -7,6 +7,7 @@ from pathlib import Path
 from storystick.app.asking import job_at
 from storystick.app.log import add, now
 from storystick.app.pipeline import Job
+from storystick.app.ticked import cut_step, step_mark
 from storystick.ground.length import read_length
 from storystick.ground.misread import Misread, nearest
 from storystick.model.changed import Changed, changed, numbers_of
@@ -59,7 +60,7 @@ def setting(job: Job, name: str, value: str) -> Entry:
 def cut(job: Job, name: str) -> Entry:
     """A part that is cut now, with every number that is printed for it; its thickness is the sheet's."""
     part = _known(name, job.build.parts_by_name, "part")
-    if part in job.log.cut:
+    if part in job.log.cut and job.log.cut[part].act == "cut":
         raise Refused(f"{part} is cut already ({job.log.cut[part].when}); write anew {part!r} to cut another")
     thick = job.build.part(part).thickness.name
     numbers = {name: dim.value for name, dim in numbers_of(job.build, part).items() if name != thick}
@@ -72,12 +73,14 @@ def anew(job: Job, name: str, says: str = "") -> Entry:
 
 
 def done(job: Job, step: str, *, undone: bool = False) -> Entry:
-    """A step that is done, by its number."""
+    """A step that is done, by its number, with every number that it cut."""
     number = step.removeprefix("step ").strip()
     steps = {str(one.number): one for one in job.order.steps}
     if number not in steps:
         raise Refused(f"there is no step {number}: they go from 1 to {len(steps)}")
-    return Entry(now(), "undone" if undone else "done", f"step {number}", says=steps[number].title)
+    one = steps[number]
+    says = f"step {number}: {one.title}"
+    return Entry(now(), "undone" if undone else "done", step_mark(one), numbers=cut_step(job, one), says=says)
 
 
 def note(text: str) -> Entry:

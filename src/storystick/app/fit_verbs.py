@@ -124,7 +124,7 @@ def mend(words: Words) -> int:
             sys.stderr.write(f"storystick: no fit is called {words.fit!r}{said}\n")
             return 2
         asked = [wanted]
-    found = [(one, remedies(job.made, one, job.judged, job.log.cut, offcuts(job))) for one in asked]
+    found = [(one, remedies(job.made, one, job.judged, job.log.in_wood, offcuts(job))) for one in asked]
     tell.done()
     if words.choose is None:
         show_fits.mends(found, job.log, manner_of(words, job), as_json=words.json)

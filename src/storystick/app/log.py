@@ -7,7 +7,8 @@ wait for one another.
 
 import contextlib
 import os
-from collections.abc import Iterator
+import re
+from collections.abc import Iterable, Iterator
 from datetime import datetime
 from pathlib import Path
 
@@ -50,8 +51,7 @@ def add(plan: Path, *entries: Entry) -> int:
     try:
         with _alone(handle):
             before = _content(handle)
-            known = {one.tag for one in read_log(before.decode("utf-8", errors="replace")).made.entries}  # type: ignore[union-attr]
-            fresh = [one for one in entries if not one.tag or one.tag not in known]
+            fresh = tuple(_fresh(entries, set(_TAG.findall(before.decode("utf-8", errors="replace")))))
             if fresh:
                 _write(handle, _lead(before) + "".join(written(one) for one in fresh))
                 os.fsync(handle)
@@ -60,6 +60,16 @@ def add(plan: Path, *entries: Entry) -> int:
     finally:
         os.close(handle)
     return len(fresh)
+
+
+_TAG = re.compile(r"  #(\S+)\r?\n")
+
+
+def _fresh(entries: Iterable[Entry], known: set[str]) -> Iterator[Entry]:
+    for one in entries:
+        if not one.tag or one.tag not in known:
+            yield one
+            known.add(one.tag)
 
 
 def _lead(before: bytes) -> str:

@@ -1,6 +1,7 @@
 """Answers about fits, the log and other shops, as text for a screen of 80 columns."""
 
 from collections.abc import Mapping, Sequence
+from typing import Any
 
 from storystick.app import plain
 from storystick.app.elsewhere import Elsewhere, Trial
@@ -172,7 +173,7 @@ def change(found: Changed, manner: Manner, *, as_json: bool, wrote: Sequence[str
             wrapped(f"sheet maps of {', '.join(found.sheets)}", "  ")
 
 
-def change_plain(found: Changed, manner: Manner) -> dict[str, object]:
+def change_plain(found: Changed, manner: Manner) -> dict[str, Any]:
     """The same as plain data."""
     return {
         "sizes": [
@@ -205,7 +206,8 @@ def log(found: Log, findings: Sequence[Finding], *, as_json: bool) -> None:
         if len(entry.numbers) == 1:
             held = f"{float(entry.numbers[0][1]):g} mm"
         with_tool = f"with {entry.tool}" if entry.tool else ""
-        words = (entry.when, entry.act, entry.about, values, entry.says, held, with_tool)
+        about = "" if entry.act in ("done", "undone") and entry.says else entry.about  # a mark says nothing to a reader
+        words = (entry.when, entry.act, about, values, entry.says, held, with_tool)
         wrapped("  ".join(word for word in words if word), "    ", "")
     out(f"\n{counted(len(found.cut), 'part')} cut, {counted(len(found.done), 'step')} done.")
     for one in findings:

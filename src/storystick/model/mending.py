@@ -94,7 +94,7 @@ def remedies(
 ) -> tuple[Remedy, ...]:
     """What can be done about a fit that broke, the cheapest first; what there is not enough wood for comes last.
 
-    cut     names of the parts that are cut;  offcut  where another piece for a part could come from
+    cut     names of the parts and numbers that are cut;  offcut  where another piece for a part could come from
     """
     need = lacks(broken)
     if not need:
@@ -127,7 +127,7 @@ def _by_number(
             for one in fits
             if one is not broken and (other := _moves(made, one).get(name))
         )
-        is_cut = part.name in cut or was_read(made.build.pages[name])
+        is_cut = name in cut or part.name in cut or was_read(made.build.pages[name])
         if not is_cut and name != part.thickness.name:
             yield from _on_paper(made, part, name, by, also)
             continue

@@ -2,13 +2,15 @@
 
     2026-11-25 14:03  read  birch18.thick  17.6 mm, 17.7 mm  with calliper
     2026-11-25 14:20  cut  cabinet.bottom  length 734.7375 mm; width 406.4 mm; thickness 17.6 mm
-    2026-11-25 14:31  done  step 12
+    2026-11-25 14:31  done  step:4f1c22d09ab3e6f1  step 12: Cut the dadoes  =cabinet.left side.shelf 1.wide 17.75 mm
     2026-11-25 14:40  note  the second sheet is a little darker
 
 Fields are parted by two spaces or more. A line that lacks its end was torn by a crash: it is told, and doesn't count.
-Later lines overrule earlier ones. Nothing here reads a file or the clock.
+Later lines overrule earlier ones; a line with a mark (#) may have been sent late and counts from the time it bears.
+Nothing here reads a file or the clock.
 """
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
@@ -27,7 +29,7 @@ MEANS: Mapping[Act, str] = {
     "set": "a named number is to be this, whatever the sums say",
     "cut": "a part was cut, with every number that was printed for it",
     "anew": "a part that was cut is to be cut again",
-    "done": "a step is done",
+    "done": "a step is done, with every number that it cut",
     "undone": "a step is not done after all",
     "note": "a note",
     "chose": "what was done about a fit that broke, and the numbers that this moves",
@@ -83,23 +85,38 @@ class Log:
                 case "anew":
                     for name in [name for name in found if name.startswith(f"{one.about}.")]:
                         del found[name]
-                case "cut" | "set" | "chose":
+                case "undone":
+                    named = {name for name, _ in one.numbers}
+                    for name in [name for name, held in found.items() if _by_doing(held, one.about, name in named)]:
+                        del found[name]
+                case "cut" | "done" | "set" | "chose":
                     for name, value in one.numbers:
                         measured = isinstance(found.get(name), Readings)
-                        if one.act != "cut" or not measured:  # what was measured on the real thing is better
+                        if one.act in ("set", "chose") or not measured:  # what was measured beats what was printed
                             found[name] = (value, one)
         return found
 
     @property
     def cut(self) -> Mapping[str, Entry]:
-        """Parts that are cut, by name, with the entry that says so."""
+        """Parts that are cut, by name, with the entry that says so: a part is, too, once its length and width are."""
         found: dict[str, Entry] = {}
         for one in self.entries:
             if one.act == "cut":
                 found[one.about] = one
             elif one.act == "anew":
                 found.pop(one.about, None)
+        held = self.held
+        for name, (_, one) in held.items():
+            part = name.removesuffix(".length")
+            if one.act == "done" and part != name and f"{part}.width" in held:
+                found.setdefault(part, one)
         return found
+
+    @property
+    def in_wood(self) -> frozenset[str]:
+        """Names of the parts that are cut, and of the numbers that were held or measured as they were cut."""
+        held = (name for name, (_, one) in self.held.items() if one.act in ("cut", "done"))
+        return frozenset((*self.cut, *held))
 
     @property
     def chosen(self) -> Mapping[str, Entry]:
@@ -118,6 +135,11 @@ class Log:
         return tuple(found)
 
 
+def _by_doing(held: Readings | tuple[Fraction, Entry], about: str, named: bool) -> bool:
+    """Whether a number is held because something was done that is not done after all."""
+    return isinstance(held, tuple) and held[1].act == "done" and (named or held[1].about == about)
+
+
 def written(entry: Entry) -> str:
     """An entry as a line with its end."""
     words: list[str] = [entry.when, entry.act]
@@ -126,7 +148,7 @@ def written(entry: Entry) -> str:
     if entry.values:
         words.append(", ".join(exact_mm(value) for value in entry.values))
     if entry.says:
-        words.append(_one_field(entry.says))
+        words.append(_one_field(entry.says).lstrip("=#"))
     if entry.act == "set":
         words.extend(exact_mm(value) for _, value in entry.numbers)
     elif entry.numbers:
@@ -172,9 +194,20 @@ def read_log(text: str, file: str = "", unit: Unit = "mm") -> Outcome[Log]:
             faults.append(_care(trouble.finding(place)))
             continue
         if not entry.tag or entry.tag not in tags:
-            found.append(entry)
+            found.insert(_place_of(entry, found), entry)
             tags.add(entry.tag)
     return Outcome(Log(tuple(found)), tuple(faults))
+
+
+def _place_of(entry: Entry, found: list[Entry]) -> int:
+    """Where an entry comes among the others: at the end; one that was sent late, after those before its time."""
+    at = len(found)
+    while entry.tag and _TIME.fullmatch(entry.when) and at and found[at - 1].when > entry.when:
+        at -= 1
+    return at
+
+
+_TIME = re.compile(r"\d{4}-\d\d-\d\d \d\d:\d\d(:\d\d)?")
 
 
 def _care(finding: Finding) -> Finding:
@@ -206,7 +239,10 @@ def _entry(line: str, place: Place, unit: Unit) -> Entry:
             raise Misread(line[:60], "what it is to be", f"{about}  17.75 mm")
         return Entry(when, act, about, numbers=((about, read_length(rest[-1], unit)),), tag=tag, place=place)
     numbers: tuple[tuple[str, Fraction], ...] = ()
-    if rest and act in ("cut", "chose") and not (act == "chose" and len(rest) == 1):
+    if rest and act in ("done", "undone"):
+        if rest[-1].startswith("="):
+            numbers = tuple(_numbers(rest.pop(), about, unit))
+    elif rest and act in ("cut", "chose") and not (act == "chose" and len(rest) == 1):
         numbers = tuple(_numbers(rest.pop(), about, unit))
     return Entry(when, act, about, numbers=numbers, says=" ".join(rest), tag=tag, place=place)
 

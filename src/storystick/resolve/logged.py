@@ -48,7 +48,10 @@ def overruling(log: Log, shop: Shop) -> dict[str, Reading]:
     return found | {name: _measured(readings, tool_sd) for name, readings in log.readings.items()}
 
 
-_HELD = {"cut": "as it was printed when it was cut", "set": "as it was set", "chose": "as it was chosen"}
+_HELD = {
+    "cut": "as it was printed when it was cut", "done": "as it was printed when it was cut",
+    "set": "as it was set", "chose": "as it was chosen",
+}  # fmt: skip
 
 
 def _held(value: Fraction, says: str) -> Reading:

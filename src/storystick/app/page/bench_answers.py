@@ -1,22 +1,18 @@
 """What the page is told for the bench: what to buy, how to cut, how to build."""
 
-import hashlib
 from fractions import Fraction
 from typing import Any
 
 from storystick.app import plain
 from storystick.app.page.answers import finding, rounded
+from storystick.app.page.ticks import in_pairs
 from storystick.app.pipeline import Job
+from storystick.app.ticked import Numbers, Sawn, buy_mark, cut_step, is_made, step_mark
 from storystick.ground.length import Manner, show
 from storystick.model.cutting import Cut, CutTree, Piece, Purpose
 from storystick.model.work import Buy, Setup, Step
 
 type Answer = dict[str, Any]
-
-
-def key(*words: str) -> str:
-    """The name under which something is ticked: the same as long as it is the same thing."""
-    return hashlib.sha256("\x1f".join(words).encode()).hexdigest()[:16]
 
 
 def bought(job: Job) -> Answer:
@@ -31,7 +27,7 @@ def bought(job: Job) -> Answer:
 
 def _buy(line: Buy, currency: str) -> Answer:
     return {
-        "key": "buy:" + key(line.what, line.size),
+        "key": buy_mark(line),
         "what": line.what,
         "size": line.size,
         "count": line.count,
@@ -47,18 +43,20 @@ def _buy(line: Buy, currency: str) -> Answer:
 
 def cut(job: Job) -> Answer:
     """Every sheet and length, its pieces and its cuts in the order in which they are made."""
-    manner = job.build.manner
     letters = {p.name: p.letter for p in job.build.parts}
     sheets = []
     for cutting in job.cuttings:
         for number, tree in enumerate(cutting.layout.trees, 1):
-            sheets.append(_sheet(tree, cutting.stock.name, number, letters, manner))
+            sheets.append(_sheet(tree, cutting.stock.name, number, letters, job))
     sheets.sort(key=lambda sheet: sheet["cuts"][0]["number"] if sheet["cuts"] else 0)
     left = [{"stock": c.stock.name, "parts": list(c.layout.unplaced)} for c in job.cuttings if c.layout.unplaced]
     return {"sheets": sheets, "unplaced": left, "findings": [finding(f) for f in job.laid_out.findings]}
 
 
-def _sheet(tree: CutTree, stock: str, number: int, letters: dict[str, str], manner: Manner) -> Answer:
+def _sheet(tree: CutTree, stock: str, number: int, letters: dict[str, str], job: Job) -> Answer:
+    manner = job.build.manner
+    sawn = Sawn(tree, f"{stock} {number}")
+    marks = sawn.marks()
     pieces = {p.number: p for p in tree.pieces}
     wide = tree.sheet.wide or max((p.wide for p in tree.pieces), default=Fraction(100))
     last = frozenset(n for c in tree.cuts for n in c.frees) - {c.piece for c in tree.cuts}
@@ -72,7 +70,10 @@ def _sheet(tree: CutTree, stock: str, number: int, letters: dict[str, str], mann
         "wide": rounded(wide),
         "size": show(tree.sheet.long, manner) + (f" × {show(wide, manner)}" if tree.sheet.wide else ""),
         "pieces": [_piece(p, letters, manner) for p in ([pieces[n] for n in sorted(last)] or tree.blanks)],
-        "cuts": [_cut(c, tree, last, f"{stock} {number}", letters, manner) for c in _ordered(tree)],
+        "cuts": [
+            {**_ticked(job, marks[c.number], sawn.cuts(job, c)), **_cut(c, tree, last, letters, manner)}
+            for c in _ordered(tree)
+        ],
     }  # fmt: skip
 
 
@@ -89,13 +90,15 @@ def _ordered(tree: CutTree) -> list[Cut]:
     return sorted(tree.cuts, key=lambda c: c.number)
 
 
-def _cut(
-    one: Cut, tree: CutTree, last: frozenset[int], sheet: str, letters: dict[str, str], manner: Manner
-) -> Answer:  # fmt: skip
+def _ticked(job: Job, mark: str, numbers: Numbers) -> Answer:
+    """What a tick of it is sent as, and whether it is made already."""
+    return {"key": mark, "cuts": in_pairs(numbers), "made": is_made(job.log, numbers)}
+
+
+def _cut(one: Cut, tree: CutTree, last: frozenset[int], letters: dict[str, str], manner: Manner) -> Answer:
     pieces = {p.number: p for p in tree.pieces}
     whole = pieces[one.piece]
     return {
-        "key": "cut:" + key(sheet, one.way.value, str(one.at), str(one.piece)),
         "number": one.number,
         "way": one.way.value,
         "purpose": {Purpose.TRIM: "trim", Purpose.BREAKDOWN: "break down"}.get(one.purpose, ""),
@@ -130,7 +133,7 @@ def steps(job: Job) -> Answer:
 def _step(one: Step, job: Job, letters: dict[str, str], manner: Manner) -> Answer:
     pages = job.build.pages
     return {
-        "key": "step:" + key(one.stage.value, one.title, *sorted(one.parts), *(s.key for s in one.setups)),
+        **_ticked(job, step_mark(one), cut_step(job, one)),
         "number": one.number,
         "stage": one.stage.value,
         "title": one.title,
@@ -201,11 +204,30 @@ def exported(job: Job, form: str) -> Answer:
     return {"bytes": packed(files), "name": f"{form}.zip"}
 
 
-def reading(job: Job, name: str, text: str) -> Answer:
+def reading(job: Job, name: str, text: str, tool: str = "") -> Answer:
     """A reading of a named number as an entry for the log beside the plan; or why it can't be one."""
     from storystick.app import entries
 
     try:
-        return {"entry": entries.reading(job, name, [text])}
+        return {"entry": entries.reading(job, name, [text], tool)}
     except entries.Refused as wrong:
         return {"refused": str(wrong)}
+
+
+def changed(job: Job, before: str) -> Answer:
+    """What is not as it was when the log said what it said before: sizes, fits, drawings to print anew."""
+    from dataclasses import replace
+
+    from storystick.app.entries import far_off
+    from storystick.app.show_fits import change_plain
+    from storystick.model.changed import changed as since
+
+    then = Job(replace(job.texts, log=before))
+    manner = job.build.manner
+    found = since(then.build, job.build, then.judged, job.judged)
+    letters = {part.name: part.letter for part in job.build.parts}
+    told: Answer = change_plain(found, manner)
+    for one in told["sizes"]:
+        one["letter"] = letters.get(one["part"], "")
+    fresh = [one for one in job.log.entries if one not in set(then.log.entries)]
+    return {**told, "slips": [{"number": name, "off": show(abs(off), manner)} for name, off in far_off(then, fresh)]}

@@ -8,9 +8,10 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from storystick.app.log import add as add_to_log
-from storystick.app.log import log_of, log_text
+from storystick.app.log import log_at, log_of, log_text
 from storystick.app.page.crew import Answer, Crew, Told
-from storystick.app.page.folder import SHOP, Folder, Sheet
+from storystick.app.page.folder import SHOP, Folder, Sheet, version_of
+from storystick.app.page.ticks import changing
 from storystick.app.pipeline import Texts
 from storystick.ground.finding import Finding
 from storystick.ground.outcome import Outcome
@@ -62,11 +63,18 @@ class Desk:
             sheet.text, sheet.name, shop, SHOP if shop is not None else "", log, log_of(path).name if log else ""
         )  # fmt: skip
 
-    async def measured(self, name: str, readings: Sequence[Entry]) -> None:
-        """Write readings into the log beside a plan: from now on they overrule what was reckoned."""
-        await asyncio.to_thread(add_to_log, self.folder.path(name), *readings)
-        self.tell(name, {"news": "measured"})
-        self.stopping = asyncio.create_task(self.crew.slow.stop())
+    async def logged(self, name: str, entries: Sequence[Entry]) -> None:
+        """Write what was ticked and read into the log beside a plan, in one go; readings overrule what was reckoned."""
+        before = await asyncio.to_thread(self.log_mark, name)
+        await asyncio.to_thread(add_to_log, self.folder.path(name), *entries)
+        self.tell(name, {"news": "log"})
+        if await asyncio.to_thread(self.log_mark, name) != before:
+            self.tell(name, {"news": "measured"})
+            self.stopping = asyncio.create_task(self.crew.slow.stop())
+
+    def log_mark(self, name: str) -> str:
+        """A mark of what the log says of numbers: where it is the same, nothing has to be reckoned anew."""
+        return version_of(changing(log_at(self.folder.path(name))))
 
     def story(self, name: str) -> Story:
         """What happened to a plan since the server was started."""
@@ -183,6 +191,7 @@ class Desk:
     async def news(self, name: str) -> AsyncIterator[Answer]:
         """News of a plan as they come; also when another program changes its file. An empty one now and then."""
         last = (await asyncio.to_thread(self.folder.read, name)).version
+        log = await asyncio.to_thread(self._log_now, name)
         with self.listening(name) as queue:
             yield {"news": "version", "version": last}
             while True:
@@ -190,8 +199,19 @@ class Desk:
                     one = await asyncio.wait_for(queue.get(), WATCH)
                     if one.get("news") == "version":
                         last = one["version"]
+                    elif one.get("news") in ("log", "measured"):
+                        log = await asyncio.to_thread(self._log_now, name)
                     yield one
                 except TimeoutError:
                     now = (await asyncio.to_thread(self.folder.read, name)).version
+                    kept = await asyncio.to_thread(self._log_now, name)
                     yield {"news": "version", "version": now} if now != last else {}
-                    last = now
+                    if kept[0] != log[0]:  # somebody wrote into it at the command line
+                        yield {"news": "log"}
+                    if kept[1] != log[1]:
+                        yield {"news": "measured"}
+                    last, log = now, kept
+
+    def _log_now(self, name: str) -> tuple[int, str]:
+        """How long the log is, and the mark of what it says of numbers."""
+        return len(log_text(self.folder.path(name)) or ""), self.log_mark(name)

@@ -44,6 +44,7 @@ QUESTIONS: dict[str, Callable[..., Answer]] = {
     "formats": bench_answers.formats,
     "exported": bench_answers.exported,
     "reading": bench_answers.reading,
+    "changed": bench_answers.changed,
 }
 
 

@@ -12,7 +12,7 @@ from starlette.routing import Route
 
 from storystick.app.page import change, ticks
 from storystick.app.page.desk import Desk, Refused
-from storystick.app.page.folder import LARGEST, Gone, Moved, Sheet, Taken, version_of
+from storystick.app.page.folder import LARGEST, Gone, Moved, Sheet, Taken
 from storystick.app.plain import finding as plain_finding
 from storystick.plan.log import Entry
 
@@ -97,9 +97,11 @@ async def _built(request: Request, sheet: Sheet) -> Response:
     desk = desk_of(request)
     answer = await desk.quick("built", sheet, units_of(request))
     story = desk.story(sheet.name)
-    log = version_of(desk.texts(sheet).log or "")
+    log = await asyncio.to_thread(desk.log_mark, sheet.name)
+    long = len(desk.texts(sheet).log or "")
     told = {
-        "version": sheet.version, "log": log, "text": sheet.text, "undo": len(story.past), "redo": len(story.undone),
+        "version": sheet.version, "log": log, "log_long": long, "text": sheet.text,
+        "undo": len(story.past), "redo": len(story.undone),
     }  # fmt: skip
     return JSONResponse({**told, "built": answer})
 
@@ -193,11 +195,11 @@ async def read_log(request: Request) -> Response:
     """What was ticked and read."""
     desk = desk_of(request)
     path = await asyncio.to_thread(desk.folder.path, request.path_params["name"])
-    return JSONResponse({"entries": list(await asyncio.to_thread(ticks.entries, path))})
+    return JSONResponse({"entries": await asyncio.to_thread(ticks.entries, path)})
 
 
 async def add_to_log(request: Request) -> Response:
-    """Ticks and readings, one or many; each counts once, however often it is sent."""
+    """Ticks and readings in the order in which they were made; each counts once, however often it is sent."""
     data = await data_of(request)
     given = data.get("entries", [])
     if not isinstance(given, list) or len(given) > 2000:
@@ -206,29 +208,38 @@ async def add_to_log(request: Request) -> Response:
     name = request.path_params["name"]
     path = await asyncio.to_thread(desk.folder.path, name)
     refused: list[Data] = []
-    readings: list[Entry] = []
+    fitting: list[Entry] = []
     for one in given:
         try:
             kept = ticks.fit(one)
-            entry = await _reading(request, kept) if kept["what"] == "reading" else None
-            if await asyncio.to_thread(ticks.add, path, one) and entry is not None:
-                readings.append(entry)
+            fitting.append(await _reading(request, kept) if kept["what"] == "reading" else ticks.ticked(kept))
         except ticks.Unfit as wrong:
             refused.append({"id": one.get("id") if isinstance(one, dict) else None, "says": str(wrong)})
-    if readings:
-        await desk.measured(name, readings)
-    desk.tell(name, {"news": "log"})
-    return JSONResponse({"entries": list(await asyncio.to_thread(ticks.entries, path)), "refused": refused})
+    if fitting:
+        await desk.logged(name, fitting)
+    return JSONResponse({"entries": await asyncio.to_thread(ticks.entries, path), "refused": refused})
 
 
-async def _reading(request: Request, one: ticks.Entry) -> Entry:
+async def _reading(request: Request, one: Data) -> Entry:
     """A reading as an entry of the log. Unfit when the piece has no such number, or it can't be read."""
     sheet = await sheet_of(request)
-    answer = await desk_of(request).quick("reading", sheet, "", name=one["key"], text=one["text"])
+    tool = one.get("with", "")
+    answer = await desk_of(request).quick("reading", sheet, "", name=one["key"], text=one["text"], tool=tool)
     entry = answer.get("entry")
     if not isinstance(entry, Entry):
         raise ticks.Unfit(answer.get("refused") or answer.get("says") or "the plan has mistakes that come first")
-    return replace(entry, tag=one["id"])
+    return replace(entry, when=ticks.when(one), tag=one["id"])
+
+
+async def changed(request: Request) -> Response:
+    """What is not as it was when the log was only so long: parts, fits, drawings to print anew."""
+    sheet = await sheet_of(request)
+    desk = desk_of(request)
+    since = request.query_params.get("since", "")
+    if not since.isascii() or not since.isdigit() or len(since) > 9:
+        raise Unreadable("since is how long the log was")
+    before = (desk.texts(sheet).log or "")[: int(since)]
+    return JSONResponse(await desk.quick("changed", sheet, units_of(request), before=before))
 
 
 async def news(request: Request) -> Response:
@@ -259,5 +270,6 @@ ROUTES = [
     Route("/api/{name}/bodies", guarded(bodies), methods=["POST"]),
     Route("/api/{name}/log", guarded(read_log)),
     Route("/api/{name}/log", guarded(add_to_log), methods=["POST"]),
+    Route("/api/{name}/changed", guarded(changed)),
     Route("/api/{name}/news", guarded(news)),
 ]

@@ -20,13 +20,13 @@ export const building = {
     if (!answer.steps) return h("p", { class: "quiet" }, answer.says ?? "There are no steps yet.");
     if (!answer.steps.length) return h("p", { class: "quiet" }, "There is nothing to build yet.");
     const steps = answer.steps;
-    const next = steps.findIndex((one) => !job.kept.isDone(one.key));
+    const next = steps.findIndex((one) => !job.kept.isDone(one));
     const shown = at ?? (next < 0 ? steps.length - 1 : next);
     const step = steps[Math.min(shown, steps.length - 1)];
     const fresh = new Set(step.new.length ? step.new : step.parts);
     board.alone(step.shows.length ? { shows: new Set(step.shows), fresh } : step.parts.length ? { shows: fresh, fresh, ghosts: true } : null);
     const go = (to) => { at = Math.max(0, Math.min(steps.length - 1, to)); job.dispatchEvent(new Event("change")); document.getElementById("leaf").scrollTop = 0; };
-    const done = job.kept.isDone(step.key);
+    const done = job.kept.isDone(step);
     return [
       h("article", { class: `step ${done ? "done" : ""}` },
         h("p", { class: "eyebrow" }, `Step ${shown + 1} of ${steps.length} · ${step.stage}`, step.hands_on ? ` · about ${step.hands_on} min` : ""),
@@ -42,24 +42,33 @@ export const building = {
         step.why_here ? h("details", { class: "more" }, h("summary", { "data-held": "why here" }, "Why now?"), h("p", {}, step.why_here)) : null),
       h("div", { class: "thumb" },
         h("button", { type: "button", "data-held": "before", "aria-label": "The step before", disabled: shown === 0, onclick: () => go(shown - 1) }, "‹"),
-        h("button", { type: "button", class: "big go", "data-held": "done", "aria-pressed": String(done), onclick: () => { job.kept.tick(step.key, !done, step.title); if (!done && shown < steps.length - 1) go(shown + 1); } }, done ? "Not done after all" : "Done, next"),
+        h("button", { type: "button", class: "big go", "data-held": "done", "aria-pressed": String(done), onclick: () => { job.kept.tick(step, !done, step.title); if (!done && shown < steps.length - 1) go(shown + 1); } }, done ? "Not done after all" : "Done, next"),
         h("button", { type: "button", "data-held": "after", "aria-label": "The step after", disabled: shown === steps.length - 1, onclick: () => go(shown + 1) }, "›")),
       moved(job),
       wake(job),
       h("details", { class: "more" }, h("summary", { "data-held": "all steps" }, `All ${counted(steps.length, "step")}`),
-        h("ol", { class: "all-steps" }, steps.map((one, i) => h("li", { class: job.kept.isDone(one.key) ? "done" : null }, h("button", { type: "button", class: "linked", onclick: () => go(i) }, figures(one.title)))))),
+        h("ol", { class: "all-steps" }, steps.map((one, i) => h("li", { class: job.kept.isDone(one) ? "done" : null }, h("button", { type: "button", class: "linked", onclick: () => go(i) }, figures(one.title)))))),
       answer.tools?.length ? h("details", { class: "more" }, h("summary", { "data-held": "tools" }, "Tools"), h("ul", {}, answer.tools.map((t) => h("li", {}, t)))) : null,
     ];
   },
 };
 
-/** What the last reading changed, and what it left alone. */
+/** What the last reading changed: parts, fits, drawings to print anew; and what was refused. */
 function moved(job) {
   const refused = job.kept.refused.map((one) => h("p", { class: "wrong", role: "alert" }, capital(`${one.says}.`)));
-  if (!job.moved) return refused;
-  return [refused, h("div", { class: "setting moved", role: "status" }, h("p", {}, h("b", {}, job.moved.length ? "After that reading" : "That reading changes no part")),
-    h("ul", {}, job.moved.slice(0, 30).map((one) => h("li", {}, h("b", { class: "letter still" }, one.letter), ` ${one.name}, ${one.which}: `, figures(one.was), " becomes ", number(one.now, null, one.which)))))];
+  const found = job.moved;
+  if (!found) return refused;
+  const stale = [found["stale cards"].length ? `cards ${found["stale cards"].join(", ")}` : "", found["stale sheets"].length ? `sheet maps of ${found["stale sheets"].join(", ")}` : ""].filter(Boolean);
+  return [refused, h("div", { class: "setting moved", role: "status" },
+    h("p", {}, h("b", {}, found.sizes.length ? "After that reading" : "That reading changes no part"), found.sizes.length ? " (what is cut stays as it was printed)" : ""),
+    found.slips.map((one) => h("p", { class: "caution" }, h("b", {}, "Mind: "), `${one.number} is ${one.off} off what was reckoned. A slip of the pen?`)),
+    h("ul", {}, found.sizes.slice(0, 30).map((one) => h("li", {}, h("b", { class: "letter still" }, one.letter), ` ${one.number}: `, figures(one.old.text), " becomes ", number({ text: one.new.text, ask: `page:${one.number}` }, null, one.number), h("small", {}, ` (${one.why})`)))),
+    found.sizes.length > 30 ? h("p", { class: "quiet" }, `and ${counted(found.sizes.length - 30, "number")} more`) : null,
+    found.fits.length ? [h("p", {}, h("b", {}, "Fits that move")), h("ul", {}, found.fits.slice(0, 12).map((one) => h("li", {}, `${one.name}: gap `, figures(one.old.text), ", now ", figures(one.new.text), `; goes wrong in ${percent(one.trouble[0])}, now in ${percent(one.trouble[1])}`)))] : null,
+    stale.length ? h("p", {}, h("b", {}, "Print again: "), stale.join("; ")) : null)];
 }
+
+function percent(share) { return share < 0.005 ? "under 1 %" : share > 0.995 ? "over 99 %" : `${Math.round(share * 100)} %`; }
 
 function span(minutes) {
   return minutes < 90 ? `${minutes} minutes` : `${Math.round(minutes / 30) / 2} hours`;
@@ -69,7 +78,7 @@ function reading(job, one) {
   const key = one.name, id = `read-${key.replace(/\W+/g, "-")}`;
   return h("form", { class: "reading", onsubmit: (e) => { e.preventDefault(); const input = e.target.querySelector("input"); if (input.value.trim()) { delete input.dataset.typed; job.kept.read(key, input.value.trim()); } } },
     h("label", { for: id }, "Measure and write down: ", h("b", {}, key)),
-    h("div", { class: "row" }, h("input", { id, "data-held": id, value: job.kept.reading(key), placeholder: one.expected, autocomplete: "off", inputmode: "text" }), h("button", { type: "submit" }, "Keep")),
+    h("div", { class: "row" }, h("input", { id, "data-held": id, value: job.kept.reading(key, job.built.manner?.unit), placeholder: one.expected, autocomplete: "off", inputmode: "text" }), h("button", { type: "submit" }, "Keep")),
     h("p", { class: "quiet" }, "Reckoned: ", number({ text: one.expected, ask: one.ask }, null, key)));
 }
 

@@ -14,7 +14,7 @@ export const buying = {
     const answer = job.answers.bought;
     if (!answer) return waiting(job, "Laying out the sheets, to know how many");
     if (!answer.lines) return h("p", { class: "quiet" }, answer.says ?? "There is no list yet.");
-    const left = answer.lines.filter((one) => !job.kept.isDone(one.key) && one.count > one.have).length;
+    const left = answer.lines.filter((one) => !job.kept.isDone(one) && one.count > one.have).length;
     const kinds = [...new Set(answer.lines.map((one) => one.kind || "other"))];
     return [
       h("p", { class: "lead" }, h("b", { class: "figure" }, answer.total), left ? `, ${counted(left, "line")} still to get` : ", all of it is here"),
@@ -27,9 +27,9 @@ export const buying = {
 
 function line(job, one) {
   const enough = one.have >= one.count;
-  const done = enough || job.kept.isDone(one.key);
+  const done = enough || job.kept.isDone(one);
   return h("li", { class: done ? "done" : null }, h("label", { class: "tick" },
-    h("input", { type: "checkbox", checked: done, disabled: enough, "data-held": one.key, onchange: (e) => job.kept.tick(one.key, e.target.checked, `${one.what} ${one.size}`) }),
+    h("input", { type: "checkbox", checked: done, disabled: enough, "data-held": one.key, onchange: (e) => job.kept.tick(one, e.target.checked, `${one.what} ${one.size}`) }),
     h("span", { class: "what" }, h("b", { class: "figure" }, one.unit === "each" ? `${one.count} × ` : `${one.count} ${one.unit} `), one.what, one.size ? h("span", { class: "size" }, ", ", figures(one.size)) : null,
       h("small", {}, [one.have ? `${one.have} in the rack` : "", one.for].filter(Boolean).join(" · "))),
     h("span", { class: "price" }, one.total, one.guessed && one.total ? " ~" : "")));

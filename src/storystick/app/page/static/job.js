@@ -97,8 +97,8 @@ export class Job extends EventTarget {
     }
     const before = this.built, measured = this.log !== undefined && this.log !== found.log;
     const fresh = found.version !== this.version || measured || this.answers.units !== this.units;
-    if (measured && before?.parts && found.built.parts) this.moved = differences(before.parts, found.built.parts);
-    Object.assign(this, { version: found.version, log: found.log, text: found.text, undone: found.redo, past: found.undo });
+    if (measured && found.built.sound) this.#compare(this.logLong);
+    Object.assign(this, { version: found.version, log: found.log, logLong: found.log_long, text: found.text, undone: found.redo, past: found.undo });
     this.built = found.built;
     if (!found.built.picture && before?.picture) Object.assign(this.built, { old: true, sizes: before.sizes, counts: before.counts });
     this.#say("piece");
@@ -106,6 +106,18 @@ export class Job extends EventTarget {
       this.answers = { units: this.units, last: this.answers.checked ? this.answers : this.answers.last };
       this.stopped = false;
       this.#after();
+    }
+  }
+
+  /** What is not as it was when the log was only so long. */
+  async #compare(since) {
+    try {
+      const found = await ask(`${this.path}/changed${this.#asking(`since=${since}`)}`);
+      if (!found.sizes) return;
+      this.moved = found;
+      this.#say("change");
+    } catch (fault) {
+      if (!(fault instanceof OutOfReach) && !(fault instanceof Refusal)) throw fault;
     }
   }
 
@@ -165,17 +177,4 @@ export class Job extends EventTarget {
     localStorage.setItem("storystick units", units);
     return this.#take(ask(this.path + this.#asking()));
   }
-}
-
-/** What is not as it was, after a reading: part, which size, before and now. */
-function differences(before, now) {
-  const old = new Map(before.flatMap((part) => part.names.map((name) => [name, part])));
-  const found = [];
-  for (const part of now) for (const name of part.names) {
-    const was = old.get(name);
-    part.size.forEach((size, i) => {
-      if (was && was.size[i].text !== size.text) found.push({ name, letter: part.letter, which: ["length", "width", "thickness"][i], was: was.size[i].text, now: size });
-    });
-  }
-  return found;
 }

@@ -31,22 +31,21 @@ export class Kept extends EventTarget {
     this.dispatchEvent(new Event("change"));
   }
 
-  /** Everything by key, the latest last; what waits here counts already. */
+  /** Everything by key, in the order of the log; what waits here counts already. */
   latest(what) {
-    const found = new Map();
-    for (const one of [...this.entries, ...this.waiting]) {
-      if (one.what !== what) continue;
-      const before = found.get(one.key);
-      if (!before || (one.at ?? "") >= (before.at ?? "")) found.set(one.key, one);
-    }
-    return found;
+    return new Map([...this.entries, ...this.waiting].filter((one) => one.what === what).map((one) => [one.key, one]));
   }
 
-  isDone(key) { return this.latest("tick").get(key)?.done === true; }
+  /** Whether a thing is ticked, under its mark; or made already, under whatever mark it was ticked then. */
+  isDone(one) { return this.latest("tick").get(one.key)?.done ?? one.made === true; }
 
-  reading(key) { return this.latest("reading").get(key)?.text ?? ""; }
+  reading(key, unit = "mm") {
+    const found = this.latest("reading").get(key);
+    return found?.text ?? found?.[unit] ?? "";
+  }
 
-  tick(key, done, says = "") { this.#add({ what: "tick", key, done, says: says.slice(0, 200) }); }
+  /** Tick a thing, with every number that it cuts as it stands here: what is cut stays so. */
+  tick(one, done, says = "") { this.#add({ what: "tick", key: one.key, done, says: says.slice(0, 200), cuts: one.cuts ?? [] }); }
 
   read(key, text) { this.#add({ what: "reading", key, text }); }
 
