@@ -225,6 +225,12 @@ class Shop:
         """The drill bits of some kinds (all when none is named), the smallest first."""
         return tuple(sorted((d for d in self.drills if not kinds or d.kind in kinds), key=lambda d: d.diameter))
 
+    def drills_near(self, diameter: Fraction, within: Fraction, *kinds: str) -> tuple[Drill, ...]:
+        """Those of some kinds that are so near to a diameter [mm], the smallest first."""
+        about, off = float(diameter), float(within) + 1e-6  # most are out of the question at a glance
+        near = (d for d in self.drills if abs(float(d.diameter) - about) <= off and (not kinds or d.kind in kinds))
+        return tuple(sorted((d for d in near if abs(d.diameter - diameter) <= within), key=lambda d: d.diameter))
+
     def measuring_tool(self, name: str) -> MeasuringTool | None:
         """A measuring tool by the name that a plan uses: tape, rule. One that isn't here reads as such tools do."""
         tools = {tool.name: tool for tool in self.measuring}

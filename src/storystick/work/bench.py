@@ -29,6 +29,7 @@ class Bench:
     book: Book
     chosen: Chosen
     sequence: AssemblyOrder | None = None  # in what order the piece goes together, where that was found out
+    keeps_on_sheet: bool = True  # what is cut to fit stays on its sheet until it can be measured, and is cut once
 
     @cached_property
     def fitted(self) -> dict[str, str]:

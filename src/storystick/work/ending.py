@@ -147,7 +147,8 @@ def _hardware(bench: Bench, sort: str, items: Sequence[Item], timed: str, becaus
         new=tuple(item.name for item in items),
         check={"slides": "Both slides of a pair at one height and square to the front."}.get(sort, ""),
         cautions=(caution(warned),) if warned else (),
-        hands_on=set_up + each * sum(item.count for item in items),
+        hands_on=each * sum(item.count for item in items),
+        laid_out=((f"what the {sort} need", "", set_up),),
         why_here=because,
     )
 

@@ -31,6 +31,7 @@ class Job:
     hands_on  minutes, without setting machines;  waits  minutes until glue or finish has set
     clamps    how many, opening at least `opening` [mm];  bench  it stands on a bench until it has set
     whole     it can't be left half done over night
+    laid_out  what has to lie ready for it and is put away for other work: each what, which, and minutes
     """
 
     key: str
@@ -58,6 +59,7 @@ class Job:
     opening: Fraction = Fraction(0)
     bench: bool = False
     whole: bool = False
+    laid_out: tuple[tuple[str, str, float], ...] = ()
 
 
 RANK = {stage: number for number, stage in enumerate(Stage)}

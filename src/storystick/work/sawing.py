@@ -91,6 +91,8 @@ def _fits(bench: Bench, cut: Cut, tree: CutTree) -> str:
 
     It can when all that lies against the fence is cut to fit that assembly, in one size, and so is all that is left.
     """
+    if not bench.keeps_on_sheet:
+        return ""
     inside = [part for number in cut.frees for part, _ in _blanks(bench, number, tree)]
     targets = {bench.fitted.get(part.name, "") for part in inside}
     layers = {part.name for group in bench.layered for part in group}

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
+from functools import lru_cache
 
 from storystick.ground.dim import Dim
 from storystick.ground.length import INCH, Manner, show, show_number
@@ -19,6 +20,7 @@ def and_of(words: Iterable[str]) -> str:
     return " and ".join([", ".join(said[:-1]), said[-1]] if len(said) > 1 else said)
 
 
+@lru_cache(maxsize=1024)
 def tool_size(size: Fraction) -> str:
     """The size of a bit in the unit it is sold in: 5 mm, 3/4 in."""
     sixty_fourths = size / INCH * SIXTY_FOURTHS

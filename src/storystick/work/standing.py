@@ -53,9 +53,9 @@ def stands(setups: Iterable[Setup]) -> tuple[Stand, ...]:
     return tuple(found)
 
 
-def place(where: str, row: str = "change place") -> Stand:
-    """Where in the shop a job is done: going over there, and clearing up first, takes its time as well."""
-    return Stand("place", where, minutes(row)[0])
+def place(where: str, row: str = "change place", laid_out: tuple[tuple[str, str, float], ...] = ()) -> Stand:
+    """Where in the shop a job is done: going over there, and laying out what it needs, takes its time as well."""
+    return Stand("place", where, minutes(row)[0], laid_out)
 
 
 def _value(one: Setup) -> str:

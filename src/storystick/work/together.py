@@ -23,13 +23,14 @@ SLOW = "slow white glue"
 A_JOINT = 1.0
 SPREADING = practice("it takes about a minute to spread glue on a joint and bring it home")
 MOST_WORDS = 5
+TOGETHER = "together dry"
 IN_DRY_FIT = "Before it comes apart, measure the openings for {} at both ends, and write the sizes down."
 AXES = ("side to side", "front to back", "up and down")
 
 
 def dry_fits(bench: Bench, sanded: dict[str, list[str]]) -> Iterator[Job]:
     """Each assembly of more than one part, together without glue."""
-    set_up, each = minutes("dry fit")
+    set_up, _ = minutes("dry fit")
     for one in bench.build.assemblies:
         parts = _firm(bench, one)
         if len(bench.parts_of(one.name)) < 2:
@@ -49,7 +50,11 @@ def dry_fits(bench: Bench, sanded: dict[str, list[str]]) -> Iterator[Job]:
             new=names,
             check="Joints close by hand, diagonals equal, no twist.",
             reads=reads,
-            hands_on=set_up + each * max(1, len(_joints(bench, one.name))) + minutes("measure")[1] * 2 * len(reads),
+            hands_on=closing_minutes(bench, one.name) + minutes("measure")[1] * 2 * len(reads),
+            laid_out=(
+                ("clamps", f"dry fit {bench.first_alike(one.name)}", set_up),
+                (TOGETHER, one.name, 0.0),
+            ),
             why_here="what does not fit is still easy to mend",
             kin=f"dry fit {bench.first_alike(one.name)}",
             words=(one.name,),
@@ -61,6 +66,11 @@ def dry_fits(bench: Bench, sanded: dict[str, list[str]]) -> Iterator[Job]:
                 *((IN_DRY_FIT.format(all_called(later, bench.build)),) if later else ()),
             ),
         )
+
+
+def closing_minutes(bench: Bench, assembly: str) -> float:
+    """Minutes to put an assembly together dry and take it apart again."""
+    return minutes("dry fit")[1] * max(1, len(_joints(bench, assembly)))
 
 
 def _firm(bench: Bench, one: Assembly) -> tuple[Part, ...]:
@@ -136,7 +146,9 @@ def gluing(bench: Bench, ready: dict[str, list[str]], findings: list[Finding], e
             for number, go in enumerate(found, 1):
                 on.extend(go.parts)
                 job = _go(bench, one, go, number, tuple(on), told if one is group[0] else [])
-                yield replace(job, after=(*before, *done), kin=f"glue {group[0].name} {number}")
+                kin = f"glue {group[0].name} {number}"
+                laid_out = tuple((what, kin, spent) for what, _, spent in job.laid_out)
+                yield replace(job, after=(*before, *done), kin=kin, laid_out=laid_out)
                 before = (job.key,)
                 for more in _screwed_on(bench, one, found, number):
                     key = f"screw on {more.name}"
@@ -193,7 +205,8 @@ def _screwing(bench: Bench, one: Assembly, part: Part, on: tuple[str, ...]) -> J
         shows=(*on, part.name),
         new=(part.name,),
         check="Flush where the plan has it flush, and no gap.",
-        hands_on=3.0 + sum(minutes("drive screw")) * 1.0 + minutes("drive screw")[1] * len(fasteners),
+        hands_on=2.5 + minutes("drive screw")[1] * (1 + len(fasteners)),
+        laid_out=(("driver", "", 1.0),),
         why_here="while its screws can still be reached",
         lines=tuple(_drive_lines(bench, fasteners)),
     )
@@ -218,7 +231,7 @@ def _go(bench: Bench, one: Assembly, go: Closing, number: int, on: tuple[str, ..
     if glued:
         ends.append("Wipe off what squeezes out before it skins over.")
     set_up, each = minutes("glue-up")
-    once = (set_up if glued else 1.0) + each * len(go.joints) + (minutes("check square")[1] if glued else 0)
+    once = each * len(go.joints) + (minutes("check square")[1] if glued else 0)
     whole = len(go.parts) == len(bench.parts_of(one.name))
     return Job(
         bench.glue_key(one.name, number),
@@ -230,6 +243,7 @@ def _go(bench: Bench, one: Assembly, go: Closing, number: int, on: tuple[str, ..
         check="Diagonals equal and no twist before the glue grabs." if glued else "Square and flush.",
         needs=wants.needs,
         hands_on=once + minutes("drive screw")[1] * len(fasteners),
+        laid_out=((("clamps and glue", one.name, set_up),) if glued else (("driver", "", 1.0),)),
         waits=int(row.clamp_min) if glued and wants.count else 0,
         why_here=_why(go, number == 1),
         words=(one.name,),

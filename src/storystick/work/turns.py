@@ -13,7 +13,8 @@ from storystick.work.order.task import closure
 from storystick.work.standing import place, stands
 from storystick.work.telling import entitled
 
-WHERE = {Stage.MEASURE: "site", Stage.INSTALL: "site", Stage.BREAK_DOWN: "floor", Stage.FINISH: "finishing"}
+FINISHING = "finishing"
+WHERE = {Stage.MEASURE: "site", Stage.INSTALL: "site", Stage.BREAK_DOWN: "floor", Stage.FINISH: FINISHING}
 BY_TIMES = practice("the table of times: put your own into the shop file")
 
 
@@ -30,6 +31,8 @@ def task_of(job: Job) -> Task:
     """A job in plain numbers."""
     set_for = stands(job.setups)
     where = set_for[0].machine if set_for else WHERE.get(job.stage, "bench")
+    if where == FINISHING and job.laid_out:
+        where = "bench"  # no dust where the finish dries
     if set_for and any(name == "stop" for name, _, _ in set_for[0].marks):
         where += " with its sled"
     return Task(
@@ -37,7 +40,7 @@ def task_of(job: Job) -> Task:
         job.hands_on,
         float(job.waits),
         job.after,
-        (place(where, "finish coat" if job.stage is Stage.FINISH else "change place"), *set_for),
+        (place(where, "finish coat" if where == FINISHING else "change place", job.laid_out), *set_for),
         job.clamps,
         job.opening,
         job.bench and job.waits > 0,

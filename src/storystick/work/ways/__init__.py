@@ -78,6 +78,7 @@ def shelf() -> tuple[Way, ...]:
     return tuple(sorted(taken_from(__path__, __name__, "WAY", Way), key=lambda way: way.name))
 
 
+@cache
 def minutes(name: str, times_over: float = 1.0) -> tuple[float, float]:
     """Minutes to set up and for each piece, by the name of the operation in the table of times."""
     row = find(times(), name)

@@ -1,6 +1,7 @@
 """A hole straight in: brad point where it must be clean, twist bit for screws, flat bottom for large ones."""
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 from storystick.ground.dim import Book
 from storystick.model.work import Setup
@@ -21,6 +22,7 @@ from storystick.work.ways.hole import (
 WORDS = {"forstner": "Forstner bit", "brad point": "brad point bit", "twist": "twist bit", "spade": "spade bit"}
 FRAIL = {"spade": 0.4, "hole saw": 1.0}  # minutes more for each hole: they leave a rough one
 FLAT = frozenset({"forstner", "spade"})
+NEAR = Fraction(1)  # bits farther off than this from the size drawn are not offered [mm]
 THIN = 7  # below this a twist bit does as well as any [mm]
 
 
@@ -29,9 +31,8 @@ def offers(ask: Ask) -> Iterator[Offer]:
     hole = hole_of(ask)
     if hole is None or not hole.is_square or not has_countersink(hole):
         return
-    for drill in ask.shop.drills_of(*WORDS, "hole saw"):
-        near = abs(drill.diameter - hole.cut.diameter.value) <= 1
-        if near and hole.reaches(drill) and (drill.kind != "hole saw" or hole.is_through):
+    for drill in ask.shop.drills_near(hole.cut.diameter.value, NEAR, *WORDS, "hole saw"):
+        if hole.reaches(drill) and (drill.kind != "hole saw" or hole.is_through):
             yield _offer(hole, drill)
 
 
