@@ -14,10 +14,10 @@ from storystick.model.part import Part
 from storystick.paper.drawing.families import families, places
 from storystick.paper.drawing.side import draw_side
 from storystick.paper.drawing.sight import Sight, runs_rightward, sides_to_draw
-from storystick.paper.lettering import said
+from storystick.paper.lettering import bit, said
 from storystick.paper.pages.cards import card
 from storystick.paper.press import PAPERS
-from storystick.paper.remarks import twin_of
+from storystick.paper.remarks import standing, twin_of
 from storystick.shapes.pose import cross, direct, dot, times
 from tests.paper import by_hand
 from tests.paper.readback import faults, numbers
@@ -156,3 +156,39 @@ def boards(draw: st.DrawFn) -> Part:
 def test_no_board_makes_numbers_overlap_or_hang_over_the_edge(part: Part, manner: Manner):
     for side in sides_to_draw(part):
         assert faults(draw_side(part, side, manner, ROOM, 100)) == []
+
+
+DIRECTIONS = {
+    (1, 0, 0): ("to the right", "right"), (-1, 0, 0): ("to the left", "left"), (0, 1, 0): ("to the back", "back"),
+    (0, -1, 0): ("to the front", "front"), (0, 0, 1): ("up", "top"), (0, 0, -1): ("down", "bottom"),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", sorted(PARTS))
+def test_a_card_says_which_way_round_its_part_stands_in_the_piece(name: str):
+    part = PARTS[name]
+    pose = own_pose(part)
+    into = [direct(pose, ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))[axis]) for axis in range(3)]
+    end, edge, face = (DIRECTIONS[round(-x), round(-y), round(-z)] for x, y, z in into)
+    told = f"In the piece: face {face[0]}, reference end at the {end[1]}, reference edge at the {edge[1]}."
+    assert standing(by_hand.folder(), (part,)) == told
+
+
+def test_two_sides_on_one_card_are_told_apart_by_how_they_stand():
+    left, right = PARTS["cabinet.left side"], PARTS["cabinet.right side"]
+    told = standing(by_hand.folder(), (left, right))
+    assert "left side: face to the right" in told
+    assert "right side: face to the left" in told
+
+
+@pytest.mark.parametrize(
+    ("size", "printed"),
+    [("7/64", '7/64"'), ("11/64", '11/64"'), ("1/4", '1/4"'), ("1", '1"')],
+)
+def test_a_hole_is_told_by_the_bit_that_is_sold_for_it_and_not_by_the_rules_marks(size: str, printed: str):
+    assert bit(inch(size), INCHES) == printed
+
+
+def test_a_metric_hole_in_an_inch_plan_stays_metric():
+    assert bit(Fraction(5), INCHES) == "5 mm"
+    assert bit(Fraction(35), MILLIMETRES) == "35 mm"

@@ -7,9 +7,10 @@ from pathlib import Path
 import pytest
 
 from storystick.app.pipeline import Job, Texts
+from storystick.model.cut import Bore
 from storystick.paper import PAPERS, Folder, drawings, packet
 from storystick.paper.lettering import said
-from storystick.paper.pages.cards import card, card_head
+from storystick.paper.pages.cards import card, card_head, told_of
 from storystick.paper.pages.joints import kinds_of
 from storystick.paper.remarks import off_the_saw
 from tests.paper.readback import faults, numbers, opened, sizes
@@ -121,3 +122,26 @@ def test_no_page_is_nearly_empty_and_the_packet_stays_a_handful(name: str):
 def test_the_pictures_of_the_readme_are_what_the_tool_makes_now():
     for file, svg in pictures().items():
         assert (PICTURES / file).read_text("utf-8") == svg, "run python -m tools.pictures"
+
+
+@each_sample
+def test_a_card_says_for_which_screw_each_pilot_and_clearance_hole_is(name: str):
+    folder = folder_of(name)
+    for part in folder.build.parts:
+        told = told_of(folder, part)
+        for cut in part.cuts:
+            if isinstance(cut, Bore) and ("pilot" in cut.called or "clearance" in cut.called):
+                screw = folder.purposes[part.name, cut.name].fastener
+                assert part.name in (screw.through, screw.into)
+                assert screw.row.rstrip("s") in told[cut.name].use
+                assert cut.diameter.value < screw.diameter.value or "clearance" in cut.called
+
+
+@each_sample
+def test_every_cut_on_a_card_names_a_step_that_has_the_part_in_hand(name: str):
+    folder = folder_of(name)
+    for part in folder.build.parts:
+        for cut in part.cuts:
+            step = folder.order.steps[folder.made_in[part.name, cut.name] - 1]
+            assert part.name in step.parts
+            assert told_of(folder, part)[cut.name].step == str(step.number)

@@ -12,6 +12,7 @@ from storystick.ground.finding import Finding
 from storystick.model.body import solid_of, solid_of_shape
 from storystick.model.build import Build, Shape
 from storystick.model.cut import Bore, Cut
+from storystick.model.holes import Purpose, purposes
 from storystick.model.part import Part
 from storystick.model.scene import Scene
 from storystick.model.work import Buying, Cutting, MadeBy, WorkOrder
@@ -89,6 +90,16 @@ class Folder:
     def ways(self) -> Mapping[tuple[str, str], MadeBy]:
         """How each cut is made, by the names of part and cut."""
         return {(way.part, way.cut): way for way in self.order.ways}
+
+    @cached_property
+    def purposes(self) -> Mapping[tuple[str, str], Purpose]:
+        """What each hole is for, by the names of part and cut."""
+        return purposes(self.build)
+
+    @cached_property
+    def made_in(self) -> Mapping[tuple[str, str], int]:
+        """The number of the step that makes each cut, by the names of part and cut."""
+        return {made: step.number for step in reversed(self.order.steps) for made in step.cuts}
 
     @cached_property
     def several(self) -> bool:

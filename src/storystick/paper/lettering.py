@@ -43,6 +43,16 @@ def said(length: Dim | Fraction, manner: Manner, bare: bool = False) -> str:
     return closely(show(length.value if isinstance(length, Dim) else length, manner, bare))
 
 
+def bit(size: Dim | Fraction, manner: Manner) -> str:
+    """The size of a hole as its bit is sold: in sixty-fourths of an inch or in millimetres, never heavy or scant."""
+    value = size.value if isinstance(size, Dim) else size
+    if manner.unit != "inch":
+        return said(value, manner)
+    if (value / INCH * 64).denominator == 1:
+        return show(value, Manner("inch", 64))
+    return f"{show_number(value, 2)} mm"
+
+
 def set_to(number: Dim, manner: Manner) -> str:
     """What something is set to: a length in the build's manner, a plain number as degrees."""
     return said(number, manner) if number.power else f"{show_number(number.value, 2)}°"

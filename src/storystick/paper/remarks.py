@@ -5,7 +5,7 @@ from functools import lru_cache
 
 from storystick.ground.length import Manner
 from storystick.model.part import Part
-from storystick.model.work import Stage, Step
+from storystick.model.work import Stage
 from storystick.paper.drawing.families import families, places
 from storystick.paper.folder import Folder
 from storystick.paper.lettering import calliper, said
@@ -36,6 +36,7 @@ def sizes(part: Part, manner: Manner) -> tuple[tuple[str, str], ...]:
 def remarks(folder: Folder, letter: str, parts: Sequence[Part]) -> Iterator[str]:
     """What else is to know: stock, what leaves the saw, layers, grain, bands, its mirror image, notes."""
     part = parts[0]
+    yield standing(folder, parts)
     words = []
     larger = off_the_saw(folder, part)
     if larger and not part.fit_to:
@@ -50,7 +51,7 @@ def remarks(folder: Folder, letter: str, parts: Sequence[Part]) -> Iterator[str]
         words.append(f"Banded: {', '.join(part.banded)}.")
     words.extend(sentence(note) for note in part.notes)
     hands = {one.is_left_handed for one in parts}
-    if len(hands) > 1:
+    if len(hands) > 1 and part.cuts:
         other = [folder.short(one.name) for one in parts if one.is_left_handed != part.is_left_handed]
         words.append(f"Make the {listed(other)} as the mirror image of this drawing.")
     twin = twin_of(folder, letter)
@@ -58,6 +59,29 @@ def remarks(folder: Folder, letter: str, parts: Sequence[Part]) -> Iterator[str]
         words.append(f"Mirror image of {twin}: lay the two face to face, all cuts meet.")
     if words:
         yield " ".join(words)
+
+
+ENDS = (("left", "right"), ("front", "back"), ("bottom", "top"))
+LOOKS = (("to the left", "to the right"), ("to the front", "to the back"), ("down", "up"))
+MOST_WAYS = 3
+
+
+def standing(folder: Folder, parts: Sequence[Part]) -> str:
+    """Which way round a part stands in the piece: where its face looks, its reference end and its reference edge."""
+    ways: dict[str, list[Part]] = {}
+    for part in parts:
+        (end, edge, face), (e, w, f) = part.lies, part.datum
+        ways.setdefault(
+            f"face {LOOKS[face][f > 0]}, reference end at the {ENDS[end][e < 0]}, reference edge at the "
+            f"{ENDS[edge][w < 0]}",
+            [],
+        ).append(part)
+    if len(ways) == 1:
+        return f"In the piece: {next(iter(ways))}."
+    if len(ways) > MOST_WAYS:
+        return "The pictures in the steps show which way round each stands."
+    told = (f"{listed(folder.short(one.name) for one in some)}: {way}" for way, some in ways.items())
+    return f"In the piece, {'; '.join(told)}."
 
 
 def sentence(text: str) -> str:
@@ -71,16 +95,28 @@ def provisional(folder: Folder, part: Part) -> str:
     if not part.fit_to:
         return ""
     larger = off_the_saw(folder, part)
-    step = fitting_step(folder, part)
-    first = f"The saw leaves it {larger}, so that there is wood to trim. " if larger else ""
-    when = f" (step {step.number})" if step else ""
-    return f"{first}Measure {the(spoken(part.fit_to))} when it stands{when}, write the size above and cut to it."
+    first = f"The sheet map has it {larger}, so that there is wood to trim. " if larger else ""
+    is_opening = any(one.name == part.fit_to for one in folder.build.openings)
+    what = f"the opening of {the(spoken(part.fit_to))}" if is_opening else the(spoken(part.fit_to))
+    measured, cut = fitting_steps(folder, part)
+    where = f" in {measured}" if measured else " when it stands"
+    when = f" in {cut}" if cut else ""
+    return (
+        f"{first}Measure {what}{where}: by what it differs from the plan, the size above differs too. Write that "
+        f"size there and cut to it{when}."
+    )
 
 
-def fitting_step(folder: Folder, part: Part) -> Step | None:
-    """The step in which a part is cut to what was measured; None where no step says so."""
-    steps = (step for step in folder.order.steps if step.stage is Stage.SAW and part.name in step.parts)
-    return next((step for step in steps if step.reads), None)
+def fitting_steps(folder: Folder, part: Part) -> tuple[str, str]:
+    """The step in which a part's opening is measured, and the steps in which it is cut to that; "" for none."""
+    asked = [step for step in folder.order.steps if any(name.startswith(f"{part.fit_to}.") for name in step.reads)]
+    if not asked:
+        return "", ""
+    after = [s.number for s in folder.order.steps if s.stage is Stage.SAW and s.number > asked[0].number]
+    own = [n for n in after if part.name in folder.order.steps[n - 1].parts] or after[:0]
+    if asked[0].stage is Stage.SAW:
+        own = own or [asked[0].number]
+    return f"step {asked[0].number}", f"step {own[-1]}" if own else ""
 
 
 def off_the_saw(folder: Folder, part: Part) -> str:

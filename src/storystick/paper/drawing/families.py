@@ -8,7 +8,7 @@ from storystick.ground.dim import Dim
 from storystick.ground.length import Manner
 from storystick.model.cut import Bevel, Bore, Channel, Cut, Notch, Side
 from storystick.model.part import Part
-from storystick.paper.lettering import both, said
+from storystick.paper.lettering import bit, both, said
 
 
 @dataclass(frozen=True, eq=False)
@@ -69,7 +69,7 @@ def size_said(cut: Cut, manner: Manner) -> str:
         case Channel():
             return f"{both(cut.width, manner, fits=True)} x {said(cut.length, manner)}"
         case Bore():
-            words = [f"{said(cut.diameter, manner)} dia."]
+            words = [f"{bit(cut.diameter, manner)} dia."]
             if cut.sink is not None:
                 words.append(f"sunk to {said(cut.sink, manner)}")
             if cut.step is not None:

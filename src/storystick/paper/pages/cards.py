@@ -1,11 +1,13 @@
 """Part cards: one for each different part, with every cut dimensioned from its reference end and edge."""
 
-from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from types import MappingProxyType
 
 from storystick.ground.dim import Dim
 from storystick.ground.length import Manner
 from storystick.model.cut import Notch, Side
+from storystick.model.part import Part
 from storystick.paper.blocks import Block, Column, Figure, Row, Table, Text, Whole
 from storystick.paper.card import BARE_SHARE, HEAD, Card, arranged, caption, depth_of
 from storystick.paper.drawing.families import Family, families, places
@@ -20,8 +22,8 @@ from storystick.paper.remarks import named, provisional, remarks, sizes
 WORDS = (
     "Every distance is measured from the black dot: the reference end along the part, the reference edge (the V of the "
     "face mark) across it, the face into its thickness. Channels are measured to their near side, holes to their "
-    "middle. A figure in a ring is the cut's line in the table. The back is drawn turned end for end. The long arrow "
-    "is the grain."
+    "middle. A figure in a ring is the cut's line in the table, whose last number is the step that makes it. The back "
+    "is drawn turned end for end. The long arrow is the grain."
 )
 BOTH = {Side.END: "both ends", Side.FAR_END: "both ends", Side.EDGE: "both edges", Side.FAR_EDGE: "both edges"}
 
@@ -47,14 +49,16 @@ def one_card(folder: Folder, letter: str, paper: Paper) -> Iterator[Block]:
         yield figures[0] if len(figures) == 1 else Row(figures)
     alike = families(drawn.part, folder.build.manner)
     if alike:
-        yield cut_table(alike, folder.build.manner)
+        yield cut_table(alike, folder.build.manner, told_of(folder, drawn.part))
 
 
 def narrowed(head: CardHead) -> CardHead:
     """A head with its sizes one below the other; what else is told of the thickness goes below them."""
     *most, (thick, words) = head.sizes
     first, _, more = words.partition(", ")
-    remarks = (f"{more}.", *head.remarks) if more else head.remarks
+    fine, _, stock = more.rpartition(", ")
+    told = f"Of {stock}{f', {fine} thick' if fine else ''}."
+    remarks = (told, *head.remarks) if more else head.remarks
     return replace(head, sizes=(*most, (thick, first)), remarks=remarks, narrow=True)
 
 
@@ -73,18 +77,42 @@ def card(folder: Folder, letter: str, paper: Paper) -> Card:
     beside = HEAD + 5.0 * sum(1 + len(text) // 105 for text in (*head.remarks, head.provisional) if text)
     alike = families(part, manner)
     if alike:
-        beside += depth_of(cut_table(alike, manner), paper.room)
+        beside += depth_of(cut_table(alike, manner, told_of(folder, part)), paper.room)
     return arranged(part, letter, manner, paper, beside)
 
 
 HEADS = ("from end", "from edge", "from face")
 
 
-def cut_table(alike: Sequence[Family], manner: Manner) -> Table:
-    """Every cut of a part: number, what it is, where, how big, how deep."""
-    rows = [row for family, number, side in once_for_both(alike) for row in cut_rows(family, number, side, manner)]
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What is said of a cut beside its place and size: what it is for, and the number of the step that makes it."""
+
+    use: str = ""
+    step: str = ""
+
+
+def told_of(folder: Folder, part: Part) -> Mapping[str, Told]:
+    """What is said of each cut of a part, by the cut's name."""
+    found: dict[str, Told] = {}
+    for cut in part.cuts:
+        purpose = folder.purposes.get((part.name, cut.name))
+        use = f"for {purpose.words} {said(purpose.fastener.length, folder.build.manner)}" if purpose else ""
+        found[cut.name] = Told(use, str(folder.made_in.get((part.name, cut.name), "")))
+    return found
+
+
+def cut_table(alike: Sequence[Family], manner: Manner, told: Mapping[str, Told] = MappingProxyType({})) -> Table:
+    """Every cut of a part: number, what it is and what it is for, where, how big, how deep, where it is made."""
+    rows = [
+        row
+        for family, number, side in once_for_both(alike)
+        for row in cut_rows(family, number, side, manner, [told.get(cut.name, Told()) for cut in family.cuts])
+    ]
     used = [axis for axis in range(3) if any(where[axis] for _, where, _ in rows)]
-    heads = ("cut", *(HEADS[axis] for axis in used), "wide x long", "depth")
+    heads = ("cut", *(HEADS[axis] for axis in used), "wide x long", "depth", "step")
+    if not any(end[-1] for _, _, end in rows):
+        heads, rows = heads[:-1], [(start, where, end[:-1]) for start, where, end in rows]
     cells = tuple((*start, *(where[axis] for axis in used), *end) for start, where, end in rows)
     shares = shares_for([row[1:] for row in (("", *heads), *cells)])
     columns = (Column("", 0, "right"), *(Column(head, share) for head, share in zip(heads, shares, strict=True)))
@@ -127,20 +155,24 @@ def is_twin(family: Family, other: Family) -> bool:
     return other.number > family.number and other.side is OPPOSITE[family.side] and told(family) == told(other)
 
 
-type CutRow = tuple[tuple[str, str], list[str], tuple[str, str]]
+type CutRow = tuple[tuple[str, str], list[str], tuple[str, ...]]
 
 
-def cut_rows(family: Family, number: str, side: str, manner: Manner) -> Iterator[CutRow]:
-    """Rows of one family: number and name, distances along length, width and thickness, size and depth."""
+def cut_rows(family: Family, number: str, side: str, manner: Manner, told: Sequence[Told]) -> Iterator[CutRow]:
+    """Rows of one family: number and name, distances along length, width and thickness, size, depth, step."""
     count = f"{len(family.cuts)} x " if len(family.cuts) > 1 and " each" not in side else ""
-    start, end = (number, f"{count}{family.called}{side}"), (family.size, family.depth)
+    use = " and ".join(dict.fromkeys(one.use for one in told if one.use))
+    made = ", ".join(dict.fromkeys(one.step for one in told if one.step))
+    name = f"{count}{family.called}{side}{f', {use}' if use else ''}"
+    start: tuple[str, str] = (number, name)
+    end: tuple[str, ...] = (family.size, family.depth, made)
     for first, second in places(family):
         where = ["", "", ""]
         between = " to " if isinstance(family.cuts[0], Notch) and len(first) == len(second) == 2 else ", "
         for axis, lengths in zip(family.side.axes, (first, second), strict=True):
             where[axis] = listed(lengths, manner, between)
         yield start, where, end
-        start, end = ("", ""), ("", "")
+        start, end = ("", ""), ("", "", "")
 
 
 def listed(lengths: Sequence[Dim], manner: Manner, between: str) -> str:

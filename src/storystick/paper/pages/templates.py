@@ -13,7 +13,7 @@ from storystick.paper.drawing.families import families
 from storystick.paper.drawing.sight import FLAT
 from storystick.paper.drawing.stick import Length, lengths_of
 from storystick.paper.folder import Folder
-from storystick.paper.lettering import said
+from storystick.paper.lettering import bit, said
 from storystick.paper.pages import Page
 from storystick.paper.pages.stick import pages_of
 from storystick.paper.press import Paper
@@ -61,7 +61,7 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     for number, row in enumerate(rows, 1):
         begins = start_of(row, manner)
         starts = f"at the {row.along}" if not begins else f"{said(begins, manner)} from the {row.along}"
-        what = f"{row.called}, {said(row.diameter, manner)} dia."
+        what = f"{row.called}, {bit(row.diameter, manner)} dia."
         lines.append((f"H{number}", what, starts, "; ".join(told(row.where, folder))))
     columns = (Column("", 0.3), Column("holes", 1.2), Column("begins", 1.0), Column("middle line", 2.8))
     table = Table(columns, tuple(lines), dense=True)
