@@ -13,6 +13,12 @@ MARGIN = 1.5
 """To aim at over a load that just tips, for shop furniture (practice) [-]."""
 
 
+LEANING_MARGIN = 1.2
+"""The same where the floor leans as badly as floors do (practice) [-]."""
+FLOOR_FALLS = 1 / 50
+"""As a garage floor falls towards its door (practice) [-]."""
+HOLDS_ON_SLOPE = 0.3
+"""Tangent of the slope on which wood on wood or steel begins to slide, low (textbook friction, memory) [-]."""
 COUNTED_HIGH_MM, COUNTED_N = 27 * MM_PER_IN, 30 * N_PER_LBF
 """Height and empty weight from which a rule for clothes storage counts a piece (ASTM F2057-23, 16 CFR 1261, read)."""
 COUNTED_MM3 = 3.2 * (12 * MM_PER_IN) ** 3
@@ -95,6 +101,24 @@ def behind_on_slope_mm(behind_mm: float, high_mm: float, slope_deg: float) -> fl
     Source: statics.
     """
     return behind_mm * cos(radians(slope_deg)) - high_mm * sin(radians(slope_deg))
+
+
+def leaning_margin(weights: Iterable[tuple[float, float, float]], lean_deg: float) -> float:
+    """How many times the moment that holds a piece down is the moment that would turn it over, where the floor leans.
+
+        sum of w x cos a behind the edge / (sum of w x cos a in front of it + sum of w z sin a)
+
+    weights   weight of each thing, its place behind the edge, and above the floor [N, mm, mm]
+    lean_deg  how far the floor falls towards the edge [deg]
+    returns   ratio, infinite when nothing turns it over [-]
+
+    Source: statics.
+    """
+    found, lean = list(weights), radians(lean_deg)
+    down = sum(w * x for w, x, _ in found if x > 0) * cos(lean)
+    over = -sum(w * x for w, x, _ in found if x < 0) * cos(lean)
+    over += max(0.0, sum(w * z for w, _, z in found)) * sin(max(0.0, lean))
+    return down / over if over > 0 else float("inf")
 
 
 def castor_load_n(weight_n: float) -> float:

@@ -1,0 +1,92 @@
+"""Overturning: one way to go over an edge, how far it is from that, and what weight or reach would mend it."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from math import radians, tan
+
+from storystick.checks.footing import Footing
+from storystick.checks.masses import Mass
+from storystick.checks.saying import G_N_PER_KG, at_least, kg, mm
+from storystick.model.check import Asked
+from storystick.model.part import Assembly
+from storystick.physics.tipping import MARGIN, leaning_margin
+from storystick.shapes.pose import apply
+
+BALLAST_IN_MM = {"inch": 50.8, "mm": 50.0}  # ballast lies with its middle so far in from the far side
+FARTHEST_MM, HEAVIEST_KG = 1000.0, 2000.0  # more than this is not advised
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """One way to go over: the edge, what weighs where, in words, how far the floor leans [deg], what is wanted."""
+
+    footing: Footing
+    found: tuple[Mass, ...]
+    says: str
+    lean: float = 0.0
+    wanted: float = MARGIN
+    pull: tuple[float, float] = (0.0, 0.0)  # force outward [N] and its height over the floor [mm]
+
+    @property
+    def margin(self) -> float:
+        """What holds it down over what turns it over."""
+        rows = [(m.newtons, self.footing.behind(m.at), m.at[2] - self.footing.ground) for m in self.found]
+        if not self.pull[0]:
+            return leaning_margin(rows, self.lean)
+        down = self._moment(rows)
+        return down / (self.pull[0] * self.pull[1]) if down > 0 else 0.0
+
+    def _moment(self, rows: Sequence[tuple[float, float, float]]) -> float:
+        lean = radians(self.lean)
+        return sum(w * (x - z * tan(lean)) for w, x, z in rows)
+
+    @property
+    def share(self) -> float:
+        """How much of what is wanted there is; under 1 it is not enough."""
+        return self.margin / self.wanted
+
+    def out_by(self, far: float) -> "Case":
+        """The same with feet that reach farther out [mm]."""
+        return replace(self, footing=replace(self.footing, edge=self.footing.edge + far))
+
+    def held_by(self, newtons: float, behind: float) -> "Case":
+        """The same with a weight at the foot, so far behind the edge."""
+        at = tuple(w * (self.footing.edge - behind) for w in self.footing.way)
+        weight = Mass("ballast", newtons, (at[0], at[1], self.footing.ground))
+        return replace(self, found=(*self.found, weight))
+
+
+def what_mends(asked: Asked, one: Assembly, worst: Case, cases: Sequence[Case]) -> str:
+    """What would mend all cases over that edge: the wall, a weight at its foot, feet that reach farther out."""
+    manner, footing = asked.build.manner, worst.footing
+    mine = [case for case in cases if case.footing == footing]
+    inset = BALLAST_IN_MM[manner.unit]
+    far = far_side(asked, one, footing)
+    arm = min(far - inset, footing.reach) if one.feet else far - inset
+    ways = ["Fix it to the wall"]
+    weight = least_that(lambda w: all(c.held_by(w * G_N_PER_KG, arm).share >= 1 for c in mine), HEAVIEST_KG)
+    if weight is not None:
+        heavy = kg(float(int(weight) + 1), manner)
+        ways.append(f"put {heavy} of weight at its foot, {mm(far - arm, manner)} in from the far side")
+    out = least_that(lambda far: all(c.out_by(far).share >= 1 for c in mine), FARTHEST_MM)
+    if out is not None:
+        ways.append(f"let it stand {at_least(out, manner)} farther out {footing.word}")
+    return f"{', or '.join(ways)}."
+
+
+def least_that(holds: Callable[[float], bool], most: float) -> float | None:
+    """The least value from which something holds, on the safe side; None where it does not hold at the most."""
+    if not holds(most):
+        return None
+    good, bad = most, 0.0
+    for _ in range(40):
+        middle = (good + bad) / 2
+        good, bad = (middle, bad) if holds(middle) else (good, middle)
+    return good
+
+
+def far_side(asked: Asked, one: Assembly, footing: Footing) -> float:
+    """How far the far side of the piece is behind the edge that it would go over [mm]."""
+    wide, deep, _ = (float(dim) for dim in one.size)
+    corners = [apply(asked.scene.poses[one.name], (x, y, 0.0)) for x in (0.0, wide) for y in (0.0, deep)]
+    return max(footing.behind(corner) for corner in corners)
