@@ -1,27 +1,56 @@
-"""The press in a process of its own, so that its memory is not added to all that was worked out before."""
+"""The press in a process of its own, so that its memory is not added to all that was worked out before.
+
+It is started while the pages are still being drawn: by the time they are, it has come to its types and waits.
+"""
 
 import json
 import os
 import subprocess
 import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 from storystick.paper.press import Forme, press
 
 
-def printed_apart(forme: Forme) -> bytes:
-    """The PDF, printed by a child process; by this one where no child can be had."""
+@contextmanager
+def press_waiting() -> Iterator[Callable[[Forme], bytes]]:
+    """A press that gets ready meanwhile, for one packet; it is put away again if nothing comes to be printed."""
     source = str(Path(__file__).parents[2])
     try:
-        child = subprocess.run(
-            [sys.executable, "-m", "storystick.app.pressing"], input=json.dumps([forme.packet, forme.fonts]).encode(),
-            capture_output=True, env={**os.environ, "PYTHONPATH": source}, check=False,
+        child = subprocess.Popen(
+            [sys.executable, "-m", "storystick.app.pressing"], env={**os.environ, "PYTHONPATH": source},
+            stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
         )  # fmt: skip
     except OSError:
-        return press(forme)
-    return child.stdout if child.returncode == 0 and child.stdout else press(forme)
+        yield press
+        return
+
+    def printed(forme: Forme) -> bytes:
+        try:
+            pdf, _ = child.communicate(json.dumps([forme.packet, forme.fonts]).encode())
+        except OSError:
+            pdf = b""
+        return pdf if child.returncode == 0 and pdf else press(forme)
+
+    try:
+        yield printed
+    finally:
+        if child.poll() is None:
+            child.kill()
+            child.communicate()
+
+
+def main() -> None:
+    """Wait for a packet, print it."""
+    import typst  # noqa: F401  # so that it is there when the packet comes
+
+    given = sys.stdin.buffer.read()
+    if given:
+        packet, fonts = json.loads(given)
+        sys.stdout.buffer.write(press(Forme(packet, fonts)))
 
 
 if __name__ == "__main__":
-    packet, fonts = json.loads(sys.stdin.buffer.read())
-    sys.stdout.buffer.write(press(Forme(packet, fonts)))
+    main()

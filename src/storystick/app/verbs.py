@@ -134,12 +134,14 @@ def _told(findings: tuple[Finding, ...]) -> int:
 def packet(words: Words) -> int:
     """The packet for the bench, as a PDF."""
     from storystick.app.files import write_whole
-    from storystick.app.pressing import printed_apart
+    from storystick.app.pressing import press_waiting
     from storystick.paper import packet as make_packet
 
     job = job_of(words)
     paper = words.paper or job.plan.paper
-    pdf = make_packet(job.folder, paper=paper, tell=job.tell, printed=printed_apart)
+    folder = job.folder
+    with press_waiting() as printed:
+        pdf = make_packet(folder, paper=paper, tell=job.tell, printed=printed)
     target = Path(words.to) if words.to else Path(words.plan).with_suffix(".pdf")
     write_whole(target, pdf)
     tell.done()

@@ -5,7 +5,7 @@ An edge counts as behind a face only where it dips more than 0.05 mm behind it, 
 between them.
 """
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -37,15 +37,21 @@ class Line:
     is_seen: bool
 
 
-def draw(bodies: Sequence[tuple[str, Solid]], view: View, hidden: bool = True, once: bool = True) -> tuple[Line, ...]:
+def draw(
+    bodies: Sequence[tuple[str, Solid]],
+    view: View,
+    hidden: bool = True,
+    once: bool = True,
+    only: Collection[str] | None = None,
+) -> tuple[Line, ...]:
     """The drawing of bodies seen from one side: lines by body in the order given, seen ones first.
 
     Straight lines come whole, round ones as one run of points. With `once`, a line shared by two bodies is drawn
     for the first of them only, and a hidden line is left out where it falls on a seen one. Without `hidden`, hidden
-    lines are left out.
+    lines are left out. With `only`, all bodies hide, but the lines of those named are drawn alone.
     """
     axes = np.array([view.right, view.up, view.toward])
-    starts, ends, owners, lost = _edges(bodies, axes, hidden)
+    starts, ends, owners, lost = _edges(bodies, axes, hidden, only)
     faces = _faces(bodies, axes)
     intervals = _hidden_intervals(starts, ends, lost, faces)
     strokes = _split(starts, ends, owners, intervals, hidden)
@@ -58,10 +64,12 @@ def on_paper_rows(vertices: Floats, axes: Floats) -> Floats:
 
 
 def _edges(
-    bodies: Sequence[tuple[str, Solid]], axes: Floats, hidden: bool
+    bodies: Sequence[tuple[str, Solid]], axes: Floats, hidden: bool, only: Collection[str] | None
 ) -> tuple[Floats, Floats, Counts, NDArray[np.bool_]]:
     starts, ends, owners, lost = [np.zeros((0, 3))], [np.zeros((0, 3))], [np.zeros(0, np.int64)], [np.zeros(0, bool)]
-    for number, (_, solid) in enumerate(bodies):
+    for number, (name, solid) in enumerate(bodies):
+        if only is not None and name not in only:
+            continue
         edges, behind = drawn_edges(solid.mesh, axes[2])
         if not hidden:
             edges, behind = edges[~behind], behind[~behind]

@@ -1,7 +1,6 @@
 """Pictures of the piece in parallel view: as it stands, pulled apart along its joints, and as it is after a step."""
 
-from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Collection, Mapping, Sequence
 from typing import cast
 
 import numpy as np
@@ -11,56 +10,19 @@ from storystick.model.scene import Scene
 from storystick.paper.drawing.canvas import Canvas, Pen, Spot
 from storystick.paper.drawing.drawn import Drawn
 from storystick.paper.drawing.labels import PITCH, Pointer, place_labels
+from storystick.paper.drawing.seen import Frame, Seen, Sighting, frame_of, sighted
 from storystick.paper.drawing.shadow import shadow
 from storystick.paper.folder import Folder
 from storystick.paper.glyphs import POINT
 from storystick.shapes.hidden import Line, draw
 from storystick.shapes.pose import Vector, direct, shifted
-from storystick.shapes.solid import Counts, Floats, Solid, moved
-from storystick.shapes.view import View, isometric, on_paper
+from storystick.shapes.solid import Floats, Solid, moved
+from storystick.shapes.view import View, isometric
 
 ROUND = 6.0  # paper left free round a picture [mm]
 LETTER = 13.0
 LOWEST = 24.0  # a picture that is wide and low gets no less height [mm]
 FEW = 4  # so many parts are drawn with all their holes
-GRID = 80  # spots across a picture at which it is asked which part is seen there
-
-
-@dataclass(frozen=True)
-class Frame:
-    """What a picture has to hold, on paper before scaling [mm]."""
-
-    left: float
-    low: float
-    right: float
-    high: float
-
-    def into(self, wide: float, high: float) -> tuple[float, float, float]:
-        """Share of true size and the shifts that bring the frame into the middle of a paper."""
-        share = min(wide / (self.right - self.left), high / (self.high - self.low))
-        return share, wide / 2 - share * (self.left + self.right) / 2, high / 2 + share * (self.low + self.high) / 2
-
-
-@dataclass(frozen=True, slots=True)
-class Seen:
-    """Where a part is seen best: a spot well inside what is seen of it, the free room round it, and the area seen."""
-
-    at: Spot
-    room: float
-    area: float
-
-
-def frame_of(solids: Iterable[Solid], view: View) -> Frame:
-    """The frame round some solids."""
-    spots = [
-        on_paper(view, (x, y, z))
-        for solid in solids
-        if not solid.is_empty
-        for (x0, y0, z0), (x1, y1, z1) in [solid.bounds]
-        for x in (x0, x1) for y in (y0, y1) for z in (z0, z1)
-    ]  # fmt: skip
-    xs, ys = [x for x, _ in spots] or [0.0, 1.0], [y for _, y in spots] or [0.0, 1.0]
-    return Frame(min(xs), min(ys), max(xs), max(ys))
 
 
 def picture(
@@ -87,17 +49,16 @@ def picture(
     needed = frame.into(wide - 2 * aside, high)[0] * (frame.high - frame.low) + 2 * round_it
     high = min(high, max(LOWEST, beside, needed))
     canvas = Canvas(wide, high)
-    see_through = "site" in pens.values()
     share, dx, dy = frame.into(wide - 2 * aside, high - 2 * round_it)
 
     def at(spot: Spot) -> Spot:
         return (spot[0] * share + dx, dy - spot[1] * share)
 
-    _tint(canvas, [solid for name, solid in bodies if pens.get(name) != "site"], view, at)
-    whole = draw(bodies, view, hidden=False) if drawn is None else drawn
-    lines = [line for line in whole if pens.get(line.owner) == "site" or not see_through]
-    if see_through:  # the surroundings hide nothing of the piece
-        lines += draw([(name, solid) for name, solid in bodies if pens.get(name) != "site"], view, hidden=False)
+    wood = [(name, solid) for name, solid in bodies if pens.get(name) != "site"]
+    _tint(canvas, [solid for _, solid in wood], view, at)
+    lines = list(draw(wood, view, hidden=False) if drawn is None else drawn)
+    if len(wood) < len(bodies):  # the surroundings hide nothing of the piece
+        lines += draw(bodies, view, hidden=False, only={name for name in pens if pens[name] == "site"})
     for heavy in ("site", "edge", "new"):  # the heaviest on top
         for line in lines:
             if pens.get(line.owner, "edge") == heavy:
@@ -116,68 +77,6 @@ def picture(
 def _tint(canvas: Canvas, solids: Sequence[Solid], view: View, at: Callable[[Spot], Spot]) -> None:
     """The whole shape of the wood in its pale colour, so that it stands off the paper."""
     canvas.areas([[at(spot) for spot in ring] for ring in shadow(solids, view)], "wood")
-
-
-def seen_spots(bodies: Sequence[tuple[str, Solid]], view: View, frame: Frame) -> dict[str, Seen]:
-    """For each body that is seen from there at all, where it is seen best; all in millimetres of the real thing."""
-    step = max(frame.right - frame.left, frame.high - frame.low) / GRID
-    wide = int((frame.right - frame.left) / step) + 1
-    high = int((frame.high - frame.low) / step) + 1
-    depth = np.full((high, wide), -np.inf)
-    owner = np.full((high, wide), -1)
-    axes = np.array([view.right, view.up, view.toward])
-    for number, (_, solid) in enumerate(bodies):
-        if not solid.is_empty:
-            _lay_down((solid.mesh.vertices @ axes.T)[solid.mesh.triangles], frame, step, depth, owner, number)
-    found: dict[str, Seen] = {}
-    for number, (name, _) in enumerate(bodies):
-        mask = owner == number
-        heart = _heart(mask)
-        if heart is not None:
-            row, column, room = heart
-            spot = (frame.left + column * step, frame.low + row * step)
-            found[name] = Seen(spot, room * step, float(mask.sum()) * step * step)
-    return found
-
-
-def _lay_down(corners: Floats, frame: Frame, step: float, depth: Floats, owner: Counts, number: int) -> None:
-    """Mark the grid's spots that the triangles of one body cover, where it is nearer than what was there."""
-    one, two = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
-    turned = one[:, 0] * two[:, 1] - one[:, 1] * two[:, 0]
-    toward = turned > 1e-9
-    for (a, b, c), twice in zip(corners[toward].tolist(), turned[toward].tolist(), strict=True):
-        xs, ys = (a[0], b[0], c[0]), (a[1], b[1], c[1])
-        i0, i1 = max(0, int((min(xs) - frame.left) / step)), int((max(xs) - frame.left) / step) + 2
-        j0, j1 = max(0, int((min(ys) - frame.low) / step)), int((max(ys) - frame.low) / step) + 2
-        view = depth[j0:j1, i0:i1]
-        if not view.size:
-            continue
-        px = frame.left + np.arange(i0, i0 + view.shape[1])[None, :] * step
-        py = frame.low + np.arange(j0, j0 + view.shape[0])[:, None] * step
-        p = ((b[0] - px) * (c[1] - py) - (b[1] - py) * (c[0] - px)) / twice
-        q = ((c[0] - px) * (a[1] - py) - (c[1] - py) * (a[0] - px)) / twice
-        r = 1 - p - q
-        near = p * a[2] + q * b[2] + r * c[2]
-        hit = (p >= 0) & (q >= 0) & (r >= 0) & (near > view)
-        view[hit] = near[hit]
-        owner[j0:j1, i0:i1][hit] = number
-
-
-def _heart(mask: "np.ndarray[tuple[int, int], np.dtype[np.bool_]]") -> tuple[float, float, int] | None:
-    """The spot of a mask farthest from its rim (row, column), and how many steps that is; None for an empty one."""
-    if not mask.any():
-        return None
-    left = np.pad(mask, 1)
-    room = 0
-    while True:
-        inner = left[1:-1, 1:-1] & left[:-2, 1:-1] & left[2:, 1:-1] & left[1:-1, :-2] & left[1:-1, 2:]
-        if not inner.any():
-            break
-        left = np.pad(inner, 1)
-        room += 1
-    rows, columns = np.nonzero(left[1:-1, 1:-1])
-    middle = int(np.argmin((rows - rows.mean()) ** 2 + (columns - columns.mean()) ** 2))
-    return float(rows[middle]), float(columns[middle]), room
 
 
 # ---- the pictures of a packet ----
@@ -234,15 +133,21 @@ def after_step(
     some = any(name not in new for name, _ in bodies)  # where all is new, nothing has to stand out
     pens: dict[str, Pen] = dict.fromkeys(new, "new") if some else {}
     letters = {name: folder.letter_of[name] for name in new if name in folder.letter_of}
-    return picture(bodies, pens, frame, view, wide, high, letters, seen, alt, 2.0, _lines_once(folder, bodies, view))
+    spots = spots_of(seen, [name for name, _ in bodies if name in letters])
+    return picture(bodies, pens, frame, view, wide, high, letters, spots, alt, 2.0, _lines_once(folder, bodies, view))
 
 
-def _seen_once(folder: Folder, bodies: Sequence[tuple[str, Solid]], view: View) -> Mapping[str, Seen]:
-    """Where bodies are seen best; asked once for steps that show the same."""
+def _seen_once(folder: Folder, bodies: Sequence[tuple[str, Solid]], view: View) -> Sighting:
+    """Where bodies are seen; asked once for steps that show the same."""
     key = ("seen", view, tuple(name for name, _ in bodies))
     if key not in folder.drawn_before:
-        folder.drawn_before[key] = seen_spots(bodies, view, frame_of([solid for _, solid in bodies], view))
-    return cast(Mapping[str, Seen], folder.drawn_before[key])
+        folder.drawn_before[key] = sighted(bodies, view)
+    return cast(Sighting, folder.drawn_before[key])
+
+
+def spots_of(seen: Sighting, names: Collection[str]) -> dict[str, Seen]:
+    """Where each of some bodies is seen best; those of which nothing is seen are left out."""
+    return {name: spot for name in names if (spot := seen.best(name)) is not None}
 
 
 def _lines_once(folder: Folder, bodies: Sequence[tuple[str, Solid]], view: View) -> Sequence[Line]:
@@ -254,12 +159,12 @@ def _lines_once(folder: Folder, bodies: Sequence[tuple[str, Solid]], view: View)
 
 
 def _share_seen(
-    seen: Mapping[str, Seen], bodies: Sequence[tuple[str, Solid]], view: View, names: Collection[str]
+    seen: Sighting, bodies: Sequence[tuple[str, Solid]], view: View, names: Collection[str]
 ) -> float:
     """How much of the named bodies is seen, against what each would show if it stood alone; 1 where none is named."""
     here = [(name, solid) for name, solid in bodies if name in names]
     alone = sum(_turned_to(solid, view) for _, solid in here)
-    return sum(seen[name].area for name, _ in here if name in seen) / alone if alone else 1.0
+    return sum(seen.area(name) for name, _ in here) / alone if alone else 1.0
 
 
 def _turned_to(solid: Solid, view: View) -> float:
@@ -277,7 +182,7 @@ def pulled_apart(folder: Folder, assembly: str, wide: float, high: float) -> Dra
     away = ways_apart(folder.build, folder.scene, names)
     bodies = [(name, moved(folder.scene.parts[name], shifted(away[name]))) for name in names]
     plain = [(name, moved(folder.plain[name], shifted(away[name]))) for name in names]
-    seen = seen_spots(plain, view, frame_of([solid for _, solid in plain], view))
+    seen = spots_of(sighted(plain, view), names)
     letters = {name: folder.letter_of[name] for name in names}
     alt = f"{assembly}: its parts pulled apart, with their letters."
     return picture(bodies, {}, frame_of([solid for _, solid in bodies], view), view, wide, high, letters, seen, alt)
