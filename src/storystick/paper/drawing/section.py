@@ -27,6 +27,8 @@ from storystick.shapes.view import FRONT, RIGHT, TOP, View, on_paper
 LOOKS: dict[int, tuple[View, str]] = {0: (RIGHT, "the right"), 1: (FRONT, "the front"), 2: (TOP, "above")}
 SCALES = (0.25, 0.5, 1.0, 1.5, 2.0, 3.0, 4.0)
 SIDE, TOP_ROOM = 21.0, 13.0  # paper left beside and above a section for its numbers [mm]
+FAR = 500.0  # from the middle of a trial sheet to its edges [mm]
+RIM = 1.5  # paper left round a section and its numbers [mm]
 HATCH = 2.0  # between hatching lines [mm of paper]
 ROUND = 1.15  # of wood shown round a joint, in thicknesses of the thicker part
 
@@ -49,28 +51,52 @@ def draw_section(folder: Folder, joint: Joined, wide: float, high: float) -> Dra
     across = where_across(folder, joint, host, guest)
     if across is None:
         return None
+    sizes = measured(joint, (host, guest), across)
+    manner = folder.build.manner
     room = min((wide - 2 * SIDE) / 2, (high - TOP_ROOM - 4.0) / 2)
-    scale = next((scale for scale in SCALES if across.reach / scale <= room), across.reach / room)
-    half = across.reach / scale
-    high = min(high, TOP_ROOM + 2 * half + 3.0)
-    canvas = Canvas(wide, high)
-    centre = (wide / 2, TOP_ROOM + half)
-
-    def at(spot: Spot) -> Spot:
-        return (
-            centre[0] + (spot[0] - across.middle[0]) / scale,
-            centre[1] - (spot[1] - across.middle[1]) / scale,
-        )
-
+    first = next((scale for scale in SCALES if across.reach / scale <= room), across.reach / room)
+    for scale in (first, *(scale for scale in SCALES if scale > first)):
+        half = across.reach / scale
+        left, above, right, below = _needs(sizes, across, scale, manner)
+        if left + right <= wide and above + below <= high:
+            break
+    canvas = Canvas(wide, above + below)
+    centre = (min(max(left, wide / 2), wide - right), above)
+    at = _laid(across, scale, centre)
     window = Box(centre[0] - half, centre[1] - half, centre[0] + half, centre[1] + half)
     for number, part in enumerate((host, guest)):
         face = cut_face(folder.scene.own_solids[part.name], across, part.name)
         shown = [Polygon([at(spot) for spot in ring]) for ring in face]
         _wood(canvas, shown, window, folder.letter_of[part.name], rising=number == 0)
-    _sizes(canvas, joint, (host, guest), across, at, window, folder.build.manner)
+    _sizes(canvas, sizes, at, window, manner)
     letters = " and ".join(folder.letter_of[name] for name in (joint.guest, joint.host))
     alt = f"Section through {joint.called}: {letters}, seen from {across.seen_from}, {scale_said(scale)}."
-    return Drawn(canvas.svg(alt), alt, scale, wide, high, tuple(canvas.lettering))
+    return Drawn(canvas.svg(alt), alt, scale, wide, canvas.high, tuple(canvas.lettering))
+
+
+def _laid(across: Across, scale: float, centre: Spot) -> Callable[[Spot], Spot]:
+    """Where a point of the section falls on the paper, the middle of what is shown being at `centre`."""
+
+    def at(spot: Spot) -> Spot:
+        x, y = spot[0] - across.middle[0], spot[1] - across.middle[1]
+        return centre[0] + x / scale, centre[1] - y / scale
+
+    return at
+
+
+def _needs(
+    sizes: Sequence["Measured"], across: Across, scale: float, manner: Manner
+) -> tuple[float, float, float, float]:
+    """The paper that a section takes up left of, above, right of and below its middle, with its numbers [mm]."""
+    trial = Canvas(2 * FAR, 2 * FAR)
+    half = across.reach / scale
+    window = Box(FAR - half, FAR - half, FAR + half, FAR + half)
+    _sizes(trial, sizes, _laid(across, scale, (FAR, FAR)), window, manner)
+    left = min([window.left, *(box.left for box in trial.lettering)])
+    top = min([window.top, *(box.top for box in trial.lettering)])
+    right = max([window.right, *(box.right for box in trial.lettering)])
+    foot = max([window.bottom, *(box.bottom for box in trial.lettering)])
+    return FAR - left + RIM, FAR - top + RIM, right - FAR + RIM, foot - FAR + RIM
 
 
 def where_across(folder: Folder, joint: Joined, host: Part, guest: Part) -> Across | None:
@@ -177,43 +203,63 @@ def _hatching(piece: Polygon, rising: bool) -> Iterator[tuple[Spot, Spot]]:
 
 @dataclass(frozen=True)
 class Measured:
-    """A size to be shown: its number, and its two ends on the paper."""
+    """A size to be shown: its number, and its two ends, seen along the cut [mm of the real thing]."""
 
     length: Dim
     a: Spot
     b: Spot
     fits: bool = False
 
+    @property
+    def is_level(self) -> bool:
+        """True where its ends lie side by side rather than one above the other."""
+        return abs(self.a[1] - self.b[1]) < abs(self.a[0] - self.b[0])
+
+
+def measured(joint: Joined, parts: tuple[Part, Part], across: Across) -> tuple[Measured, ...]:
+    """The sizes that a section shows: width and depth of the joint's channels, the guest's thickness; each once."""
+    found = [m for part in parts for m in _measured(part, joint, across)]
+    level = sorted((m for m in found if m.is_level), key=lambda m: dist(m.a, m.b))
+    upright = sorted((m for m in found if not m.is_level), key=lambda m: dist(m.a, m.b))
+    return (*_once(level)[:2], *_once(upright)[:4])
+
+
+def _once(sizes: Sequence[Measured]) -> list[Measured]:
+    """Sizes that lie one over the other once: a tongue and the slot that it fills are as long as one another."""
+    kept: list[Measured] = []
+    for one in sizes:
+        along = 0 if one.is_level else 1
+        ends = sorted((one.a[along], one.b[along]))
+        same = [m for m in kept if m.length.value == one.length.value and m.fits == one.fits]
+        if not any(dist(ends, sorted((m.a[along], m.b[along]))) < 0.5 for m in same):
+            kept.append(one)
+    return kept
+
 
 def _sizes(
-    canvas: Canvas,
-    joint: Joined,
-    parts: tuple[Part, Part],
-    across: Across,
-    at: Callable[[Spot], Spot],
-    window: Box,
-    manner: Manner,
+    canvas: Canvas, sizes: Sequence[Measured], at: Callable[[Spot], Spot], window: Box, manner: Manner
 ) -> None:
-    """Width and depth of the joint's channels, the guest's thickness: level ones above, upright ones beside."""
-    found = [m for part in parts for m in _measured(part, joint, across, at)]
-    level = [m for m in found if abs(m.a[1] - m.b[1]) < abs(m.a[0] - m.b[0])]
-    upright = [m for m in found if m not in level]
+    """Level sizes above the section, upright ones beside it."""
     row = window.top - 3.0
-    for m in sorted(level, key=lambda m: dist(m.a, m.b))[:2]:
-        row = between_level(canvas, m.length, m.a, m.b, row, manner, m.fits)
     columns = {True: window.left - 3.0, False: window.right + 3.0}
-    for number, m in enumerate(sorted(upright, key=lambda m: dist(m.a, m.b))[:4]):
-        leftward = number % 2 == 0
-        columns[leftward] = between_upright(canvas, m.length, m.a, m.b, columns[leftward], manner, leftward, m.fits)
+    leftward = True
+    for m in sizes:
+        a, b = at(m.a), at(m.b)
+        if m.is_level:
+            row = between_level(canvas, m.length, a, b, row, manner, m.fits)
+        else:
+            column = columns[leftward]
+            columns[leftward] = between_upright(canvas, m.length, a, b, column, manner, leftward, m.fits)
+            leftward = not leftward
 
 
-def _measured(part: Part, joint: Joined, across: Across, at: Callable[[Spot], Spot]) -> Iterator[Measured]:
-    """The sizes of one part that a section shows, those seen as points once only left out."""
+def _measured(part: Part, joint: Joined, across: Across) -> Iterator[Measured]:
+    """The sizes of one part that a section shows, those seen as points left out."""
     size = (float(part.size[0]), float(part.size[1]), float(part.size[2]))
     pose = across.poses[part.name]
 
     def spot(point: Vector) -> Spot:
-        return at(on_paper(across.look, apply(pose, point)))
+        return on_paper(across.look, apply(pose, point))
 
     for cut in part.cuts:
         if isinstance(cut, Channel) and cut.joint == joint.name:
