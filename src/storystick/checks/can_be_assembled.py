@@ -33,7 +33,7 @@ def run(asked: Asked) -> Iterator[Finding]:
     yield from _late(asked, order)
     yield from _hurried(asked, order)
     for brought in order.brought:
-        if not brought.free:
+        if not brought.free and not any(asked.build.assembly(name).comes_in for name in brought.names):
             yield _kept_out(asked, brought)
     if order.too_big:
         said = f"The door of the shop does not let {listed(order.too_big)} through."

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 
-from storystick.checks.moving import Mover, Named, boxed, drawers, leaves, swept
+from storystick.checks.moving import Mover, Named, arrivals, boxed, drawers, leaves, riders, swept
 from storystick.checks.saying import at_least, listed, mm, small, where
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.source import Source, practice
@@ -26,7 +26,8 @@ def run(asked: Asked) -> Iterator[Finding]:
     nearest: tuple[str, str, float] | None = None
     doors = list(leaves(asked))
     opened = {name: moved(solid, pose_at(one.motion, (1.0, 0.0))) for one in doors for name, solid in one.bodies}
-    for mover, slides in [*((m, True) for m in drawers(asked)), *((m, False) for m in doors)]:
+    others = [*(mover for _, mover in riders(asked)), *arrivals(asked)]
+    for mover, slides in [*((m, True) for m in drawers(asked)), *((m, False) for m in (*doors, *others))]:
         around: Mapping[str, Solid] = asked.scene.parts
         found = list(_hits(asked, mover, around))
         shut = {name for finding in found for name in finding.about} & opened.keys()
@@ -50,7 +51,8 @@ def run(asked: Asked) -> Iterator[Finding]:
 
 def _hits(asked: Asked, mover: Mover, around: Mapping[str, Solid]) -> Iterator[Finding]:
     """What a mover runs into on its way; `around` has every part where it is then."""
-    manner, place = asked.build.manner, asked.build.part(mover.bodies[0][0]).place
+    manner = asked.build.manner
+    place = next((p.place for p in asked.build.parts if p.name in mover.names), asked.build.place)
     whole = boxed(swept(solid, mover.motion) for _, solid in mover.bodies)
     others = [(name, s) for name, s in around.items() if name not in mover.names and _cross(whole, s.bounds)]
     for strike in strikes([s for _, s in mover.bodies], [s for _, s in others], mover.motion, STEP_MM):

@@ -10,8 +10,8 @@ from storystick.model.body import solid_of_shape
 from storystick.model.build import Move, SiteBody
 from storystick.model.check import Asked
 from storystick.model.part import Three
-from storystick.shapes.motion import Motion, Slide, Swing, pose_at
-from storystick.shapes.pose import Vector, apply, compose, direct, shifted, times
+from storystick.shapes.motion import Motion, Path, Slide, Swing, pose_at
+from storystick.shapes.pose import Vector, apply, compose, direct, less, shifted, times
 from storystick.shapes.solid import Bounds, Solid, box, moved
 
 STEP_DEGREES = 6.0  # looks at a swing so far apart, for a box round it
@@ -37,7 +37,17 @@ class Mover:
         """How far it has gone, in words: "after 300 mm", "at 40 degrees"."""
         if isinstance(self.motion, Swing):
             return f"at {decimal(abs(self.motion.start + (self.motion.end - self.motion.start) * share), 0)} degrees"
+        if isinstance(self.motion, Path):
+            return f"{mm(_gone(self.motion, share), manner)} before its place"
         return f"after {mm(self.way * share, manner)}" if share > 0 else "at rest"
+
+
+def _gone(path: Path, share: float) -> float:
+    """How far along a path a share of it is [mm]: every stretch is an equal share, however long."""
+    legs = len(path.poses) - 1
+    whole = min(legs - 1, int(share * legs + 1e-9))
+    ends = [dist(path.poses[n].origin, path.poses[n + 1].origin) for n in range(whole + 1)]
+    return sum(ends[:-1]) + ends[-1] * (share * legs - whole)
 
 
 def bodies_of(asked: Asked) -> tuple[Named, ...]:
@@ -107,6 +117,43 @@ def site_movers(asked: Asked) -> Iterator[tuple[SiteBody, Mover]]:
             yield body, Mover(body.name, solids, motion_of(move), _way(move))
 
 
+def riding(asked: Asked, body: SiteBody) -> tuple[Named, ...]:
+    """The parts and things of all that stands on a body of the site: where it goes they go with it."""
+    stands = {body.name}
+    for one in asked.build.assemblies:
+        if not one.inside_of and one.stands_on.split(".")[0] in stands:
+            stands.add(one.name)
+    within = frozenset(name for one in stands - {body.name} for name in asked.scene.inside(one))
+    parts = {part.name for part in asked.build.parts if part.assembly in within}
+    parts |= {item.name for item in asked.build.items if item.assembly in within}
+    return tuple((name, solid) for name, solid in bodies_of(asked) if name in parts and not solid.is_empty)
+
+
+def riders(asked: Asked) -> Iterator[tuple[SiteBody, Mover]]:
+    """What stands on things of the site that move, moving with them."""
+    for body, mover in site_movers(asked):
+        if found := riding(asked, body):
+            yield body, Mover(mover.name, found, mover.motion, mover.way)
+
+
+def arrivals(asked: Asked) -> Iterator[Mover]:
+    """Assemblies whose way to their place the plan says, followed from there back to where they start from."""
+    for one in asked.build.assemblies:
+        if not one.comes_in:
+            continue
+        hung = [o.name for o in asked.build.assemblies if o.stands_on.split(".")[0] == one.name and o.held_by]
+        within = frozenset(name for each in (one.name, *hung) for name in asked.scene.inside(each))
+        names = {part.name for part in asked.build.parts if part.assembly in within}
+        names |= {item.name for item in asked.build.items if item.assembly in within}
+        spots: list[Vector] = [(0.0, 0.0, 0.0)]
+        for way, far in reversed(one.comes_in):
+            spots.append(less(spots[-1], times(way, float(far))))
+        bodies = tuple((name, s) for name, s in bodies_of(asked) if name in names and not s.is_empty)
+        if bodies:
+            path = Path(tuple(shifted(spot) for spot in spots))
+            yield Mover(f"{one.name} on its way in", bodies, path, sum(float(far) for _, far in one.comes_in))
+
+
 def motion_of(move: Move) -> Motion:
     """A move of the build as a motion of the room."""
     if move.kind == "slide":
@@ -127,7 +174,7 @@ def swept(solid: Solid, motion: Motion) -> Bounds:
     """A box round a body on its whole way: round the corners of its own box, with what a swing bulges in between."""
     low, high = solid.bounds
     corners: list[Vector] = [(x, y, z) for x in (low[0], high[0]) for y in (low[1], high[1]) for z in (low[2], high[2])]
-    steps, bulge = 1, 0.0
+    steps, bulge = (len(motion.poses) - 1 if isinstance(motion, Path) else 1), 0.0
     if isinstance(motion, Swing):
         steps = max(1, ceil(abs(motion.end - motion.start) / STEP_DEGREES))
         bulge = (1 - cos(radians(STEP_DEGREES / 2))) * max(dist(corner, motion.about) for corner in corners)

@@ -4,14 +4,15 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from storystick.checks.moving import Mover, Named, bodies_of, drawers, leaves, shapes_of, site_movers
-from storystick.checks.saying import at_least, at_most, mm, where
+from storystick.checks.moving import Mover, Named, arrivals, bodies_of, drawers, leaves, riders, shapes_of, site_movers
+from storystick.checks.saying import at_least, at_most, decimal, mm, where
+from storystick.checks.stopping import safe_share
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.length import Manner
 from storystick.ground.source import Source
 from storystick.model.build import SiteBody
 from storystick.model.check import Asked, Check
-from storystick.shapes.motion import Slide, pose_at
+from storystick.shapes.motion import Path, Slide, pose_at
 from storystick.shapes.near import Overlap, gap, overlap
 from storystick.shapes.pose import Vector
 from storystick.shapes.solid import Solid, boxes_apart, moved
@@ -35,6 +36,7 @@ class Nearest:
     at: Vector
     when: tuple[Mover, float] | None = None
     runs_in: Overlap | None = None
+    sides: tuple[Sequence[Solid], Sequence[Solid]] = ((), ())  # what moves, and what it must not come near to
 
     @property
     def order(self) -> float:
@@ -46,6 +48,7 @@ def run(asked: Asked) -> Iterator[Finding]:
     """Each body of the site: the nearest that anything of the piece comes to it."""
     piece = bodies_of(asked)
     movers, moved_site = [*drawers(asked), *leaves(asked)], list(site_movers(asked))
+    ridden, arriving = list(riders(asked)), list(arrivals(asked))
     for body in asked.build.site:
         within = float(body.keep or 0) + NEWS_MM
         shapes = shapes_of(body)
@@ -61,7 +64,11 @@ def run(asked: Asked) -> Iterator[Finding]:
         for moving, mover in moved_site:
             if moving is body:
                 solids = [solid for _, solid in mover.bodies]
-                found += _in_motion(mover, piece, solids, _least(found, within), site_moves=True)
+                still = [one for one in piece if one[0] not in carried]  # what stands on it goes with it
+                found += _in_motion(mover, still, solids, _least(found, within), site_moves=True)
+        for mover in (*(m for on, m in ridden if on is not body), *(() if body.stays_free else arriving)):
+            against = beside if mover.names & carried else shapes
+            found += _in_motion(mover, mover.bodies, against, _least(found, within))
         if found:
             yield _finding(asked, body, min(found, key=lambda one: (one.order, one.part)))
 
@@ -122,10 +129,11 @@ def _in_motion(
         return
     if least.gap <= 0 and (hit := first_hit(moving, others, mover)) is not None:
         share, (i, j), shared = hit
-        yield Nearest(piece[j if site_moves else i][0], 0.0, shared.at, (mover, share), shared)
+        yield Nearest(piece[j if site_moves else i][0], 0.0, shared.at, (mover, share), shared, (moving, others))
         return
     i, j = least.bodies
-    yield Nearest(piece[j if site_moves else i][0], max(0.0, least.gap), least.at, (mover, least.when[0]))
+    when = (mover, least.when[0])
+    yield Nearest(piece[j if site_moves else i][0], max(0.0, least.gap), least.at, when, None, (moving, others))
 
 
 def first_hit(
@@ -157,23 +165,35 @@ def _finding(asked: Asked, body: SiteBody, near: Nearest) -> Finding:
         )
         advice = f"Move or shorten {near.part} by {at_least(deep + float(keep), manner)} or more away from {body.name}."
         if near.when is not None:
-            advice = f"{_stopped(near.when, float(keep), manner)}, or keep {near.part} and {body.name} out of its way."
+            advice = f"{_stopped(near, float(keep), manner)}, or keep {near.part} and {body.name} out of its way."
         return Finding(CHECK.code, Grade.STOP, body.place, said, advice, SOLIDS, -deep, keep, "mm", about)
     said = (
         f"{near.part} comes within {mm(near.distance, manner)} of {body.name}{when}, {where(near.at, manner)}{wanted}."
     )
     if near.distance >= float(keep) - 1e-6:
         return Finding(CHECK.code, Grade.FINE, body.place, said, "", SOLIDS, near.distance, keep, "mm", about)
-    advice = f"Move {near.part} {at_least(float(keep) - near.distance, manner)} or more away from {body.name}."
+    advice = f"Move {near.part} {at_least(float(keep) - near.distance, manner)} or more away from {body.name}"
+    advice += f", or {_small(_stopped(near, float(keep), manner))}." if near.when is not None else "."
     return Finding(CHECK.code, Grade.CARE, body.place, said, advice, SOLIDS, near.distance, keep, "mm", about)
 
 
-def _stopped(when: tuple[Mover, float], keep: float, manner: Manner) -> str:
-    """Where to stop a motion so that it stays free."""
-    mover, share = when
+def _stopped(near: Nearest, keep: float, manner: Manner) -> str:
+    """Where to stop a motion so that it stays clear, on the safe side."""
+    assert near.when is not None
+    mover, _ = near.when
+    if isinstance(mover.motion, Path):
+        return "Bring it in another way, or narrower"
+    share = safe_share(near.sides[0], near.sides[1], mover.motion, keep)
+    if share <= 0:
+        return f"Leave {mover.name} as it is"
     if isinstance(mover.motion, Slide):
-        return f"Stop {mover.name} after {at_most(max(0.0, share * mover.way - keep), manner)}"
-    return f"Stop {mover.name} {mover.after(share, manner)} or sooner"
+        return f"Stop {mover.name} after {at_most(share * mover.way, manner)}"
+    degrees = int(mover.way * share * 2) / 2
+    return f"Stop {mover.name} after {decimal(degrees, 1)} degrees or sooner"
+
+
+def _small(words: str) -> str:
+    return words[:1].lower() + words[1:]
 
 
 CHECK = Check(

@@ -4,12 +4,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
-from storystick.checks.moving import Mover, Named, boxed, drawers, leaves, site_movers, swept
+from storystick.checks.moving import Mover, Named, boxed, drawers, leaves, riders, shapes_of, site_movers, swept
 from storystick.checks.saying import at_most, listed, mm, where
 from storystick.ground.finding import Finding, Grade, Place
 from storystick.ground.source import Source
+from storystick.model.build import SiteBody
 from storystick.model.check import Asked, Check
-from storystick.shapes.motion import Motion, Path, Slide, Still, Swing, pose_at
+from storystick.shapes.motion import Carried, Motion, Path, Slide, Still, Swing, pose_at
 from storystick.shapes.near import Overlap, gap, overlap
 from storystick.shapes.pose import dot, unit
 from storystick.shapes.solid import Bounds, Solid, box_between, boxes_apart, moved
@@ -66,9 +67,53 @@ def run(asked: Asked) -> Iterator[Finding]:
     if not crossing and len(own) > 1 and not _one_way(own):
         said = f"None of {listed(mover.name for mover in own)} comes into the way of another."
         yield Finding(CHECK.code, Grade.FINE, asked.build.place, said, "", SOLIDS)
+    yield from _carried(asked)
     if free:
         said = f"Open together they stay clear: {listed(free)}."
         yield Finding(CHECK.code, Grade.FINE, asked.build.place, said, "", SOLIDS)
+
+
+def _carried(asked: Asked) -> Iterator[Finding]:
+    """What opens in a piece that something of the site tilts or shifts: open and tilted, against all that stays."""
+    opens = [*drawers(asked), *leaves(asked)]
+    for carrier, ridden in riders(asked):
+        stays = [b for b in asked.build.site if b is not carrier and not b.stays_free and b.move is None]
+        still = [(body, shape) for body in stays for shape in shapes_of(body)]
+        for mover in opens:
+            if not still or not mover.names <= ridden.names:
+                continue
+            both = Carried(driven(ridden.motion, 1), mover.motion)
+            hit = _worst_of(mover, still, both)
+            if hit is None or _worst_of(mover, still, mover.motion) or _worst_of(mover, still, ridden.motion):
+                continue  # one of them alone comes too near: that is told elsewhere
+            yield _tilted_open(asked, mover, ridden, *hit)
+
+
+def _worst_of(mover: Mover, still: list[tuple[SiteBody, Solid]], motion: Motion) -> tuple[Least, SiteBody] | None:
+    """The nearest that it comes to what stays, where that is too near."""
+    found: list[tuple[float, Least, SiteBody]] = []
+    for body in dict.fromkeys(body for body, _ in still):
+        shapes = [shape for other, shape in still if other is body]
+        keep = max(CLEAR_MM, float(body.keep or 0))
+        least = least_gap([s for _, s in mover.bodies], shapes, motion, SWEEP_MM, within=keep + SWEEP_MM)
+        if least is not None and least.gap < keep:
+            found.append((least.gap - keep, least, body))
+    worst = min(found, key=lambda each: each[0], default=None)
+    return worst and (worst[1], worst[2])
+
+
+def _tilted_open(asked: Asked, mover: Mover, ridden: Mover, least: Least, body: SiteBody) -> Finding:
+    manner, keep = asked.build.manner, max(CLEAR_MM, float(body.keep or 0))
+    part = mover.bodies[least.bodies[0]][0]
+    place = next((p.place for p in asked.build.parts if p.name in mover.names), asked.build.place)
+    near = f"comes within {mm(least.gap, manner)} of" if least.gap > TOUCH_MM else "runs into"
+    said = (
+        f"{part} {near} {body.name} ({mover.name} {mover.after(least.when[0], manner)}, {ridden.name} "
+        f"{ridden.after(least.when[1], manner)}), {where(least.at, manner)}; {mm(keep, manner)} is to be kept."
+    )
+    advice = f"Keep {mover.name} shut while {ridden.name} is moved, or give it a catch."
+    numbers = (least.gap, keep, "mm", (part, body.name))
+    return Finding(CHECK.code, Grade.CARE, place, said, advice, SOLIDS, *numbers)
 
 
 def _one_way(movers: Sequence[Mover]) -> bool:

@@ -102,6 +102,7 @@ class Assembly:
     size     wide, deep, high over all in its own axes
     inside_of name of the assembly that it belongs to ("" for one of the plan's own entries)
     removable lifts off or is pulled out; not fixed to what it stands on
+    comes_in the stretches of its way to its place, the last one last: unit vector of travel in the room, and how far
     """
 
     name: str
@@ -117,6 +118,7 @@ class Assembly:
         tuple[Dim, Dim], ...
     ] = ()  # where it touches what carries it (x, y in its own axes), when not its outline
     swivels: float = 0.0  # castors: how far the wheel's contact lies from its stem [mm]
+    comes_in: tuple[tuple[tuple[float, float, float], Dim], ...] = ()
     held_by: tuple[str, ...] = ()  # names of fasteners, items or "glue" that fix it to its carrier
     place: Place = NOWHERE
     notes: tuple[str, ...] = field(default=())

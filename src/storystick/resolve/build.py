@@ -163,7 +163,7 @@ class Resolving:
         self.assemblies.append(
             replace(
                 made, stands_on=placed.carrier, held_by=(*made.held_by, *placed.held_by),
-                removable=made.removable or says_removable,
+                removable=made.removable or says_removable, comes_in=placed.comes_in,
             )
         )  # fmt: skip
         self.assemblies.extend(bench.piece.assemblies)

@@ -13,7 +13,7 @@ from storystick.craft.draft import NO_LENGTH, minus, plus
 from storystick.craft.kinds import Extents
 from storystick.ground.arithmetic import read_sum
 from storystick.ground.dim import Dim
-from storystick.ground.fields import Choice, Field, Fields, Filled, Length, ListOf, Node, Text, fill
+from storystick.ground.fields import Choice, Field, Fields, Filled, Length, ListOf, Node, Record, Size, Text, fill
 from storystick.ground.finding import Finding, Place, mistake
 from storystick.ground.marked import Mapping, Marked, Scalar, plain
 from storystick.ground.misread import nearest, one_of
@@ -26,6 +26,16 @@ BESIDE = {
 }  # fmt: skip
 SIDES = {word: (axis, sign) for axis, ends in enumerate(ENDS) for word, sign in zip(ends, (-1, 1), strict=True)}
 SIDES |= {"rear": (1, 1)}
+STRETCH = Fields(
+    "stretch of the way in",
+    (
+        Field("from", Choice(("left", "right", "front", "back", "above")), required=True, help="where it comes from"),
+        Field("by", Size, required=True, help="how far it comes that way"),
+    ),
+)
+COMES: dict[str, tuple[float, float, float]] = {
+    "left": (1, 0, 0), "right": (-1, 0, 0), "front": (0, 1, 0), "back": (0, -1, 0), "above": (0, 0, -1),
+}  # fmt: skip
 SITS = Fields(
     "place",
     (
@@ -42,6 +52,7 @@ SITS = Fields(
         Field("at", ListOf(Length, least=3, most=3), help="left, front and bottom of it"),
         Field("turned", Choice(("left", "right", "round")), help="quarter or half turned, seen from above"),
         Field("clear of", Node, help="what it must stay clear of, by how much: {left leg: 1/2}"),
+        Field("comes in", ListOf(Record(STRETCH)), help="its way to its place, stretch by stretch, the last one last"),
         Field("held by", ListOf(Text), help="what holds it there: screws, glue, its weight"),
     ),
     short="on",
@@ -69,6 +80,7 @@ class Placed:
     clear_of: tuple[tuple[str, Dim], ...]
     held_by: tuple[str, ...]
     between: Between | None = None
+    comes_in: tuple[tuple[tuple[float, float, float], Dim], ...] = ()
 
 
 class Placing:
@@ -248,6 +260,7 @@ def read_place(node: Marked | None, names: Names, size: Three, place: Place, mis
         _clear_of(filled.node("clear of"), work, names),
         filled.texts("held by"),
         work.gap,
+        tuple((COMES[leg.choice("from")], leg.length("by")) for leg in filled.records("comes in")),
     )
 
 

@@ -82,7 +82,7 @@ BODY = Fields(
         Field("keep clear", Length, help="room to leave all round it"),
         Field("stays free", Flag, default="no", help="not a thing, but room that nothing may enter"),
         Field("slides", Record(SLIDES), help="it slides", also=("travels",)),
-        Field("swings", Record(SWINGS), help="it swings about an edge"),
+        Field("swings", Record(SWINGS), help="it swings about an edge, with what stands on it", also=("tilts",)),
         Field("says", Text, help="a note"),
     ),
 )  # fmt: skip
