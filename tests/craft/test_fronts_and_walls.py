@@ -99,9 +99,80 @@ def test_an_inset_door_in_a_face_frame_leaves_the_shelves_alone():
     assert float(build.part("cabinet.shelf 1").low(1)) == 20
 
 
-def test_drawers_behind_a_face_frame_are_told():
-    (found,) = told(face(more="\n      bays: [drawer 200, open]"))
-    assert "face frame" in found.says
+BAYS = """
+      drawers: {stock: ply12, bottom stock: ply6}
+      bays:
+        columns:
+          - wide: 300
+            rows: [drawer 200, fixed shelf, drawer 250, drawer]
+          - rows: [open, fixed shelf, open]
+"""
+
+
+def test_a_face_frame_follows_the_bays_that_have_drawers():
+    build = built(face(more=BAYS))
+    stile = build.part("cabinet.mid stile 1")
+    # The divider lies from 18 + 300 to 336: its middle is 327, and the stile is as wide as the rails, 40.
+    assert (float(stile.low(0)), float(stile.high(0))) == (307, 347)
+    # Between the bottom rail, 30 high, and the top one, 40 high.
+    assert (float(stile.low(2)), float(stile.high(2))) == (30, 860)
+    rail = build.part("cabinet.mid rail 1")
+    # The shelf lies under the first drawer, 900 - 18 - 200 down to 664; the rail is flush with it, between 45 and 307.
+    assert (float(rail.low(2)), float(rail.high(2))) == (642, 682)
+    assert (float(rail.low(0)), float(rail.high(0))) == (45, 307)
+    assert "cabinet.mid rail 2" not in {part.name for part in build.parts}  # nothing runs beside the other shelf
+
+
+def test_a_drawer_passes_between_the_stiles_and_its_slides_are_packed_out_to_them():
+    build = built(face(more=BAYS))
+    # The opening is 262 wide; a slide and its play take 12.7 + 0.3 at each side.
+    side = mm(build.pages["cabinet.drawer 1.opening wide"])
+    assert side == 307 - 45
+    assert sizes(build, "cabinet.drawer 1.front")[:2] == (262 - 6, 860 - 682 - 6)
+    left, right = (build.part(f"cabinet.drawer 1 {word} packing") for word in ("left", "right"))
+    # From the side's face, at 18, to the stile's edge, at 45; from 307 to the divider's face, at 318.
+    assert (float(left.low(0)), float(left.high(0))) == (18, 45)
+    assert (float(right.low(0)), float(right.high(0))) == (307, 318)
+    assert {f.into for f in build.fasteners if f.name.startswith("cabinet.drawer 1 slides screw")} == {
+        left.name, right.name
+    }  # fmt: skip
+    # Nothing stands between the second and the third drawer: half the gap each, 882 - 200 - 18 - 250 - 1.5 high.
+    assert float(left.low(1)) == 20  # behind the frame
+    assert mm(build.pages["cabinet.drawer 2.opening high"]) == 642 - (882 - 200 - 18 - 250)
+
+
+def test_wooden_runners_reach_past_the_frame_to_the_sides():
+    build = built(face(more=BAYS.replace("ply6}", "ply6, runs on: runners}")))
+    runner = build.part("cabinet.drawer 1 left runner")
+    assert float(runner.low(0)) == 18
+    assert float(runner.high(0)) > 45 + 15
+    assert "cabinet.drawer 1 left packing" not in {part.name for part in build.parts}
+
+
+def test_a_door_before_one_bay_closes_its_opening_in_the_frame_and_a_tray_behind_it_passes():
+    closed = "rows: [open 200, fixed shelf, {doors: one, rows: [open, tray 120]}]"
+    more = BAYS.replace("rows: [open, fixed shelf, open]", closed)
+    build = built(face(more=more + "      doors: {stock: ply18, set: inset, hinges: butt hinges}\n"))
+    # From the stile's edge at 347 to 755; from the bottom rail at 30 to the middle rail's lower edge at 642.
+    assert sizes(build, "cabinet.door 1.slab")[:2] == (642 - 30 - 6, 755 - 347 - 6)
+    assert mm(build.pages["cabinet.tray 1.opening wide"]) == 755 - 347
+    assert float(build.assembly("cabinet.tray 1").at[1]) >= 20
+
+
+def test_a_tray_is_packed_out_to_pass_an_open_door():
+    tray = "bays: [open, {tray: {stock: ply12, bottom stock: ply6, MORE}, high: 120}]"
+    plain, out = (built(case(tray.replace("MORE", more))) for more in ("pull: none", "packed out: 22"))
+    assert sizes(out, "cabinet.tray 1.box front")[0] == sizes(plain, "cabinet.tray 1.box front")[0] - 44
+    strip = out.part("cabinet.tray 1 right packing")
+    assert (float(strip.low(0)), float(strip.high(0))) == (800 - 18 - 22, 800 - 18)
+    gaps = {mm(one.side_gap) for build in (plain, out) for one in build.sliders}
+    assert len(gaps) == 1  # the slides have the room that they had
+
+
+def test_stiles_that_stand_in_by_too_little_to_pack_a_slide_out_are_told():
+    (found,) = told(face(more="\n      bays: [drawer 200, open]").replace("stiles: 50", "stiles: 28"))
+    assert "5 mm" in found.says
+    assert not told(face(more="\n      bays: [drawer 200, open]").replace("stiles: 50", "stiles: 23"))  # flush
 
 
 def test_narrow_stiles_that_would_leave_an_edge_bare_are_told():

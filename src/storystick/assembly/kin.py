@@ -88,6 +88,12 @@ class Web:
         )
 
     @cached_property
+    def swinging(self) -> tuple[Mask, ...]:
+        """The bodies of each assembly that swings: a door, a lid."""
+        names = [name for move in self.scene.build.moves if move.kind == "swing" for name in move.names]
+        return tuple(self.within[name] for name in names if name in self.within)
+
+    @cached_property
     def crossing(self) -> tuple[Reach, ...]:
         """The fasteners that hold one body to another."""
         return tuple(one for one in self.reach if one.ends.bit_count() == 2)

@@ -44,9 +44,12 @@ def told(web: Web, core: Mask) -> Stuck:
 
 
 def caught(web: Web) -> Iterator[Stuck]:
-    """What lifts off or is pulled out, but can't leave the finished piece, though everything else that can has left."""
+    """What lifts off or is pulled out, but can't leave the finished piece, though everything else that can has left.
+
+    Doors and lids stand open meanwhile; whether they are out of the way then is told where drawers are drawn past them.
+    """
     loose = 0
-    for block in web.removable:
+    for block in (*web.removable, *web.swinging):
         loose |= block
     for one in web.scene.build.assemblies:
         block = web.within[one.name]

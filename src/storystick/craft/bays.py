@@ -68,6 +68,12 @@ class Bay:
         inner = (*self.columns, *(row for row in self.rows if isinstance(row, Bay)))
         return self.doors is not None or any(bay.has_doors for bay in inner)
 
+    @property
+    def is_used(self) -> bool:
+        """Whether it or any bay within it has doors, a drawer or a tray: something that a face frame follows."""
+        inner = (*self.columns, *(row for row in self.rows if isinstance(row, Bay)))
+        return self.doors is not None or self.holds in ("drawer", "tray") or any(bay.is_used for bay in inner)
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Board:

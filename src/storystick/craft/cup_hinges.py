@@ -30,7 +30,7 @@ BODY = (
 def hang_on_cups(bench: Bench, row: Hinge, hang: Hanging, at: list[Dim], sign: int, case: str, *, inset: bool) -> None:
     """Bore the door and screw the hinges on: `sign` -1 where it is hinged at the left, +1 at the right."""
     leaf = hang.leaf
-    if inset and hang.fixed.role == "stile":
+    if inset and hang.fixed.role in ("stile", "mid stile"):
         wanted = "butt hinges for a door within a face frame"
         bench.mistakes.append(mistake(hang.place, row.name, wanted, "butt hinges"))
         return
@@ -87,7 +87,7 @@ def _one(
     behind = rule("hinge plate behind the front", 37, PLATE)
     front = plus(hang.shift[Y], leaf.upper(Y)) if inset else fixed.lower(Y)
     y, height = plus(front, behind), plus(hang.shift[Z], z)
-    if fixed.role == "stile":  # the edge of a face frame
+    if fixed.role in ("stile", "mid stile"):  # the edge of a face frame
         y = fixed.lower(Y) + fixed.span[Y] / 2
     most = Fraction(13) if fixed.role == "divider" else Fraction(16)
     for word, up in (("lower", -1), ("upper", 1)):

@@ -7,15 +7,17 @@ begin at the low corner of the whole, front included. Its sizes are reckoned fro
 opening as built.
 """
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from storystick.craft.asking import own_before_usual
 from storystick.craft.bays import Bay
 from storystick.craft.carcass import Carcass, Room
-from storystick.craft.draft import NO_LENGTH, Bench, Draft, X, Z, plus
+from storystick.craft.draft import NO_LENGTH, Bench, Draft, X, Y, Z, plus
 from storystick.craft.drawer_box import Box, lay_box
 from storystick.craft.fronts import Front, draw_by, lay_front, plan_front
 from storystick.craft.kinds import Task
+from storystick.craft.packing import Packing, lay_packing, packed_out
 from storystick.craft.runners import lay_below, lay_grooved
 from storystick.craft.runs import Run, read_run
 from storystick.craft.slides import lay_slides
@@ -45,6 +47,7 @@ DRAWER = Fields(
         ),
         Field("front stock", NameOf("stock"), help="what its front is made of; the case's stock if not said"),
         Field("runs on", Node, help="slides or runners"),
+        Field("packed out", Length, help="how far slides or runners stand in from the boards beside them, on strips"),
         Field("joint", Node, help="how the corners of the box are joined"),
         Field(
             "run past",
@@ -63,8 +66,13 @@ DRAWER = Fields(
 )
 
 
-def lay_drawer(task: Task, name: str, bay: Bay, room: Room, carcass: Carcass) -> None:
-    """Lay one drawer or tray in its opening: box, bottom, front, and what it runs on."""
+def lay_drawer(
+    task: Task, name: str, bay: Bay, room: Room, carcass: Carcass, packed: Mapping[int, Packing] | None = None
+) -> None:
+    """Lay one drawer or tray in its opening: box, bottom, front, and what it runs on.
+
+    packed  what stands back behind the opening at its sides, where it is one in a face frame
+    """
     bench, tray = task.bench.within(name), bay.holds == "tray"
     ask = own_before_usual(task, DRAWER, bay.how, task.ask.node("drawers"))
     if ask is None:
@@ -79,6 +87,9 @@ def lay_drawer(task: Task, name: str, bay: Bay, room: Room, carcass: Carcass) ->
     face = ask.maybe_text("front") or ("none" if tray else "inset")
     front = plan_front(own, ask, face, _stock(task, ask, "front stock", carcass.stock), room, opening)
     run = read_run(task, ask.node("runs on"), bay.place)
+    out = ask.maybe_length("packed out")
+    if out is not None:
+        run, packed = run.packed_out(out), packed_out(room, packed, out, run.stock or carcass.stock)
     if run.kind == "in groove" and ask.choice("run past") != "sides":
         task.bench.mistakes.append(
             mistake(
@@ -118,7 +129,7 @@ def lay_drawer(task: Task, name: str, bay: Bay, room: Room, carcass: Carcass) ->
             place=bay.place,
         )
     )
-    _lay_run(task, own, run, room, at, box.low, (box.wide, box.deep, box.high), boards)
+    _lay_run(task, own, run, room, packed, at, box.low, (box.wide, box.deep, box.high), boards)
     _promise(task, bench, run, box, opening[X], bay)
 
 
@@ -193,6 +204,7 @@ def _high(own: Task, ask: Filled, run: Run, opening: Dim, tray: bool) -> Dim | N
 
 def _promise(task: Task, bench: Bench, run: Run, box: Box, opening: Dim, bay: Bay) -> None:
     """What the drawer must keep: room at its sides for what it runs on, and how far it comes out."""
+    opening = opening if run.out is NO_LENGTH else opening - 2 * run.out
     gap = bench.settle("room at each side", (opening - box.wide) / 2, f"for {run.words}")
     least, most = run.wants
     bench.piece.sliders.append(
@@ -220,6 +232,7 @@ def _lay_run(
     own: Task,
     run: Run,
     room: Room,
+    packed: Mapping[int, Packing] | None,
     at: Three,
     low: tuple[Dim, Dim, Dim],
     size: Three,
@@ -230,9 +243,15 @@ def _lay_run(
     at    where the drawer's own axes begin in the case's; low and size are of the box in its own axes
     """
     hosts = {sign: room.bounds[X, sign] for sign in (-1, 1) if (X, sign) in room.bounds}
+    back = {sign: pack.by for sign, pack in (packed or {}).items()}
+    if packed is not None and run.kind != "slides":
+        hosts = {sign: pack.host for sign, pack in packed.items()}
+    elif packed is not None:
+        ends = (plus(at[Y], low[Y]), plus(plus(at[Y], low[Y]), size[Y]))
+        hosts = lay_packing(own, task, packed, ends, plus(at[Z], plus(low[Z], size[Z] / 2)))
     if run.kind == "slides":
         lay_slides(task, own, run, hosts, at, low, size, boards)
     elif run.kind == "in groove":
-        lay_grooved(task, own, run, room, hosts, at, low, size, boards)
+        lay_grooved(task, own, run, room, hosts, back, at, low, size, boards)
     else:
-        lay_below(task, own, run, room, hosts, at, low, size)
+        lay_below(task, own, run, room, hosts, back, at, low, size)

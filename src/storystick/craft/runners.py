@@ -1,7 +1,9 @@
 """Wooden runners: strips screwed to the case, in grooves of the drawer's sides or below them."""
 
+from collections.abc import Mapping
+
 from storystick.craft.carcass import Room, board
-from storystick.craft.draft import Draft, X, Y, Z, minus, plus
+from storystick.craft.draft import NO_LENGTH, Draft, X, Y, Z, minus, plus
 from storystick.craft.fastening import centre, screw_down, spread_along
 from storystick.craft.fits import RUNNING
 from storystick.craft.kinds import Task
@@ -27,12 +29,16 @@ def lay_grooved(
     run: Run,
     room: Room,
     hosts: dict[int, Draft],
+    back: Mapping[int, Dim],
     at: Three,
     low: Three,
     size: Three,
     boards: dict[str, Draft],
 ) -> None:
-    """Grooves along the outside of the drawer's sides, and strips screwed to the case that go into them."""
+    """Grooves along the outside of the drawer's sides, and strips screwed to the case that go into them.
+
+    back  how far each host stands back behind the opening, with a face frame
+    """
     bench, stock = own.bench, run.stock
     assert stock is not None
     strip = stock.thickness
@@ -58,7 +64,9 @@ def lay_grooved(
         host = hosts.get(sign)
         if host is None:
             continue
-        runner = _strip(task, own, sign, room, stock, (plus(at[Y], low[Y]), plus(plus(at[Z], z), slip)), reach, size[Y])
+        runner = _strip(
+            task, own, sign, room, stock, (plus(at[Y], low[Y]), plus(plus(at[Z], z), slip)), reach, size[Y], back
+        )
         _screw_on(task, runner, host, sign)
         bench.piece.fits.append(
             Fit(
@@ -77,9 +85,10 @@ def lay_grooved(
 
 
 def lay_below(
-    task: Task, own: Task, run: Run, room: Room, hosts: dict[int, Draft], at: Three, low: Three, size: Three
-) -> None:
-    """Strips screwed to the case under the drawer's sides."""
+    task: Task, own: Task, run: Run, room: Room, hosts: dict[int, Draft], back: Mapping[int, Dim], at: Three,
+    low: Three, size: Three,
+) -> None:  # fmt: skip
+    """Strips screwed to the case under the drawer's sides; `back` as for those in grooves."""
     stock = run.stock
     assert stock is not None
     bench = own.bench
@@ -89,14 +98,17 @@ def lay_below(
         "under the drawer's side",
     )
     for sign, host in hosts.items():
-        runner = _strip(task, own, sign, room, stock, (plus(at[Y], low[Y]), room.low[Z]), wide, size[Y])
+        runner = _strip(task, own, sign, room, stock, (plus(at[Y], low[Y]), room.low[Z]), wide, size[Y], back)
         _screw_on(task, runner, host, sign)
 
 
 def _strip(
-    task: Task, own: Task, sign: int, room: Room, stock: Stock, at: tuple[Dim, Dim], wide: Dim, long: Dim
-) -> Draft:
-    low_x = room.low[X] if sign < 0 else room.high(X) - wide
+    task: Task, own: Task, sign: int, room: Room, stock: Stock, at: tuple[Dim, Dim], wide: Dim, long: Dim,
+    back: Mapping[int, Dim],
+) -> Draft:  # fmt: skip
+    by = back.get(sign, NO_LENGTH)
+    low_x = minus(room.low[X], by) if sign < 0 else room.high(X) - wide
+    wide = plus(wide, by)
     word = "left" if sign < 0 else "right"
     why = {X: "as far as it reaches", Y: "as deep as the drawer's box", Z: "the sheet as measured"}
     short = own.name.rsplit(".", 1)[-1]

@@ -4,7 +4,7 @@ runs on: slides                                   runs on: {slides: heavy side s
 runs on: runners                                  runs on: {runners: below, stock: beech}
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from storystick.craft.draft import NO_LENGTH, Bench
@@ -40,7 +40,10 @@ RUNS = Fields(
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Run:
-    """What a drawer runs on, as asked for. `side`: the room at each side; `lift`: the room below a box on runners."""
+    """What a drawer runs on, as asked for. `side`: the room at each side; `lift`: the room below a box on runners.
+
+    out  by how much of that room it stands in from the boards beside it, on strips
+    """
 
     kind: str  # slides, in groove, below
     row: Slide
@@ -51,6 +54,11 @@ class Run:
     stock: Stock | None
     length: Dim | None
     place: Place
+    out: Dim = NO_LENGTH
+
+    def packed_out(self, by: Dim) -> "Run":
+        """The same on strips, which let a tray pass an open door."""
+        return replace(self, side=self.side + by, out=by)
 
     def deep(self, bench: Bench, within: Dim, asked: Dim | None) -> Dim | None:
         """How deep the box is: the slide's length, or what the plan asks for; None when there is no room for any."""

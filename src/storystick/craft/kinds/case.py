@@ -104,7 +104,7 @@ def make(task: Task) -> Assembly:
     face = lay_face_frame(task, frame, carcass) if frame is not None else None
     tree = _tree(task)
     if tree is not None:
-        furnish(task, carcass, tree, face.opening if face else None)
+        furnish(task, carcass, tree, face)
     feet = lay_standing(task, carcass, standing) if standing else None
     return Assembly(
         name=task.name,
