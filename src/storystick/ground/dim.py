@@ -275,11 +275,18 @@ def rewritten(dim: Dim, swap: Callable[[Dim], Dim | None]) -> Dim:
     A replaced number is not looked into. Parts of the expression in which nothing changed are kept as they are.
     """
     made: dict[int, Dim] = {}
-    for one in walk(dim):
-        fresh = swap(one)
-        if fresh is None:
-            fresh = _rebuilt(one, made)
-        made[id(one)] = fresh
+    stack = [(dim, False)]
+    while stack:
+        one, ready = stack.pop()
+        if id(one) in made:
+            continue
+        if ready:
+            made[id(one)] = _rebuilt(one, made)
+        elif (fresh := swap(one)) is not None:
+            made[id(one)] = fresh
+        else:
+            stack.append((one, True))
+            stack.extend((term, False) for term in terms(one))
     return made[id(dim)]
 
 
@@ -323,6 +330,7 @@ class Reading:
 
     held     not measured: the number stays what it was when it was printed and cut, or as somebody settled it
     scatter  how the thing differs from place to place: standard deviation of several readings [mm], 0 for one
+    adapts   neither measured nor cut: what the number comes to, so that something comes out right that was
     """
 
     value: Fraction
@@ -331,6 +339,7 @@ class Reading:
     place: Place = NOWHERE
     held: bool = False
     scatter: float = 0.0
+    adapts: bool = False
 
 
 @dataclass(slots=True)
@@ -357,7 +366,7 @@ class Book:
             reckoned = replace(reckoned, node=replace(reckoned.node, name=full))
         by = reckoned
         if seen := self.readings.get(full):
-            kind: Kind = "given" if seen.held else "reading"
+            kind: Kind = "chosen" if seen.adapts else "given" if seen.held else "reading"
             by = Dim(seen.value, Leaf(full, kind, seen.says, seen.spread, seen.place, instead_of=reckoned), by.power)
         self.pages[full] = Dim(by.value, Named(full, because, by), by.power)
         return self.pages[full]

@@ -1,7 +1,10 @@
 """A part as a solid: a board less its cuts, in the part's own coordinates (u, v, w), or placed in its assembly."""
 
+from collections.abc import Iterable
 from fractions import Fraction
 
+from storystick.ground.dim import Dim
+from storystick.ground.kept import Kept
 from storystick.model.build import Shape
 from storystick.model.cut import Bevel, Bore, Channel, Cut, Notch, Side
 from storystick.model.part import Assembly, Part
@@ -13,10 +16,43 @@ from storystick.shapes.solid import Solid, box, box_between, cylinder, minus, mo
 BEYOND = 1.0  # tools stand out of the board by so much, so that no skin is left [mm]
 
 
+_SOLIDS: Kept[Solid] = Kept(2048)
+
+type Form = tuple[object, ...]
+
+
 def solid_of(part: Part) -> Solid:
     """The finished part in its own coordinates: u along the length, v across the width, w from the face down [mm]."""
-    size = (float(part.size[0]), float(part.size[1]), float(part.size[2]))
-    return minus(box(*size), [tool for cut in part.cuts for tool in tools_of(cut, size)])
+
+    def cut_out() -> Solid:
+        size = (float(part.size[0]), float(part.size[1]), float(part.size[2]))
+        return minus(box(*size), [tool for cut in part.cuts for tool in tools_of(cut, size)])
+
+    return _SOLIDS.of(form_of(part), cut_out)
+
+
+def form_of(part: Part) -> Form:
+    """All that a part's solid rests on: its size and its cuts, by their plain values [mm]."""
+    return (*_exact(part.size), *(_form(cut) for cut in part.cuts))
+
+
+def _form(cut: Cut) -> Form:
+    match cut:
+        case Channel():
+            return (cut.side, *_exact((*cut.at, *cut.size, cut.depth)))
+        case Bore():
+            deep = () if cut.depth is None else _exact((cut.depth,))
+            mouth = () if cut.sink is None else _exact((cut.sink,))
+            spot = _exact((*cut.at, cut.diameter))
+            return (cut.side, *spot, deep, cut.lean, cut.toward, mouth, _exact(cut.step or ()))
+        case Notch():
+            return tuple(_exact((c.u, c.v, *((c.radius,) if c.radius else ()))) for c in cut.corners)
+        case Bevel():
+            return (cut.side, cut.degrees, cut.from_back)
+
+
+def _exact(dims: Iterable[Dim]) -> tuple[tuple[int, int], ...]:
+    return tuple(dim.value.as_integer_ratio() for dim in dims)
 
 
 def own_pose(part: Part) -> Pose:

@@ -8,7 +8,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import product
 
-from storystick.model.body import BEYOND, tools_of
+from storystick.ground.kept import Kept
+from storystick.model.body import BEYOND, form_of, tools_of
 from storystick.model.cut import Bevel, Bore, Channel, Cut, Notch
 from storystick.model.part import Part
 from storystick.shapes.pose import Vector, shifted
@@ -26,8 +27,16 @@ class Eased:
     exact: bool
 
 
+_BOXES: Kept[Eased] = Kept(2048)
+_SOLIDS: Kept[Solid] = Kept(2048)
+
+
 def eased_boxes(part: Part) -> Eased:
     """The part as boxes; what is notched to another shape than a rectangle, or bevelled, is taken as whole there."""
+    return _BOXES.of(form_of(part), lambda: _as_boxes(part))
+
+
+def _as_boxes(part: Part) -> Eased:
     size = _size(part)
     boxes = [_outer(size)]
     exact = True
@@ -42,6 +51,10 @@ def eased_boxes(part: Part) -> Eased:
 
 def eased_solid(part: Part) -> Solid:
     """The part as a body in its own coordinates, with every cut but its round holes."""
+    return _SOLIDS.of(form_of(part), lambda: _as_solid(part))
+
+
+def _as_solid(part: Part) -> Solid:
     size = _size(part)
     low, high = _outer(size)
     tools = []

@@ -31,15 +31,8 @@ class Scene:
 
     @cached_property
     def own_solids(self) -> dict[str, Solid]:
-        """Each part as a finished solid in its own coordinates; parts of one letter share one."""
-        by_letter: dict[str, Solid] = {}
-        found: dict[str, Solid] = {}
-        for part in self.build.parts:
-            key = part.letter or part.name
-            if key not in by_letter:
-                by_letter[key] = solid_of(part)
-            found[part.name] = by_letter[key]
-        return found
+        """Each part as a finished solid in its own coordinates; parts that are alike share one."""
+        return {part.name: solid_of(part) for part in self.build.parts}
 
     @cached_property
     def parts(self) -> dict[str, Solid]:
