@@ -178,11 +178,9 @@ class Furnishing:
             return opening, opening
         below = rows[index + 1]
         if isinstance(below, Bay):  # nothing stands between the two
-            beyond, here = parted(opening, Z, low)
-            return here, beyond
+            return parted(opening, Z, low)[::-1]
         fixed = shelves[index + 1] if below.kind == "fixed shelf" else None
-        beyond, here = self.mid_board(opening, fixed, rows[index : index + 3], Z)
-        return here, beyond
+        return self.mid_board(opening, fixed, rows[index : index + 3], Z)[::-1]
 
     def shelf(self, asked: Board, low_z: Dim, room: Room) -> Draft:
         """A shelf across the room: joined to its sides, or lying on pins."""
