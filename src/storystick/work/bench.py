@@ -1,12 +1,13 @@
 """What the planning of a piece looks at: build, layouts, shop, the ways chosen, and what is cut to fit what."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
 from storystick.ground.dim import Book
 from storystick.model.build import Build
 from storystick.model.cut import Bore, Channel, Cut
+from storystick.model.holes import Purpose, purposes
 from storystick.model.joining import Fastener, Joined
 from storystick.model.layers import layered
 from storystick.model.part import Assembly, Part
@@ -108,6 +109,11 @@ class Bench:
         return found
 
     @cached_property
+    def purposes(self) -> Mapping[tuple[str, str], Purpose]:
+        """What each hole is for, by the names of part and cut."""
+        return purposes(self.build)
+
+    @cached_property
     def ways_out(self) -> dict[str, frozenset[tuple[int, int]]]:
         """For joints whose guest lies in a step open to one side: the way out by that side, axis and sign, by joint."""
         found: dict[str, frozenset[tuple[int, int]]] = {}
@@ -157,7 +163,7 @@ SHORT = {
     "short crosscut": "Short piece: sled or stop block, never between fence and blade.",
     "no guard": "No guard on this cut: featherboard or jig.",
     "dust": "Dust: extraction and mask.",
-    "heavy lift": "Heavy: not alone over 23 kg.",
+    "heavy lift": "Heavy: not alone over 23 kg (51 lb).",
     "magnets": "Strong magnets: none left lying about.",
     "oily rags": "Oily rags laid out flat.",
 }
@@ -167,7 +173,7 @@ SHORT = {
 def caution(name: str) -> str:
     """A caution of the table by its name, with its source."""
     row = cautions()[name]
-    return f"{row.says} ({row.source}.)"
+    return row.says if row.how == "practice" else f"{row.says} ({row.source}.)"
 
 
 def reminder(text: str) -> str:

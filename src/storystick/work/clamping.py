@@ -24,6 +24,18 @@ class Clamped:
     count: int = 0
     opening: Fraction = Fraction(0)
     needs: tuple[str, ...] = ()
+    axis: int | None = None  # along which they press, where that is one way only
+
+
+def _laid_in(bench: Bench, go: Closing) -> dict[str, tuple[int, int]]:
+    """Guests laid into steps all round, such as a back: they are clamped the way they are laid in, by axis and sign."""
+    ways: dict[str, list[frozenset[tuple[int, int]]]] = {}
+    for joint in go.joints:
+        if joint.glued:
+            ways.setdefault(joint.guest, []).append(bench.ways_out.get(joint.name, frozenset()))
+    return {
+        guest: next(iter(same[0])) for guest, same in ways.items() if len(same) > 2 and same[0] and len(set(same)) == 1
+    }
 
 
 def clamps_for(bench: Bench, one: Assembly, go: Closing, findings: list[Finding]) -> Clamped:
@@ -31,13 +43,16 @@ def clamps_for(bench: Bench, one: Assembly, go: Closing, findings: list[Finding]
     wanted = 0
     opening = Fraction(0)
     sides: dict[tuple[int, int], int] = {}
+    laid_in = _laid_in(bench, go)
     for joint in go.joints:
         if not joint.glued or {"screws", "nails"} & set(joint.holds) or bench.fasteners_of((joint,)):
             continue
         guest = bench.build.part(joint.guest)
-        along = max(guest.along(a).value for a in range(3) if a != joint.axis)
-        sides[joint.axis, joint.sign] = sides.get((joint.axis, joint.sign), 0) + max(2, ceil(along / APART))
-        opening = max(opening, one.size[joint.axis].value)
+        axis, sign = laid_in.get(guest.name, (joint.axis, joint.sign))
+        along = max(guest.along(a).value for a in range(3) if a != axis)
+        count = max(2, ceil(along / APART))
+        sides[axis, sign] = count if guest.name in laid_in else sides.get((axis, sign), 0) + count
+        opening = max(opening, one.size[axis].value)
     for axis in range(3):
         wanted += max(sides.get((axis, 1), 0), sides.get((axis, -1), 0))
     if not wanted:
@@ -60,4 +75,5 @@ def clamps_for(bench: Bench, one: Assembly, go: Closing, findings: list[Finding]
                 go.parts,
             )
         )
-    return Clamped(wanted, opening, (words, GLUE))
+    axes = {axis for axis, _ in sides}
+    return Clamped(wanted, opening, (words, GLUE), axes.pop() if len(axes) == 1 else None)

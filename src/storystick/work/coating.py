@@ -8,6 +8,7 @@ from storystick.model.work import Stage
 from storystick.shop.tables import finishes
 from storystick.work.bench import Bench, caution
 from storystick.work.jobs import Job
+from storystick.work.laid_out import SANDER
 from storystick.work.ways import minutes
 
 FINISH = "water-based varnish"
@@ -31,6 +32,11 @@ def fixed_pairs(bench: Bench) -> dict[tuple[str, str], list[str]]:
         if len(ends) == 2 and (ends[0], ends[1]) not in found and (ends[1], ends[0]) not in found:
             found[ends[0], ends[1]] = []
     return found
+
+
+def join_key(host: str, guest: str) -> str:
+    """The key of the job that fixes one assembly to another for good."""
+    return f"join {guest} to {host}"
 
 
 def finish_groups(bench: Bench) -> tuple[tuple[str, ...], ...]:
@@ -94,7 +100,7 @@ def finishing(bench: Bench, after: Mapping[str, Sequence[str]], finished: Finish
             check="No glue left on show: wet it, glue shows light.",
             cautions=(caution("dust"),),
             hands_on=sand * share,
-            laid_out=(("sander and paper", "outside", sand_up),),
+            laid_out=((SANDER, "outside", sand_up),),
             why_here="after the last glue on it, before any finish",
             kin="sand outside",
             words=called,

@@ -1,30 +1,31 @@
 """Finish, hardware, drawers in, and putting it in place."""
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from fractions import Fraction
 
-from storystick.ground.length import show
 from storystick.model.joining import Fastener, Item
 from storystick.model.part import Assembly
 from storystick.model.work import Stage
 from storystick.shop.tables import castors, feet, hinges, magnets, pulls, shelf_pins, slides
 from storystick.work.bench import Bench, caution
-from storystick.work.coating import Finished, fixed_pairs
+from storystick.work.coating import Finished, fixed_pairs, join_key
+from storystick.work.fitting_words import ADVICE, fit_lines, pin_lines, screw_lines, shelves_on
 from storystick.work.jobs import Job
-from storystick.work.saying import and_of, called, cap, spoken, spoken_all
+from storystick.work.placing import HEAVY, held, stands, tries, weighs
+from storystick.work.saying import cap, spoken, spoken_all
+from storystick.work.uniting import drive_lines
 from storystick.work.ways import minutes
 
 TIPPED = "castors and feet"
 SLIDES = "slides"
-FEW = 4
+PINS = "shelf pins"
 SORTS: tuple[tuple[str, Callable[[str], bool], str, str], ...] = (
     (TIPPED, lambda kind: kind in castors() or kind in feet(), "fit castor", "while the piece can be tipped over"),
     (SLIDES, lambda kind: kind in slides(), "fit slides", "before the drawers, on the finished sides"),
     ("hinges", lambda kind: kind in hinges(), "fit hinge", "after the finish, so that nothing has to be masked"),
     ("pulls", lambda kind: kind in pulls(), "fit pull", "after the finish, so that nothing has to be masked"),
     ("magnets", lambda kind: kind in magnets() or "magnet" in kind, "fit magnet", "when both faces are done"),
-    ("shelf pins", lambda kind: kind in shelf_pins(), "drive nail", "when no more finish goes into their holes"),
+    (PINS, lambda kind: kind in shelf_pins(), "drive nail", "when no more finish goes into their holes"),
 )  # fmt: skip
 
 
@@ -35,20 +36,19 @@ def joining(bench: Bench, last: dict[str, str], ready: Mapping[str, Sequence[str
     """
     for (host, guest), names in fixed_pairs(bench).items():
         between = _between(bench, host, guest)
-        rows: dict[tuple[str, Fraction], int] = {}
-        for one in between:
-            rows[one.row, one.length.value] = rows.get((one.row, one.length.value), 0) + 1
+        key = join_key(host, guest)
+        late = {one.part for one in bench.sequence.late} if bench.sequence is not None else set()
         glued = any(j.glued for j in bench.build.joints if j.name in names)
-        drive = [f"Drive {n} x {row}, {show(long, bench.build.manner)} long." for (row, long), n in rows.items()]
-        parts = tuple(p for p in bench.build.parts if p.assembly in (host, guest))
+        parts = tuple(p for p in bench.build.parts if p.assembly in (host, guest) and p.name not in late)
         made = [k for p in parts for k in ready.get(p.name, ())]
         yield Job(
-            f"join {guest} to {host}",
+            key,
             Stage.ASSEMBLE,
             f"Fix {spoken(guest)} to {spoken(host)}",
-            (f"Clamp it in its place, {'with' if glued else 'without'} glue.", *drive),
+            (_held_there(between, glued),),
             parts,
-            after=tuple(dict.fromkeys([*(k for k in (last.get(host), last.get(guest)) if k), *made])),
+            lines=tuple(drive_lines(bench, between)),
+            after=tuple(dict.fromkeys([*(k for one in (host, guest) if (k := _whole_by(last, key, one))), *made])),
             shows=tuple(p.name for p in parts),
             new=tuple(p.name for p in parts if p.assembly == guest),
             check="It stands where the plan has it before the last screw goes in.",
@@ -57,6 +57,19 @@ def joining(bench: Bench, last: dict[str, str], ready: Mapping[str, Sequence[str
             whole=glued,
             why_here="both have to be whole first",
         )
+
+
+def _whole_by(last: Mapping[str, str], key: str, assembly: str) -> str:
+    """The job after which an assembly is ready to be fixed to another; "" for one that is a board by itself."""
+    return last.get(f"{key}, {assembly}") or last.get(assembly, "")
+
+
+def _held_there(between: Sequence[Fastener], glued: bool) -> str:
+    """How it is held while it is fixed."""
+    glue = "with glue between the two" if glued else "without glue"
+    if any(one.kind not in ("nail", "brad") for one in between):
+        return f"Bring its clearance holes over the pilot holes drilled for them and clamp it there, {glue}."
+    return f"Mark where it goes from the three views and clamp it there, {glue}."
 
 
 def _between(bench: Bench, one: str, other: str) -> list[Fastener]:
@@ -96,10 +109,15 @@ def _slides(bench: Bench, items: Sequence[Item], timed: str, finished: Finished)
             whole,
             key=key,
             title=f"{whole.title}: {words}",
-            does=whole.does
+            does=(
+                *fit_lines(bench.build, items, parts),
+                *screw_lines(bench.build, _screws_into(bench, whole, running, False)),
+                ADVICE[SLIDES],
+            )
             if not is_drawer
             else (
-                "The half that comes off goes on the drawer's sides, level with the bottom edge's line on the card.",
+                "The half that comes off the slide goes on the drawer's side, its front end level with the box front.",
+                *screw_lines(bench.build, _screws_into(bench, whole, running, True)),
             ),
             parts=parts,
             after=(
@@ -117,20 +135,15 @@ def _slides(bench: Bench, items: Sequence[Item], timed: str, finished: Finished)
 
 
 def _hardware(bench: Bench, sort: str, items: Sequence[Item], timed: str, because: str, finished: Finished) -> Job:
-    counts: dict[str, int] = {}
-    places: dict[str, dict[str, None]] = {}
     of = bench.build.parts_by_name
-    for item in items:
-        word = item.said or item.name
-        counts[word] = counts.get(word, 0) + item.count
-        places.setdefault(word, {}).update(dict.fromkeys(called(of[n], bench.build) for n in item.on if n in of))
     touched = {item.assembly for item in items} | {of[n].assembly for item in items for n in item.on if n in of}
     names = {item.name for item in items}
     screws = [f for f in bench.build.fasteners if f.through in names]
     set_up, each = minutes(timed)
     on = dict.fromkeys(name for item in items for name in item.on if name in bench.build.parts_by_name)
-    tipped = sort == TIPPED
-    warned = {TIPPED: "heavy lift", "magnets": "magnets"}.get(sort, "")
+    tipped, pins = sort == TIPPED, sort == PINS
+    heavy = max((weighs(bench.build, one) for one in bench.build.assemblies if one.name in touched), default=0.0)
+    warned = {TIPPED: "heavy lift" if heavy > HEAVY else "", "magnets": "magnets"}.get(sort, "")
     dry = finished.of(one.name for one in bench.build.assemblies if one.name in touched)
     return Job(
         f"fit {sort}",
@@ -138,10 +151,11 @@ def _hardware(bench: Bench, sort: str, items: Sequence[Item], timed: str, becaus
         f"Fit {sort if sort.startswith('the ') else 'the ' + sort}",
         (
             *(("Tip the piece onto a blanket, empty and without its drawers.",) if tipped else ()),
-            *(f"{count} x {word}{_on(places[word])}." for word, count in counts.items()),
-            *_screw_lines(bench, screws),
+            *(pin_lines if pins else fit_lines)(bench.build, items),
+            *screw_lines(bench.build, screws),
+            *((ADVICE[sort],) if ADVICE.get(sort) else ()),
         ),
-        tuple(bench.build.part(name) for name in on),
+        (*(bench.build.part(name) for name in on), *(shelves_on(bench.build, items) if pins else ())),
         after=dry if tipped else (*dry, f"fit {TIPPED}"),
         shows=tuple(p.name for p in bench.build.parts) + tuple(item.name for item in items),
         new=tuple(item.name for item in items),
@@ -153,20 +167,15 @@ def _hardware(bench: Bench, sort: str, items: Sequence[Item], timed: str, becaus
     )
 
 
-def _on(places: Iterable[str]) -> str:
-    """What something is fitted on, where that is few enough to be said."""
-    names = list(places)
-    return f" on {and_of(names)}" if 0 < len(names) <= FEW else ""
-
-
-def _screw_lines(bench: Bench, screws: Sequence[Fastener]) -> Iterator[str]:
-    """The screws of some hardware: how many of which."""
-    counts: dict[str, int] = {}
-    for one in screws:
-        row = f"{one.row}, {show(one.length.value, bench.build.manner)} long"
-        counts[row] = counts.get(row, 0) + 1
-    for row, count in counts.items():
-        yield f"Screws: {count} x {row}."
+def _screws_into(bench: Bench, job: Job, running: set[str], is_drawer: bool) -> list[Fastener]:
+    """The screws of some slides that go into the drawers, or those that go into the case."""
+    names = set(job.new)
+    of = bench.build.parts_by_name
+    return [
+        one
+        for one in bench.build.fasteners
+        if one.through in names and one.into in of and (of[one.into].assembly in running) == is_drawer
+    ]
 
 
 def drawers_in(bench: Bench, finished: Finished) -> Iterator[Job]:
@@ -180,7 +189,7 @@ def drawers_in(bench: Bench, finished: Finished) -> Iterator[Job]:
             "Put the drawers in",
             (
                 f"{cap(spoken_all([one.assembly for one in bench.build.sliders]))}, from the lowest up.",
-                "Set the fronts with spacers of one thickness all round, then drive the last screws.",
+                "Where a gap is uneven, loosen the screws of that front, set it with spacers and drive them again.",
             ),
             parts,
             after=(*finished.of(assemblies), f"fit {TIPPED}", "fit slides", "fit pulls"),
@@ -197,8 +206,10 @@ def installing(bench: Bench, finished: Finished) -> Iterator[Job]:
     fixed = {guest for _, guest in fixed_pairs(bench)}
     tops = [one for one in bench.build.assemblies if not one.inside_of]
     names = {one.name for one in tops}
-    for one in tops:
-        if one.name in fixed and not one.removable:
+    standing = [one for one in tops if one.stands_on]
+    first = True
+    for one in (*standing, *(one for one in tops if not one.stands_on)):
+        if (one.name in fixed and not one.removable) or _hinged(bench, one):
             continue
         below = one.stands_on.split(".")[0]
         waits = [
@@ -209,31 +220,48 @@ def installing(bench: Bench, finished: Finished) -> Iterator[Job]:
         ]
         if below in names and below != one.name and below not in fixed:
             waits.append(f"install {below}")
-        yield _install(bench, one, tuple(waits))
+        if not one.stands_on:  # a strip beside or in front of what stands: that comes first
+            waits.extend(f"install {other.name}" for other in standing if other.name not in fixed)
+        yield _install(bench, one, tuple(waits), first, set() if one.stands_on else {other.name for other in standing})
+        first = False
 
 
-def _install(bench: Bench, one: Assembly, waits: tuple[str, ...]) -> Job:
+def _hinged(bench: Bench, one: Assembly) -> bool:
+    """It hangs on hinges that another piece has too: it is in its place when these are fitted."""
+    of = bench.build.parts_by_name
+    on = [{of[name].assembly for name in item.on if name in of} for item in bench.build.items if item.kind in hinges()]
+    return one.stands_on in bench.build.assemblies_by_name and any({one.name, one.stands_on} <= both for both in on)
+
+
+def _install(bench: Bench, one: Assembly, waits: tuple[str, ...], first: bool, there: set[str]) -> Job:
+    build = bench.build
     on = f" on the {one.stands_on.replace('.', ' ')}" if one.stands_on else ""
-    wall = any("wall" in word for word in one.held_by)
-    inside = {one.name} | {a.name for a in bench.build.assemblies if a.inside_of == one.name}
-    parts = tuple(p for p in bench.build.parts if p.assembly in inside)
-    thick = tuple(f"{stock.name}." for stock in bench.build.stock)
-    drivers = tuple(name for name in bench.build.drivers if not name.startswith(thick))
+    bodies = {body.name for body in build.site}
+    wall = "screws" in one.held_by or "cleat" in one.held_by or any("wall" in word for word in one.held_by)
+    hung = wall and one.stands_on in bodies
+    inside = {one.name} | {a.name for a in build.assemblies if a.inside_of == one.name}
+    parts = tuple(p for p in build.parts if p.assembly in inside)
+    thick = tuple(f"{stock.name}." for stock in build.stock)
+    drivers = tuple(name for name in build.drivers if not name.startswith(thick)) if first else ()
+    where = tuple(stands(build, one, there))
+    set_down = f"Set it{on}." if not hung else ""
+    heavy = weighs(build, one) > HEAVY
     return Job(
         f"install {one.name}",
         Stage.INSTALL,
         f"{'Lay' if one.removable else 'Put'} {spoken(one.name)} in its place",
         (
-            f"Set it{on} where the plan has it."
-            + (" It lifts off again: no glue, no screws." if one.removable else ""),
             *(("Measure again what it was built to, and compare.",) if drivers else ()),
+            *((set_down,) if set_down and on else ()),
+            *where,
+            *held(build, one),
         ),
         parts,
         after=waits,
-        shows=tuple(p.name for p in bench.build.parts),
+        shows=tuple(p.name for p in build.parts),
         new=tuple(p.name for p in parts),
-        check="Everything that swings, slides or tilts nearby goes its whole way; nothing rocks; wheels lock.",
-        cautions=(caution("heavy lift"), *((caution("wall fixing"),) if wall else ())),
+        check=tries(build, one),
+        cautions=(*((caution("heavy lift"),) if heavy else ()), *((caution("wall fixing"),) if hung else ())),
         reads=drivers,
         hands_on=10.0,
         why_here="last: it is checked against the real thing before anything is loaded",

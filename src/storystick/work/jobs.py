@@ -1,6 +1,7 @@
 """Jobs: what has to be done, what each has to wait for, and how it is told when it is done together with its like."""
 
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from storystick.model.part import Part
@@ -60,6 +61,23 @@ class Job:
     bench: bool = False
     whole: bool = False
     laid_out: tuple[tuple[str, str, float], ...] = ()
+
+
+def as_one(setups: Iterable[Setup]) -> tuple[Setup, ...]:
+    """Set-ups that are the same told once; what differs in their words (along which edge) told of each."""
+    found: dict[str, list[Setup]] = {}
+    for one in setups:
+        found.setdefault(one.key, []).append(one)
+    return tuple(replace(same[0], says=_both([one.says for one in same])) for same in found.values())
+
+
+def _both(texts: Sequence[str]) -> str:
+    """Texts that differ in a clause or two: "guide 3 in from the bit, along the near edge and along the far edge"."""
+    told = list(dict.fromkeys(texts))
+    clauses = [text.split(", ") for text in told]
+    if len(told) == 1 or len({len(row) for row in clauses}) > 1:
+        return " or ".join(told)
+    return ", ".join(" and ".join(dict.fromkeys(same)) for same in zip(*clauses, strict=True))
 
 
 RANK = {stage: number for number, stage in enumerate(Stage)}

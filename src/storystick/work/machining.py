@@ -8,7 +8,8 @@ from storystick.model.cut import Bevel, Bore, Channel, Cut, Notch
 from storystick.model.part import Part
 from storystick.model.work import MadeBy, Setup, Stage
 from storystick.work.bench import Bench, caution
-from storystick.work.jobs import Job, Line
+from storystick.work.jobs import Job, Line, as_one
+from storystick.work.laid_out import again_together
 from storystick.work.saying import all_called, cap, said
 from storystick.work.spots import DATUMS, spots
 from storystick.work.ways import Offer
@@ -70,16 +71,16 @@ def _kin(batch: Batch, setups: Iterable[Setup]) -> str:
 
 def _job(bench: Bench, batch: Batch, key: str, before: dict[str, tuple[str, ...]]) -> Job:
     parts = tuple({part.name: part for part, _, _, _ in batch.made}.values())
-    setups = {one.key: one for _, _, made, _ in batch.made if made for one in made.setups}
+    setups = as_one(one for _, _, made, _ in batch.made if made for one in made.setups)
     offers = [offer for _, _, _, offer in batch.made if offer is not None]
     waits = {key for part in parts for key in before.get(part.name, ())}
     if batch.held:
         waits |= {bench.dry_key(batch.held)}
-    tests = dict.fromkeys(one.test for one in setups.values() if one.test)
+    tests = dict.fromkeys(one.test for one in setups if one.test)
     cuts = tuple((part.name, cut.name) for part, cut, _, _ in batch.made)
     each = sum(offer.minutes[1] for offer in offers) or 5.0 * len(cuts)
     warned = dict.fromkeys(offer.caution for offer in offers if offer.caution)
-    is_saw = any(one.machine == "table saw" for one in setups.values())
+    is_saw = any(one.machine == "table saw" for one in setups)
     verb = "Drill in place:" if batch.held else ("Drill the" if batch.stage is Stage.DRILL else "Cut the")
     return Job(
         key,
@@ -87,27 +88,34 @@ def _job(bench: Bench, batch: Batch, key: str, before: dict[str, tuple[str, ...]
         f"{verb} {{}}",
         (*_method(batch, offers), *tests),
         parts,
-        tuple(setups.values()),
+        setups,
         cuts,
         after=tuple(sorted(waits)),
         shows=tuple(p.name for p in parts) if len(parts) == 1 else (),
         new=tuple(p.name for p in parts),
         check=_check(batch),
         cautions=(*warned, *([caution("no guard")] if is_saw and batch.stage is Stage.MACHINE else [])),
-        needs=tuple(dict.fromkeys(f"{one.machine}, {one.tool}" for one in setups.values())),
+        needs=tuple(dict.fromkeys(f"{one.machine}, {one.tool}" for one in setups)),
         hands_on=each,
+        laid_out=again_together(bench, batch.held) if batch.held else (),
         why_here=_why(bench, batch, parts),
-        kin=_kin(batch, setups.values()),
-        words=tuple(cut.called for _, cut, _, _ in batch.made),
+        kin=_kin(batch, setups),
+        words=tuple(_purpose(bench, part, cut) for part, cut, _, _ in batch.made),
         lines=tuple(_all_lines(bench, batch)),
     )
 
 
+def _purpose(bench: Bench, part: Part, cut: Cut) -> str:
+    """What a cut is called, a screw's hole with what it is for: "pilot hole for #8 wood screws"."""
+    purpose = bench.purposes.get((part.name, cut.name))
+    return f"{cut.called} for {purpose.words}" if purpose else cut.called
+
+
 def _method(batch: Batch, offers: list[Offer]) -> tuple[str, ...]:
     if batch.held:
-        return (f"With the assembly clamped together dry, through the holes of the other part: {batch.method}.",)
+        return (f"Clamped together dry, drill through the holes of the other part: {batch.method}.",)
     why = offers[0].why if offers else ""
-    return (f"{cap(batch.method)}{f': {why}' if why else ''}.",)
+    return (f"{cap(batch.method)}{f': {why}' if why and why != 'the size drawn' else ''}.",)
 
 
 def _all_lines(bench: Bench, batch: Batch) -> Iterator[Line]:

@@ -14,7 +14,8 @@ from storystick.work.choosing import choose_all, other_tools, tools_used
 from storystick.work.coating import Finished, finishing
 from storystick.work.cut_to_fit import fitting, layering
 from storystick.work.ending import drawers_in, fitting_hardware, installing, joining
-from storystick.work.jobs import Job
+from storystick.work.jobs import Job, as_one
+from storystick.work.laid_out import SANDER
 from storystick.work.machining import Machined, machining
 from storystick.work.order import ROUNDS
 from storystick.work.sawing import sawing
@@ -54,12 +55,10 @@ def plan_work(
     trouble.extend(turn.findings)
     steps = steps_of(jobs, turn.tasks, turn.found)
     ways = tuple(made for made, _ in chosen.values() if made is not None)
-    setups = {one.key: one for step in steps for one in step.setups}
+    setups = as_one(one for step in steps for one in step.setups)
     tools = (*tools_used(ways), *other_tools(steps))
     told = tuple(caution(name) for name in SHARP)
-    return WorkOrder(
-        steps, ways, tuple(setups.values()), tools, told, in_order(trouble), reckoned(turn.tasks, turn.found)
-    )
+    return WorkOrder(steps, ways, setups, tools, told, in_order(trouble), reckoned(turn.tasks, turn.found))
 
 
 def can_be_made(build: Build, shop: Shop, book: Book) -> tuple[Finding, ...]:
@@ -154,8 +153,7 @@ def _sanding(
     """The faces that no hand reaches later: of what goes into something else by assembly, of all the rest at once."""
     groups: dict[tuple[str, str], list[Part]] = {}
     for part in bench.build.parts:
-        target = bench.fitted.get(part.name, "")
-        groups.setdefault((target, part.assembly if target else ""), []).append(part)
+        groups.setdefault((bench.fitted.get(part.name, ""), part.assembly), []).append(part)
     first, each = minutes("sand part")
     for number, ((target, own), parts) in enumerate(groups.items(), 1):
         key = f"sand {number}"
@@ -167,15 +165,15 @@ def _sanding(
         yield Job(
             key,
             Stage.SAND,
-            "Sand the inside faces" if not target else "Sand the inside faces of {}",
+            "Sand the inside faces of {}",
             (f"Faces {inside}: 120, then 180 grit, with the grain. Stay off the edges that joints close on.",),
             tuple(parts),
             after=tuple(sorted(waits)),
             cautions=(caution("dust"),),
             hands_on=each * len(parts),
-            laid_out=(("sander and paper", "inside", first),),
+            laid_out=((SANDER, "inside", first),),
             why_here="before glue: later no block reaches into the corners",
-            kin=f"sand {target}" if target else "",
-            words=(own,) if target else (),
+            kin=f"sand {target}",
+            words=(own,),
             ends=("Keep the letters and marks: copy them to an edge before they go.",),
         )

@@ -6,7 +6,7 @@ from itertools import groupby
 
 from storystick.model.work import Stage, Step
 from storystick.work.bench import reminder
-from storystick.work.jobs import Job, Line
+from storystick.work.jobs import Job, Line, as_one
 from storystick.work.order import Found, Jobs, Stand
 from storystick.work.saying import and_of, plural, spoken_all
 
@@ -46,7 +46,7 @@ def _steps(runs: Sequence[Sequence[Job]], number: dict[str, int], tasks: Jobs, f
             entitled(run),
             tuple(_sentences(run)),
             parts,
-            tuple({one.key: one for job in run for one in job.setups}.values()),
+            as_one(one for job in run for one in job.setups),
             _union(job.shows for job in run),
             _union(job.new for job in run),
             " ".join(dict.fromkeys(job.check for job in run if job.check)),

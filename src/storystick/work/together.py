@@ -5,7 +5,6 @@ from dataclasses import replace
 from itertools import groupby
 
 from storystick.ground.finding import Finding
-from storystick.ground.length import show
 from storystick.ground.source import practice
 from storystick.model.joining import Fastener, Joined
 from storystick.model.part import Assembly, Part
@@ -13,24 +12,24 @@ from storystick.model.work import Stage
 from storystick.shop.tables import glues
 from storystick.work.bench import Bench
 from storystick.work.clamping import GLUE, Clamped, clamps_for
+from storystick.work.coating import fixed_pairs, join_key
 from storystick.work.cut_to_fit import openings_of
 from storystick.work.jobs import Job, Line
+from storystick.work.laid_out import BRUSH, DRIVER, TOGETHER, clamps_out
 from storystick.work.peeling import Closing, closings
 from storystick.work.saying import all_called, and_of, called, many, plural, short, spoken
+from storystick.work.uniting import clamp_line, drive_lines, go_lines, trim_line
 from storystick.work.ways import minutes
 
 SLOW = "slow white glue"
 A_JOINT = 1.0
 SPREADING = practice("it takes about a minute to spread glue on a joint and bring it home")
 MOST_WORDS = 5
-TOGETHER = "together dry"
-IN_DRY_FIT = "Before it comes apart, measure the openings for {} at both ends, and write the sizes down."
-AXES = ("side to side", "front to back", "up and down")
+IN_DRY_FIT = "Before it comes apart, measure the openings at both ends, and write the sizes down: {} are cut to them."
 
 
 def dry_fits(bench: Bench, sanded: dict[str, list[str]]) -> Iterator[Job]:
     """Each assembly of more than one part, together without glue."""
-    set_up, _ = minutes("dry fit")
     for one in bench.build.assemblies:
         parts = _firm(bench, one)
         if len(bench.parts_of(one.name)) < 2:
@@ -50,11 +49,8 @@ def dry_fits(bench: Bench, sanded: dict[str, list[str]]) -> Iterator[Job]:
             new=names,
             check="Joints close by hand, diagonals equal, no twist.",
             reads=reads,
-            hands_on=closing_minutes(bench, one.name) + minutes("measure")[1] * 2 * len(reads),
-            laid_out=(
-                ("clamps", f"dry fit {bench.first_alike(one.name)}", set_up),
-                (TOGETHER, one.name, 0.0),
-            ),
+            hands_on=minutes("dry fit")[1] * max(1, len(parts) - 1) + minutes("measure")[1] * 2 * len(reads),
+            laid_out=(clamps_out(bench, one.name), (TOGETHER, one.name, 0.0)),
             why_here="what does not fit is still easy to mend",
             kin=f"dry fit {bench.first_alike(one.name)}",
             words=(one.name,),
@@ -66,11 +62,6 @@ def dry_fits(bench: Bench, sanded: dict[str, list[str]]) -> Iterator[Job]:
                 *((IN_DRY_FIT.format(all_called(later, bench.build)),) if later else ()),
             ),
         )
-
-
-def closing_minutes(bench: Bench, assembly: str) -> float:
-    """Minutes to put an assembly together dry and take it apart again."""
-    return minutes("dry fit")[1] * max(1, len(_joints(bench, assembly)))
 
 
 def _firm(bench: Bench, one: Assembly) -> tuple[Part, ...]:
@@ -112,7 +103,7 @@ def _as_found(bench: Bench, assembly: str, joints: Sequence[Joined]) -> list[Clo
     own = {p.name for p in bench.parts_of(assembly)}
     found: list[Closing] = []
     on: set[str] = set()
-    comings = [one for one in bench.sequence.comings if one.assembly == assembly]
+    comings = [one for one in bench.sequence.comings if one.assembly == assembly or own.issuperset(one.moves)]
     for _, together in groupby(comings, key=lambda one: one.go):
         some = list(together)
         here = [name for one in some for name in (*one.meets, *one.moves) if name in own and name not in on]
@@ -145,10 +136,12 @@ def gluing(bench: Bench, ready: dict[str, list[str]], findings: list[Finding], e
             told: list[Finding] = []
             for number, go in enumerate(found, 1):
                 on.extend(go.parts)
+                for fixed in _fixed_first(bench, one, go):
+                    ends[f"{fixed}, {one.name}"] = before[0]
+                    before = (*before, fixed)
                 job = _go(bench, one, go, number, tuple(on), told if one is group[0] else [])
                 kin = f"glue {group[0].name} {number}"
-                laid_out = tuple((what, kin, spent) for what, _, spent in job.laid_out)
-                yield replace(job, after=(*before, *done), kin=kin, laid_out=laid_out)
+                yield replace(job, after=(*before, *done), kin=kin)
                 before = (job.key,)
                 for more in _screwed_on(bench, one, found, number):
                     key = f"screw on {more.name}"
@@ -160,6 +153,15 @@ def gluing(bench: Bench, ready: dict[str, list[str]], findings: list[Finding], e
             if found:
                 ends[one.name] = last
             findings.extend(_most_wanted(told))
+
+
+def _fixed_first(bench: Bench, one: Assembly, go: Closing) -> Iterator[str]:
+    """The jobs that fix an assembly to others, where a part of a go would hide what fixes it."""
+    late = bench.sequence.late if bench.sequence is not None else ()
+    mets = {had.met for had in late if had.assembly == one.name and had.part in go.parts}
+    for pair in fixed_pairs(bench):
+        if one.name in pair and mets & set(pair):
+            yield join_key(*pair)
 
 
 def _most_wanted(told: Sequence[Finding]) -> Iterator[Finding]:
@@ -206,9 +208,9 @@ def _screwing(bench: Bench, one: Assembly, part: Part, on: tuple[str, ...]) -> J
         new=(part.name,),
         check="Flush where the plan has it flush, and no gap.",
         hands_on=2.5 + minutes("drive screw")[1] * (1 + len(fasteners)),
-        laid_out=(("driver", "", 1.0),),
+        laid_out=((DRIVER, "", minutes("drive screw")[0]),),
         why_here="while its screws can still be reached",
-        lines=tuple(_drive_lines(bench, fasteners)),
+        lines=tuple(drive_lines(bench, fasteners)),
     )
 
 
@@ -218,20 +220,20 @@ def _go(bench: Bench, one: Assembly, go: Closing, number: int, on: tuple[str, ..
     fasteners = (*bench.fasteners_of(go.joints), *_loose(bench, go, on))
     row = glues()[GLUE]
     wants = clamps_for(bench, one, go, findings) if glued else Clamped()
-    dry = [j for j in go.joints if not j.glued]
-    lines = [Line(f"{'Glue' if glued else 'Join'} {_called_on(bench, parts, on)}{_way_words(go)}")]
-    if dry and glued:
-        loose = dict.fromkeys(called(bench.build.part(j.guest), bench.build) for j in dry)
-        lines.append(Line("No glue on ", and_of(loose)))
-    lines.extend(_drive_lines(bench, fasteners))
-    ends = []
+    lines = list(go_lines(bench, go))
+    lines.extend(drive_lines(bench, fasteners))
+    ends = list(clamp_line(bench, go, wants, fasteners)) if glued else []
     if len(glued) * A_JOINT > row.open_min:
-        says = f"{many(len(glued), 'joint')} at about a minute each outlast {GLUE} ({row.open_min:g} min open)"
-        ends.append(f"{says}: take {SLOW} ({glues()[SLOW].open_min:g} min), or have a helper spread.")
+        open_for = f"{GLUE} stays open ({row.open_min:g} min)"
+        says = f"{many(len(glued), 'joint')} at about a minute each take longer than {open_for}"
+        ends.append(f"{says}: use {SLOW} ({glues()[SLOW].open_min:g} min), or have a helper spread.")
     if glued:
         ends.append("Wipe off what squeezes out before it skins over.")
+        ends.extend(trim_line(bench, parts))
     set_up, each = minutes("glue-up")
-    once = each * len(go.joints) + (minutes("check square")[1] if glued else 0)
+    ends_glued = {name for j in glued for name in (j.host, j.guest)}
+    closed = len(glued) + sum(name not in ends_glued for name in go.parts)  # what goes in without glue goes in at once
+    once = each * max(1, closed) + (minutes("check square")[1] if glued else 0)
     whole = len(go.parts) == len(bench.parts_of(one.name))
     return Job(
         bench.glue_key(one.name, number),
@@ -243,7 +245,11 @@ def _go(bench: Bench, one: Assembly, go: Closing, number: int, on: tuple[str, ..
         check="Diagonals equal and no twist before the glue grabs." if glued else "Square and flush.",
         needs=wants.needs,
         hands_on=once + minutes("drive screw")[1] * len(fasteners),
-        laid_out=((("clamps and glue", one.name, set_up),) if glued else (("driver", "", 1.0),)),
+        laid_out=(
+            (*((BRUSH, "", set_up),), *((clamps_out(bench, one.name),) if wants.count else ()))
+            if glued
+            else ((DRIVER, "", minutes("drive screw")[0]),)
+        ),
         waits=int(row.clamp_min) if glued and wants.count else 0,
         why_here=_why(go, number == 1),
         words=(one.name,),
@@ -267,45 +273,13 @@ def _loose(bench: Bench, go: Closing, on: Sequence[str]) -> tuple[Fastener, ...]
     )
 
 
-def _called_on(bench: Bench, parts: Sequence[Part], on: Sequence[str]) -> str:
-    """What is glued to what: parts by letter and name, and what they go onto."""
-    names = {p.name for p in parts}
-    before = [bench.build.part(name) for name in on if name not in names]
-    onto = (
-        f" to {and_of(dict.fromkeys(p.letter or p.name for p in before))}"
-        if before and len(before) <= MOST_WORDS
-        else ""
-    )
-    return f"{all_called(parts, bench.build)}{onto}"
-
-
 def _last_words(parts: Sequence[Part]) -> str:
     roles = list(dict.fromkeys(p.role for p in parts))
     words = [plural(role) if sum(p.role == role for p in parts) > 1 else role for role in roles]
     return and_of(words if len(words) <= MOST_WORDS else [*words[: MOST_WORDS - 1], "more"])
 
 
-def _way_words(go: Closing) -> str:
-    return f", closing {AXES[go.axis]}" if go.axis is not None else ""
-
-
 def _why(go: Closing, first: bool) -> str:
     if first:
         return "the inside goes together first, while there is room for clamps"
     return "these close it from outside, so they go on after what is between them"
-
-
-def _drive_lines(bench: Bench, fasteners: Sequence[Fastener]) -> Iterator[Line]:
-    """What is driven: so many, which, through what into what."""
-    counts: dict[tuple[str, str, str], int] = {}
-    for one in fasteners:
-        word = "Drive" if one.kind in ("screw", "pocket screw", "lag screw", "nail", "brad") else "Put in"
-        ends = [bench.build.part(name) for name in (one.through, one.into)]
-        way = " into ".join(part.letter or called(part, bench.build) for part in ends)
-        key = (word, f"{one.row}, {show(one.length.value, bench.build.manner)} long", way)
-        counts[key] = counts.get(key, 0) + 1
-    by_row: dict[tuple[str, str], list[str]] = {}
-    for (word, row, way), count in counts.items():
-        by_row.setdefault((word, row), []).append(f"{count} through {way}")
-    for (word, row), ways in by_row.items():
-        yield Line(f"{word} {row}: ", and_of(ways))

@@ -4,11 +4,13 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from storystick.ground.dim import Book
+from storystick.ground.length import INCH
 from storystick.model.work import Setup
 from storystick.shop.shop import Drill
 from storystick.work.saying import said, tool_size
 from storystick.work.ways import Ask, Offer, Way
 from storystick.work.ways.hole import (
+    CLOSE,
     EXACT,
     LARGE,
     Hole,
@@ -48,7 +50,7 @@ def _offer(hole: Hole, drill: Drill) -> Offer:
         after = tuple(one for one in wider if one.name != "first")
         return (*before, drill_setup(hole, tool), *after)
 
-    why = "the size drawn" if not off else f"{float(abs(off)):.2f} mm {'larger' if off > 0 else 'smaller'} than drawn"
+    why = _off(off, hole.ask.build.manner.unit)
     return Offer(
         f"drill, {tool}",
         (first, each + FRAIL.get(drill.kind, 0) + _unfit(hole, drill) + float(abs(off)) / 10),
@@ -58,6 +60,14 @@ def _offer(hole: Hole, drill: Drill) -> Offer:
         sound=sound,
         source=EXACT,
     )
+
+
+def _off(off: Fraction, unit: str) -> str:
+    """How far the bit is off the size drawn, where that can be seen."""
+    if abs(off) <= CLOSE:
+        return "the size drawn"
+    by = f'{float(abs(off) / INCH):.3f}"' if unit == "inch" else f"{float(abs(off)):.1f} mm"
+    return f"{by} {'larger' if off > 0 else 'smaller'} than drawn, as near as these bits come"
 
 
 def _unfit(hole: Hole, drill: Drill) -> float:

@@ -26,7 +26,9 @@ def depth_setup(trough: Trough, book: Book, tool: str) -> Setup:
     """How deep the bit is set."""
     cut, build = trough.cut, trough.ask.build
     test = "Try it on a scrap of the same sheet: measure the depth, and push in what is to go in."
-    return setup("router", tool, "bit depth", cut.depth, f"bit {said(cut.depth, build)} below the base", test)
+    passes = f", reached in {trough.passes} passes" if trough.passes > 1 else ""
+    says = f"bit {said(cut.depth, build)} below the base{passes}"
+    return setup("router", tool, "bit depth", cut.depth, says, test)
 
 
 def guide_offset(trough: Trough, book: Book, tool: str, size: Fraction) -> tuple[Dim, str]:
@@ -59,5 +61,5 @@ def guide_offset(trough: Trough, book: Book, tool: str, size: Fraction) -> tuple
 def guide_setup(trough: Trough, book: Book, tool: str, size: Fraction) -> Setup:
     """The guide, set off from the wall that is nearer to the datum."""
     offset, runs = guide_offset(trough, book, tool, size)
-    says = f"guide {said(offset, trough.ask.build)} from the line, {runs} against it"
+    says = f"guide {said(offset, trough.ask.build)} outside the near line of the cut, {runs} against it"
     return setup("router", tool, "guide offset", offset, says)

@@ -5,6 +5,7 @@ from fractions import Fraction
 
 from storystick.ground.dim import Book
 from storystick.ground.source import practice
+from storystick.model.cut import Side
 from storystick.model.work import Setup
 from storystick.shop.shop import Saw
 from storystick.work.saying import said
@@ -32,6 +33,8 @@ def _offer(trough: Trough, saw: Saw) -> Offer:
     width, depth, build = trough.cut.width, trough.cut.depth, trough.ask.build
     edge = trough.datum if trough.open_near else f"the far {'end' if trough.over == 0 else 'edge'}"
 
+    back = "back" if trough.cut.side is Side.FACE else "face"
+
     def settle(book: Book) -> tuple[Setup, ...]:
         left = once(
             book,
@@ -54,13 +57,14 @@ def _offer(trough: Trough, saw: Saw) -> Offer:
                 TOOL,
                 "second fence",
                 left,
-                f"standing: blade {said(width, build)} high, fence {said(left, build)} from the blade, sound side in",
+                f"standing on {edge}, its {back} against the fence: blade {said(width, build)} high, "
+                f"fence {said(left, build)} from the blade",
             ),
         )
 
     first, each = minutes("step on the saw")
     return Offer(
-        "table saw, two cuts: flat, then standing against the fence",
+        "table saw, two cuts, one flat and one standing against the fence",
         (2 * first, 2 * each),
         f"two plain saw cuts: {wide_deep(trough)}",
         settle,

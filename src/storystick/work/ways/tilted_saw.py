@@ -7,7 +7,6 @@ from storystick.ground.dim import Book, number
 from storystick.model.cut import Bevel, Side
 from storystick.model.work import Setup
 from storystick.shop.shop import Saw
-from storystick.work.saying import said
 from storystick.work.ways import Ask, Offer, Way, minutes, setup
 
 MOST = 47.0  # a saw tilts a little past 45 degrees
@@ -39,12 +38,11 @@ def _takes(ask: Ask, cut: Bevel, saw: Saw) -> bool:
 
 
 def _offer(ask: Ask, cut: Bevel, saw: Saw) -> Offer:
-    where = cut.side.value
-
     def settle(book: Book) -> tuple[Setup, ...]:
         angle = number(Fraction(cut.degrees).limit_denominator(1000))
         full = "the back" if cut.from_back else "the face"
-        says = f"{saw.name} at {cut.degrees:g} degrees, {where}; {full} keeps the full {_size(ask, cut)}"
+        size = "length" if cut.side in ENDS else "width"
+        says = f"{saw.name} at {cut.degrees:g} degrees; {full} keeps its full {size}"
         return (
             setup(
                 saw.kind, "saw blade", "tilt", angle, says, "Cut two scraps and hold them together against a square."
@@ -54,10 +52,6 @@ def _offer(ask: Ask, cut: Bevel, saw: Saw) -> Offer:
     slow = {"table saw": 0.0, "mitre saw": -0.5}.get(saw.kind, 2.0)
     first, each = minutes("bevel")
     return Offer(f"{saw.name}, blade at {cut.degrees:g} degrees", (first, each + slow), "the saw's own tilt", settle)
-
-
-def _size(ask: Ask, cut: Bevel) -> str:
-    return said(ask.part.length if cut.side in ENDS else ask.part.width, ask.build)
 
 
 def lacks(ask: Ask) -> str:

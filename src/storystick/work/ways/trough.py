@@ -5,6 +5,7 @@ from fractions import Fraction
 from math import ceil
 
 from storystick.ground.dim import Dim, rule, spread_of
+from storystick.ground.length import INCH
 from storystick.ground.source import practice
 from storystick.model.cut import Channel, Side
 from storystick.model.part import Part
@@ -88,7 +89,10 @@ class Trough:
         if fit is None:
             return ""
         gap = fit.gap.value + made.value - self.cut.width.value
-        return f"{float(abs(gap)):.2f} mm too tight" if gap < 0 else f"a gap of {float(gap):.2f} mm"
+        small = (
+            f'{float(abs(gap) / INCH):.3f}"' if self.ask.build.manner.unit == "inch" else f"{float(abs(gap)):.2f} mm"
+        )
+        return f"{small} too tight" if gap < 0 else f"a gap of {small}"
 
 
 def runs_out(cut: Channel, part: Part) -> bool:

@@ -40,7 +40,7 @@ def _offer(trough: Trough, bit: RouterBit) -> Offer:
 
     def settle(book: Book) -> tuple[Setup, ...]:
         move = second_offset(trough, book, tool, bit)
-        says = f"guide moved by {said(move, build)} for the last pass, with a spacer of that thickness"
+        says = f"guide moved on by {said(move, build)} for the last pass, with a spacer of that thickness"
         test = f"Rout a scrap first: it must come out {said(trough.cut.width, build)} wide."
         return (
             depth_setup(trough, book, tool),

@@ -1,0 +1,102 @@
+"""How hardware is fitted, in words: what goes where, with which screws, and what the trade does there."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from fractions import Fraction
+
+from storystick.ground.length import show
+from storystick.model.build import Build
+from storystick.model.cut import Bore
+from storystick.model.joining import Fastener, Item
+from storystick.model.part import Part
+from storystick.shop.tables import castors, feet
+from storystick.work.saying import and_of, called, many, plural
+
+FEW = 4
+NEAR = Fraction(15)
+"""A pin's hole lies no farther below the shelf that lies on it than this [mm]."""
+ORDINALS = ("lowest", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
+ADVICE = {
+    "magnets": (
+        "Lay each on the steel first and mark the side that looks up. Glue them in with two-part epoxy, just below the "
+        "surface."
+    ),
+    "slides": "The holes follow the slide's middle line: where your slides have theirs elsewhere, keep to that line.",
+    "hinges": "Drive one screw in each leaf first and swing it; then the others.",
+    "castors and feet": "",
+}
+
+
+def fit_lines(build: Build, items: Sequence[Item], among: Sequence[Part] = ()) -> Iterator[str]:
+    """Each sort of thing with its count and where it goes; of the parts `among` only, where some are given."""
+    counts: dict[tuple[str, str, str], int] = {}
+    on: dict[tuple[str, str, str], dict[str, None]] = {}
+    of = {part.name: part for part in among or build.parts}
+    for item in items:
+        key = (item.said or item.name, item.unit, _end(build, item))
+        counts[key] = counts.get(key, 0) + item.count
+        on.setdefault(key, {}).update(dict.fromkeys(called(of[name], build) for name in item.on if name in of))
+    for (what, unit, where), count in counts.items():
+        kind, comma, size = what.partition(", ")
+        several = f"{plural(kind)}{comma}{size}"
+        thing = (
+            f"{many(count, unit)} of {several}" if unit != "each" else f"{count} x {what if count == 1 else several}"
+        )
+        yield f"{thing}{_on(on[what, unit, where])}{where}."
+
+
+def _on(places: Iterable[str]) -> str:
+    """What something is fitted on, where that is few enough to be said."""
+    names = list(places)
+    return f" on {and_of(names)}" if 0 < len(names) <= FEW else ""
+
+
+def _end(build: Build, item: Item) -> str:
+    """At which end of the piece a castor or a foot stands: those that lock are not to be mixed up with the others."""
+    if item.box is None or (item.kind not in castors() and item.kind not in feet()):
+        return ""
+    (_, at, _), (_, size, _) = item.box
+    middle = at.value + size.value / 2
+    return ", at the front" if middle < build.assembly(item.assembly).size[1].value / 2 else ", at the back"
+
+
+def screw_lines(build: Build, screws: Sequence[Fastener]) -> Iterator[str]:
+    """The screws of some hardware: how many of which."""
+    counts: dict[str, int] = {}
+    for one in screws:
+        rows = one.row if one.row.endswith("s") else f"{one.row}s"
+        row = f"{rows}, {show(one.length.value, build.manner)} long"
+        counts[row] = counts.get(row, 0) + 1
+    for row, count in counts.items():
+        yield f"Fasten with {count} x {row}, in the pilot holes."
+
+
+def pin_lines(build: Build, items: Sequence[Item]) -> Iterator[str]:
+    """Pins into their holes, and each loose shelf onto its pins."""
+    for item in items:
+        shelf = build.parts_by_name.get(item.name.removesuffix(" pins"))
+        hosts = [build.part(name) for name in item.on if name in build.parts_by_name]
+        into = and_of(dict.fromkeys(called(host, build) for host in hosts))
+        holes = dict.fromkeys(word for host in hosts if shelf and (word := _which(host, shelf)))
+        which = f", in the {and_of(holes)} hole of each row" if holes else ""
+        lay = f"; lay {called(shelf, build)} on them" if shelf else ""
+        yield f"{item.count} x {plural(item.said or item.kind)} in {into}{which}{lay}."
+
+
+def shelves_on(build: Build, items: Sequence[Item]) -> tuple[Part, ...]:
+    """The loose shelves that lie on some pins."""
+    names = [item.name.removesuffix(" pins") for item in items]
+    return tuple(build.part(name) for name in names if name in build.parts_by_name)
+
+
+def _which(host: Part, shelf: Part) -> str:
+    """Which hole from below carries a shelf: "third"; "" where no hole is near."""
+    own = f"{shelf.name.rpartition('.')[2]} "
+    heights = set()
+    for cut in host.cuts:
+        if isinstance(cut, Bore) and "pin" in cut.called and cut.name.removeprefix(f"{host.name}.").startswith(own):
+            along = cut.at[0].value
+            up = along if host.datum[0] > 0 else host.size[0].value - along
+            heights.add(host.at[2].value + up if host.lies[0] == 2 else None)
+    rows = sorted(height for height in heights if height is not None)
+    near = [n for n, height in enumerate(rows) if 0 <= shelf.low(2) - height <= NEAR]
+    return ORDINALS[near[-1]] if near and near[-1] < len(ORDINALS) else ""
