@@ -88,8 +88,8 @@ def test_a_mistake_is_kept_and_told_with_its_line(desk: tuple[Browser, Path]):
     told = client.put(API, json={"text": wrong, "version": seen(client)["version"]}).json()
     assert not told["built"]["sound"]
     assert {f["line"] for f in told["built"]["findings"] if f["grade"] == "stop"} == {9}
-    stuck = client.get(f"{API}/answer/checked").json()["checked"]
-    assert stuck["stuck"]
+    tried = client.get(f"{API}/answer/checked").json()["checked"]
+    assert [f["line"] for f in tried["mistakes"]] == [9]
 
 
 def test_two_pages_do_not_write_over_one_another(desk: tuple[Browser, Path]):

@@ -113,9 +113,11 @@ def test_one_file_opens_anywhere_with_the_network_cut(browser: Any, handed: Path
     assert canvas.screenshot() != before  # and turned
     page.get_by_role("button", name="Show A,").click()
     assert page.locator(".board-note").inner_text().startswith("cabinet.")
-    page.locator("[data-step]").nth(30).get_by_role("button", name="turn it").click()
+    page.get_by_role("button", name="turn it").nth(9).click()
     for words in ("What to buy?", "How to cut?", "How to build?", "Will it work?"):
         assert page.get_by_role("heading", name=words).count() == 1
+    assert page.evaluate("document.fonts.check('600 16px \"Source Sans\"')")  # its letters came along
+    assert page.evaluate("[...document.fonts].map((one) => one.status)") == ["loaded", "loaded"]
     assert page.locator("img").evaluate_all("all => all.every((one) => one.complete && one.naturalWidth > 0)")
     assert page.evaluate("fetch('https://example.org').then(() => 'out', () => 'kept in')") == "kept in"
     said = [one for one in said if "example.org" not in one]

@@ -54,12 +54,11 @@ def built(job: Job) -> Answer:
     plan = job.plan_read.made
     told: Answer = {
         "sound": made.made is not None and worst(made.findings) < Grade.STOP,
-        "findings": [finding(f) for f in _mistakes(job)],
+        "findings": [finding(replace(f, mend=None)) for f in made.findings],  # `checked` tries the mends
         "title": plan.title if plan else "",
         "about": plan.about if plan else "",
         "units": plan.units if plan else "inch",
         "form": form(job)["form"] if plan else [],
-        "names": [],
     }
     build = made.made
     if build is None:
@@ -70,7 +69,6 @@ def built(job: Job) -> Answer:
     told["sizes"] = _over_all(build, manner)
     told["counts"] = plain.size_up(build)
     told["measure"] = _drivers(build, manner)
-    told["names"] = list(build.pages)[:4000]
     told["picture"] = scene_of(job, build)
     return told
 
@@ -113,14 +111,11 @@ def _drivers(build: Build, manner: Manner) -> list[Answer]:
 
 
 def checked(job: Job) -> Answer:
-    """What was found, the worst first."""
+    """What was found, the worst first; of a plan with mistakes, the mistakes with those mends that have been tried."""
+    mistakes = job.resolved.findings
+    if worst(mistakes) is Grade.STOP:
+        return {"mistakes": [finding(f) for f in only_proven(job, mistakes)]}
     return {"findings": [finding(f) for f in only_proven(job, job.findings)], "weights": _weights(job)}
-
-
-def _mistakes(job: Job) -> tuple[Finding, ...]:
-    """What is wrong with the plan itself, with the mends that have been tried."""
-    made = job.resolved
-    return only_proven(job, made.findings) if worst(made.findings) is Grade.STOP else made.findings
 
 
 def _weights(job: Job) -> list[Answer]:

@@ -13,7 +13,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from storystick.app.page import answers, bench_answers, meshes
+from storystick.app.page import answers, bench_answers, lettering, meshes
 from storystick.app.page.drawn import drawn, first_party
 from storystick.app.pipeline import Job
 from storystick.checks.saying import kg
@@ -59,10 +59,10 @@ def shared(job: Job) -> str:
 
 
 def policy(script: str, style: str) -> str:
-    """What the file may do: run this script, look like this, show the pictures in it. Nothing else, and no request."""
+    """What the file may do: run this script, look like this, show what is in it. Nothing else, and no request."""
     return (
         f"default-src 'none'; script-src '{_print(script)}'; style-src '{_print(style)}'; img-src data:; "
-        "base-uri 'none'; form-action 'none'"
+        "font-src data:; base-uri 'none'; form-action 'none'"
     )
 
 
@@ -87,7 +87,8 @@ def _script() -> str:
 
 def _style() -> str:
     lines = (line for name in STYLES for line in _text(name).splitlines())
-    return "\n" + "\n".join(line for line in lines if not line.startswith("@font-face")) + "\n"
+    own = (line for line in lines if not line.startswith("@font-face"))
+    return "\n".join(("", lettering.carried(), *own, ""))
 
 
 def _text(name: str) -> str:

@@ -14,7 +14,7 @@ from storystick.ground.misread import Misread
 from storystick.ground.quantities import read_weight
 from storystick.plan.write import Answers, skeleton
 
-PURPOSES = ("drawers", "shelves", "machine", "worktop")
+PURPOSES = ("drawers", "shelves", "doors", "machine", "worktop")
 PLACES = ("free", "gap")
 FEET = {"floor": "", "feet": "feet", "plinth": "plinth", "castors": "castors"}
 MOST = 12
@@ -178,7 +178,7 @@ def _rest(asked: Asked) -> list[tuple[str, str]]:
 def _carrying(asked: Asked) -> list[str]:
     if asked.purpose == "drawers":
         return [f"drawer {n}" for n in range(1, asked.count + 1)]
-    if asked.purpose == "shelves":
+    if asked.purpose in ("shelves", "doors"):
         return [f"shelf {n}" for n in range(1, asked.count + 1)]
     return ["top"]
 
@@ -191,7 +191,9 @@ def _fields(asked: Asked) -> tuple[tuple[str, str], ...]:
     if asked.purpose == "drawers":
         found.append(("drawers", "{stock: panel, bottom stock: thin, front: inset, runs on: slides}"))
         found.append(("bays", f"[{', '.join(['drawer'] * asked.count)}]"))
-    elif asked.purpose == "shelves":
+    elif asked.purpose in ("shelves", "doors"):
+        if asked.purpose == "doors":
+            found.append(("doors", "{set: overlay}"))
         rows = ["open"]
         for number in range(asked.count):
             rows += ["fixed shelf" if number == asked.count // 2 else "loose shelf", "open"]

@@ -2,25 +2,20 @@
 
 import asyncio
 import json
-from functools import cache
-from importlib.resources import files
 from urllib.parse import quote
 
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
 from starlette.routing import Route
 
-from storystick.app.page import starting
+from storystick.app.page import lettering, starting
 from storystick.app.page.drawn import KINDS, drawn, first_party
 from storystick.app.page.folder import Folder, Gone, file_name, is_plan_name
 from storystick.app.page.routes import data_of, desk_of, guarded, word
 from storystick.ground.finding import Broken
 from storystick.ground.marked import Mapping, Scalar, read_marked
 
-FONTS = {
-    "regular.ttf": "SourceSansPro-Regular.ttf",
-    "semibold.ttf": "SourceSansPro-Semibold.ttf",
-}
+FONTS = {"regular.ttf": lettering.WEIGHTS[400], "semibold.ttf": lettering.WEIGHTS[600]}
 
 
 def _heading(folder: Folder, name: str) -> dict[str, str]:
@@ -68,6 +63,8 @@ async def begin(request: Request) -> Response:
     """A plan from the answers; or what is wrong with each of them."""
     data = await data_of(request)
     asked, wrong = starting.read_answers(data)
+    if isinstance(only := data.get("only"), list):  # an answer on the way: nothing is begun yet
+        return JSONResponse({"wrong": {name: says for name, says in wrong.items() if name in only}})
     if asked is None:
         return JSONResponse({"wrong": wrong}, 422)
     try:
@@ -135,7 +132,7 @@ async def static(request: Request) -> Response:
     """First-party files, by name; nothing but them."""
     name = request.path_params["name"]
     if name in FONTS:
-        data = await asyncio.to_thread(_font, FONTS[name])
+        data = await asyncio.to_thread(lettering.whole, FONTS[name])
         return Response(data, media_type=KINDS[".ttf"], headers={"Cache-Control": "max-age=86400"})
     found = first_party().get(name)
     if found is None:
@@ -144,11 +141,6 @@ async def static(request: Request) -> Response:
     if request.headers.get("if-none-match") == mark:
         return Response(status_code=304, headers={"ETag": mark})
     return Response(data, media_type=kind, headers={"ETag": mark, "Cache-Control": "no-cache"})
-
-
-@cache
-def _font(name: str) -> bytes:
-    return files("font_source_sans_pro").joinpath("files", name).read_bytes()
 
 
 async def icon(request: Request) -> Response:

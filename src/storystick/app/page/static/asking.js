@@ -8,17 +8,27 @@ const place = document.getElementById("asking"), figure = document.getElementByI
 const metric = !/^en-(US|LR)|^my/i.test(navigator.language);
 const said = { purpose: "", units: metric ? "mm" : "inch", place: "free", under: "", wide: ["", "", ""], high: ["", "", ""], deep: "", count: "3", load: "", sheet: "birch plywood", "sold as": metric ? "18" : "3/4", thick: ["", "", ""], stands: "feet", title: "" };
 let at = 0;
-let wrong = {};
+let wrong = {}, busy = false;
 
 const like = (inch, mm) => (said.units === "mm" ? mm : inch);
 const one = (name, label, hint, help) => field(name, label, hint, help, said[name], (v) => { said[name] = v; });
-const three = (name, labels, hint) => labels.map((label, i) => field(`${name}-${i}`, label, i ? "" : hint, "", said[name][i], (v) => { said[name][i] = v; }));
+const three = (name, labels, hint) => h("div", { class: labels.length > 1 ? "threes-in" : null }, labels.map((label, i) => field(`${name}-${i}`, label, i ? "" : hint, "", said[name][i], (v) => { said[name][i] = v; })));
 
 function field(name, label, hint, help, value, take) {
   const id = `a-${name}`.replace(/\W+/g, "-");
   return h("div", { class: "line" }, h("label", { for: id }, label),
-    h("input", { id, "data-held": id, value, placeholder: hint, autocomplete: "off", autocapitalize: "off", oninput: (e) => take(e.target.value) }),
+    h("input", { id, "data-held": id, value, placeholder: hint, autocomplete: "off", autocapitalize: "off", enterkeyhint: "next", oninput: (e) => take(e.target.value), onkeydown: onward }),
     help ? h("p", { class: "help" }, help) : null);
+}
+
+/** Enter goes to the next empty line, and from the last one on to the next question. */
+function onward(event) {
+  if (event.key !== "Enter") return;
+  const lines = [...place.querySelectorAll(".line input")];
+  const empty = lines.slice(lines.indexOf(event.target) + 1).find((one) => !one.value);
+  if (!empty || !event.target.value) return;
+  event.preventDefault();
+  empty.focus();
 }
 
 function choose(name, options, then) {
@@ -26,10 +36,12 @@ function choose(name, options, then) {
     onclick: () => { said[name] = word; then ? then() : draw(); } }, h("strong", {}, title), says ? h("span", {}, says) : null)));
 }
 
+const STORES = ["drawers", "shelves", "doors"];
 const QUESTIONS = [
   { name: "purpose", asks: "What must it do?", draw: () => choose("purpose", [
     ["drawers", "Keep small things in drawers", "a case with drawers on slides"],
     ["shelves", "Hold things on shelves", "a case with fixed and loose shelves"],
+    ["doors", "Keep things shut away", "a case with shelves behind doors"],
     ["machine", "Carry a machine or a tool", "a stout case with a shelf"],
     ["worktop", "Give a top to work on", "a case with a doubled top"]], next) },
   { name: "units", asks: "Which rule do you hold?", draw: () => choose("units", [["inch", "Inches", "23 5/8, 24-1/2 or 5' 3 1/2\""], ["mm", "Millimetres", "601.5, or 60 cm"]], () => { said["sold as"] = like("3/4", "18"); next(); }) },
@@ -42,8 +54,8 @@ const QUESTIONS = [
     ? [h("p", { class: "quiet" }, "From the floor, at three places. The smallest one counts."), three("high", ["At the left", "In the middle", "At the right"], like("33 1/2", "850"))]
     : three("high", ["From the floor to its top"], like("30", "760"))) },
   { name: "deep", asks: "How deep may it be?", part: "deep", draw: () => one("deep", "Front to back, with its back", like("18", "450"), "Leave room for a skirting board, a plug, and your feet.") },
-  { name: "count", asks: () => (said.purpose === "drawers" ? "How many drawers?" : "How many shelves?"), when: () => said.purpose === "drawers" || said.purpose === "shelves", part: "inside", draw: () => one("count", "From top to bottom", "3", "Their heights can be changed later, one by one.") },
-  { name: "load", asks: () => (said.purpose === "drawers" || said.purpose === "shelves" ? "What does each of them carry?" : "What does it carry?"), part: "load", draw: () => one("load", "On its worst day", like("40 lb", "20 kg"), "A guess is enough. Leave it empty if you can’t say.") },
+  { name: "count", asks: () => (said.purpose === "drawers" ? "How many drawers?" : "How many shelves?"), when: () => STORES.includes(said.purpose), part: "inside", draw: () => one("count", "From top to bottom", "3", "Their heights can be changed later, one by one.") },
+  { name: "load", asks: () => (STORES.includes(said.purpose) ? "What does each of them carry?" : "What does it carry?"), part: "load", draw: () => one("load", "On its worst day", like("40 lb", "20 kg"), "A guess is enough. Leave it empty if you can’t say.") },
   { name: "stands", asks: "What does it stand on?", part: "feet", draw: () => choose("stands", [["feet", "Levelling feet", "for a floor that isn’t true"], ["castors", "Castors", "it is rolled about"], ["plinth", "A plinth", "set back for the toes"], ["floor", "Its own bottom", ""]], next) },
   { name: "thick", asks: "How thick is your sheet, really?", part: "sheet", draw: () => [
     one("sheet", "Sheet", "birch plywood", ""), one("sold as", "Sold as", like("3/4", "18"), ""),
@@ -56,11 +68,22 @@ const FIELD_OF = { "sold as": "thick", sheet: "thick" };
 
 function shown() { return QUESTIONS.filter((q) => !q.when || q.when()); }
 
-function next() {
+async function next() {
+  if (busy) return;
+  busy = true;
+  try { await onto(); } finally { busy = false; }
+}
+
+async function onto() {
   const list = shown();
   const now = list[at];
   if (now.name === "purpose" && !said.purpose) return;
-  if (at < list.length - 1) { at += 1; draw(true); } else finish();
+  if (place.querySelector(".line input")) {
+    const only = [now.name, ...Object.keys(FIELD_OF).filter((one) => FIELD_OF[one] === now.name)];
+    try { wrong = (await tell("/new", { ...said, only })).wrong; } catch { wrong = {}; }
+    if (Object.keys(wrong).length) { draw(true); return; }
+  }
+  if (at < list.length - 1) { at += 1; draw(true); } else await finish();
 }
 
 async function finish() {
@@ -87,7 +110,8 @@ function draw(moved = false) {
       now.draw(),
       h("p", { class: "row" },
         at ? h("button", { type: "button", onclick: () => { at -= 1; draw(true); } }, "Back") : null,
-        now.name === "purpose" && !said.purpose ? null : h("button", { type: "submit", class: "big go" }, at === list.length - 1 ? "Put it up" : "On"))));
+        now.name === "purpose" && !said.purpose ? null : h("button", { type: "submit", class: "big go" }, at === list.length - 1 ? "Put it up" : "Go on"))));
+  figure.classList.toggle("plain", !said.purpose);
   fill(figure, sketch(said, now.part ?? ""));
   document.title = `${asks} – storystick`;
   if (moved) (place.querySelector("input[id]") ?? place.querySelector("h1")).focus();

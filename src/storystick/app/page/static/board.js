@@ -210,6 +210,7 @@ export class Board {
     const seen = this.eye.matrix(wide, high);
     this.drawn = this.things();
     this.glass.draw(this.drawn, seen, this.eye.axes().toward);
+    this.drawnPicture = this.picture;
     this.#letters(seen, wide, high, dense);
   }
 

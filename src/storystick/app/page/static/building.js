@@ -2,7 +2,7 @@
 
 import { capital, counted, figures, h, number } from "./make.js";
 import { mistakes } from "./piece.js";
-import { waiting } from "./sound.js";
+import { failed, waiting } from "./sound.js";
 
 let at = null;
 let awake = null;
@@ -17,7 +17,7 @@ export const building = {
     if (!job.built.sound) return [mistakes(job), h("p", { class: "quiet" }, "The steps follow as soon as these are put right.")];
     const answer = job.answers.steps;
     if (!answer) return waiting(job, "Putting the steps in order");
-    if (!answer.steps) return h("p", { class: "quiet" }, answer.says ?? "There are no steps yet.");
+    if (!answer.steps) return failed(job, "steps");
     if (!answer.steps.length) return h("p", { class: "quiet" }, "There is nothing to build yet.");
     const steps = answer.steps;
     const next = steps.findIndex((one) => !job.kept.isDone(one));

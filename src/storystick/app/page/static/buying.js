@@ -2,7 +2,7 @@
 
 import { capital, counted, figures, h } from "./make.js";
 import { mistakes } from "./piece.js";
-import { waiting } from "./sound.js";
+import { failed, waiting } from "./sound.js";
 
 export const buying = {
   word: "buy",
@@ -13,7 +13,7 @@ export const buying = {
     if (!job.built.sound) return [mistakes(job), h("p", { class: "quiet" }, "The list follows as soon as these are put right.")];
     const answer = job.answers.bought;
     if (!answer) return waiting(job, "Laying out the sheets, to know how many");
-    if (!answer.lines) return h("p", { class: "quiet" }, answer.says ?? "There is no list yet.");
+    if (!answer.lines) return failed(job, "bought");
     const left = answer.lines.filter((one) => !job.kept.isDone(one) && one.count > one.have).length;
     const kinds = [...new Set(answer.lines.map((one) => one.kind || "other"))];
     return [
@@ -25,12 +25,15 @@ export const buying = {
   },
 };
 
+/** More than one of what things are sold by; measures stay as they are. */
+const plural = (unit) => (/^(m|mm|cm|ft|in|kg|g|lb|l|ml)$/.test(unit) ? unit : unit.endsWith("x") ? `${unit}es` : `${unit}s`);
+
 function line(job, one) {
   const enough = one.have >= one.count;
   const done = enough || job.kept.isDone(one);
   return h("li", { class: done ? "done" : null }, h("label", { class: "tick" },
     h("input", { type: "checkbox", checked: done, disabled: enough, "data-held": one.key, onchange: (e) => job.kept.tick(one, e.target.checked, `${one.what} ${one.size}`) }),
-    h("span", { class: "what" }, h("b", { class: "figure" }, one.unit === "each" ? `${one.count} × ` : `${one.count} ${one.unit} `), one.what, one.size ? h("span", { class: "size" }, ", ", figures(one.size)) : null,
+    h("span", { class: "what" }, h("b", { class: "figure" }, one.unit === "each" ? `${one.count} × ` : `${counted(one.count, one.unit, plural(one.unit))} `), one.what, one.size ? h("span", { class: "size" }, ", ", figures(one.size)) : null,
       h("small", {}, [one.have ? `${one.have} in the rack` : "", one.for].filter(Boolean).join(" · "))),
     h("span", { class: "price" }, one.total, one.guessed && one.total ? " ~" : "")));
 }

@@ -2,7 +2,7 @@
 
 import { counted, figures, h } from "./make.js";
 import { mistakes } from "./piece.js";
-import { waiting } from "./sound.js";
+import { failed, waiting } from "./sound.js";
 
 let open = 0;
 
@@ -15,7 +15,7 @@ export const cutting = {
     if (!job.built.sound) return [mistakes(job), h("p", { class: "quiet" }, "The sheets are laid out as soon as these are put right.")];
     const answer = job.answers.cut;
     if (!answer) return waiting(job, "Laying out the sheets");
-    if (!answer.sheets) return h("p", { class: "quiet" }, answer.says ?? "There are no sheets yet.");
+    if (!answer.sheets) return failed(job, "cut");
     if (!answer.sheets.length) return h("p", { class: "quiet" }, "There is nothing to cut.");
     const all = answer.sheets.flatMap((sheet, i) => sheet.cuts.map((cut) => ({ cut, i }))).sort((a, b) => a.cut.number - b.cut.number);
     const next = all.find((one) => !job.kept.isDone(one.cut));

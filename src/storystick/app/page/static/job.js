@@ -123,7 +123,8 @@ export class Job extends EventTarget {
 
   /** Ask for what takes its time, one after the other; whatever is out of date by then is dropped. */
   async #after() {
-    if (!this.built?.sound || this.stopped) return;
+    if (!this.built || this.stopped) return;
+    if (!this.built.sound) { this.#mends(); return; }
     const { version, units, log } = this;
     for (const question of AFTER) {
       if (this.answers[question]) continue;
@@ -141,6 +142,21 @@ export class Job extends EventTarget {
     }
     this.progress = null;
     this.#say("change");
+  }
+
+  /** The mistakes were told at once; what mends them is tried first and told after. */
+  async #mends() {
+    const { version, units } = this;
+    try {
+      const { checked } = await ask(`${this.path}/answer/checked${this.#asking()}`);
+      if (version !== this.version || units !== this.units || !checked.mistakes) return;
+      this.built.findings = checked.mistakes;
+      this.#say("change");
+    } catch (fault) {
+      if (!(fault instanceof OutOfReach) && !(fault instanceof Refusal)) throw fault;
+    } finally {
+      this.progress = null;
+    }
   }
 
   get findings() {

@@ -11,6 +11,7 @@ export class Kept extends EventTarget {
     this.entries = this.#stored(this.seen);
     this.waiting = this.#stored(this.place);
     this.refused = [];
+    this.known = {};
     addEventListener("online", () => this.send());
     setInterval(() => { if (this.waiting.length) this.send(); }, 5000);
   }
@@ -27,13 +28,14 @@ export class Kept extends EventTarget {
   }
 
   #changed() {
+    this.known = {};
     this.#store();
     this.dispatchEvent(new Event("change"));
   }
 
   /** Everything by key, in the order of the log; what waits here counts already. */
   latest(what) {
-    return new Map([...this.entries, ...this.waiting].filter((one) => one.what === what).map((one) => [one.key, one]));
+    return (this.known[what] ??= new Map([...this.entries, ...this.waiting].filter((one) => one.what === what).map((one) => [one.key, one])));
   }
 
   /** Whether a thing is ticked, under its mark; or made already, under whatever mark it was ticked then. */

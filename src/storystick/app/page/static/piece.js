@@ -2,7 +2,7 @@
 
 import { capital, counted, figures, h, number } from "./make.js";
 import { lines } from "./forms.js";
-import { addNamed, openOnes } from "./there.js";
+import { addNamed, brief, openOnes } from "./there.js";
 
 export const piece = {
   word: "piece",
@@ -44,8 +44,8 @@ export function mistakes(job) {
   const found = (job.built?.findings ?? []).filter((f) => f.grade === "stop");
   if (!found.length) return null;
   return h("div", { class: "mistakes", role: "alert" },
-    h("p", {}, h("b", {}, `${counted(found.length, "thing")} in the plan can’t be read`), job.built.old ? ". The drawing shows how it was before." : "."),
-    h("ul", {}, found.slice(0, 12).map((f) => h("li", {}, figures(`${f.says} ${f.mend ? "" : f.advice}`), " ",
+    h("p", {}, h("b", {}, `${counted(found.length, "thing")} in the plan ${found.length === 1 ? "has" : "have"} to be put right first`), job.built.old ? ". The drawing shows how it was before." : "."),
+    h("ul", {}, found.slice(0, 12).map((f) => h("li", {}, figures(capital(`${f.says} ${f.mend ? "" : f.advice}`)), " ",
       f.mend ? h("button", { type: "button", class: "mend", "data-held": `mend ${f.line} ${f.column}`, onclick: () => job.edit({ do: "mend", at: f.mend.at, value: f.mend.text }) }, f.mend.says) : null, " ", f.line ? h("a", { href: `#writing/${f.line}` }, `line ${f.line}`) : null))));
 }
 
@@ -53,11 +53,13 @@ function card(job, entry, board) {
   const held = entry.path.join("/");
   if (entry.kind === "value") return h("div", { class: "entry-card" }, lines(job, entry, job.built.findings));
   return h("details", { class: "entry-card", open: openOnes.has(held), ontoggle: (e) => {
+    if (e.target.open === openOnes.has(held)) return;
     openOnes[e.target.open ? "add" : "delete"](held);
+    job.dispatchEvent(new Event("change"));
     if (e.target.open && board) board.choose(job.built.parts?.flatMap((p) => p.names).filter((n) => n.startsWith(`${entry.label}.`)) ?? []);
   } },
-  h("summary", { "data-held": `entry/${held}` }, h("b", {}, capital(entry.label)), h("span", { class: "quiet" }, (entry.rows ?? []).map((r) => r.label).slice(0, 4).join(", "))),
-  lines(job, entry, job.built.findings));
+  h("summary", { "data-held": `entry/${held}` }, h("b", {}, capital(entry.label)), h("span", { class: "quiet" }, board ? (entry.rows?.[0]?.label ?? "") : brief(entry))),
+  openOnes.has(held) ? lines(job, entry, job.built.findings) : null);
 }
 
 function parts(job, board) {

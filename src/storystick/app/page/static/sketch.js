@@ -11,11 +11,16 @@ export function sketch(said, part) {
   const on = (name) => (part === name ? "rule" : "ink");
   const inside = [];
   const count = Math.max(1, Math.min(12, Number(said.count) || 3));
-  const rows = said.purpose === "drawers" ? count - 1 : said.purpose === "shelves" ? count : 1;
+  const rows = said.purpose === "drawers" ? count - 1 : said.purpose === "shelves" || said.purpose === "doors" ? count : 1;
   for (let i = 1; i <= rows; i++) {
     const at = y + (high * i) / (rows + 1);
     inside.push(line(x + 6, at, x + wide - 6, at, on("inside")));
     if (said.purpose === "drawers") inside.push(line(x + wide / 2 - 14, at - 12, x + wide / 2 + 14, at - 12, "faint"));
+  }
+  if (said.purpose === "doors") {
+    inside.length = 0;
+    inside.push(line(x + wide / 2, y + 6, x + wide / 2, y + high - 6, "ink"), line(x + wide / 2 - 9, y + high / 2 - 14, x + wide / 2 - 9, y + high / 2 + 14, "faint"), line(x + wide / 2 + 9, y + high / 2 - 14, x + wide / 2 + 9, y + high / 2 + 14, "faint"));
+    if (part === "inside") for (let i = 1; i <= rows; i++) inside.push(line(x + 6, y + (high * i) / (rows + 1), x + wide - 6, y + (high * i) / (rows + 1), "rule"));
   }
   const feet = said.stands === "castors" ? [20, wide - 20].map((dx) => s("circle", { cx: x + dx, cy: y + high + 9, r: 8, class: on("feet") }))
     : said.stands === "feet" ? [14, wide - 14].map((dx) => s("rect", { x: x + dx - 6, y: y + high, width: 12, height: 9, class: on("feet") }))

@@ -7,7 +7,7 @@ const GRADES = { stop: "Can’t be built like this", care: "Look at this before 
 
 export const sound = {
   word: "sound",
-  tab: "Sound",
+  tab: "Check",
   asks: "Will it work?",
   mark: (job) => {
     const found = job.answers.checked?.findings ?? [];
@@ -21,7 +21,7 @@ export const sound = {
     if (!job.built.sound) return [mistakes(job), h("p", { class: "quiet" }, "It is checked as soon as these are put right.")];
     const answer = job.answers.checked;
     if (!answer) return waiting(job, "Checking everything");
-    if (answer.stuck || answer.broken || answer.missing) return h("p", { class: "wrong" }, answer.says ?? "The plan has mistakes that come first.");
+    if (!answer.findings) return failed(job, "checked");
     const found = job.findings;
     const bad = found.filter((f) => f.grade === "stop" || f.grade === "care").length;
     if (!job.looking) markAll(job, board);
@@ -69,6 +69,13 @@ function margin(job, f) {
   const bar = h("svg:svg", { viewBox: "0 0 100 6", class: "bar", "aria-hidden": "true", preserveAspectRatio: "none" },
     h("svg:rect", { width: "100", height: "6", class: "ground" }), h("svg:rect", { width: (share * 100).toFixed(1), height: "6", class: "amount" }), h("svg:rect", { x: "49.6", width: "0.8", height: "6", class: "limit" }));
   return f.grade === "fine" ? null : bar;
+}
+
+/** What could not be worked out, why not, and a way to ask again. */
+export function failed(job, question) {
+  const says = job.answers[question].says;
+  return h("div", {}, h("p", { class: "wrong", role: "alert" }, says ? `This could not be worked out: ${says}` : "This could not be worked out."),
+    h("p", {}, "The rest of the plan is as good as before. Change what you changed last, or ", h("button", { type: "button", class: "plain", "data-held": "again", onclick: () => { delete job.answers[question]; job.goOn(); } }, "try again"), "."));
 }
 
 /** What is being worked on, and a way to stop it. */

@@ -5,7 +5,7 @@ import { lines, quoted } from "./forms.js";
 
 export const there = {
   word: "there",
-  tab: "There",
+  tab: "Measure",
   asks: "What is there?",
   leaf(job, board) {
     if (!job.built) return h("p", { class: "quiet" }, "Opening the plan.");
@@ -25,17 +25,25 @@ export const there = {
 
 function entryOf(job, entry, look) {
   const known = job.built.measure?.find((one) => one.name === entry.label);
-  const open = openOnes.has(entry.path.join("/"));
+  const held = entry.path.join("/"), open = openOnes.has(held);
   if (entry.kind === "value") return h("div", { class: "entry-card" }, lines(job, entry, job.built.findings), out(job, entry));
-  return h("details", { class: "entry-card", open, ontoggle: (e) => { openOnes[e.target.open ? "add" : "delete"](entry.path.join("/")); if (e.target.open) look?.(); } },
+  return h("details", { class: "entry-card", open, ontoggle: (e) => {
+    if (e.target.open === openOnes.has(held)) return;
+    openOnes[e.target.open ? "add" : "delete"](held);
+    job.dispatchEvent(new Event("change"));
+    if (e.target.open) look?.();
+  } },
     h("summary", { "data-held": `entry/${entry.path.join("/")}` }, h("b", {}, capital(entry.label)), known ? h("span", { class: "figure" }, figures(known.text)) : h("span", { class: "quiet" }, brief(entry))),
-    lines(job, entry, job.built.findings), known ? h("p", {}, "It counts as ", number(known, null, entry.label)) : null, out(job, entry));
+    open ? [lines(job, entry, job.built.findings), known ? h("p", {}, "It counts as ", number(known, null, entry.label)) : null, out(job, entry)] : null);
 }
 
 export const openOnes = new Set();
 
-function brief(entry) {
-  return (entry.rows ?? []).map((row) => row.label).slice(0, 3).join(", ");
+/** What an entry says, in a few words: its plain values, and the names of what is longer. */
+export function brief(entry) {
+  const rows = entry.rows ?? [];
+  const words = rows.filter((row) => row.kind === "value" && row.text.length < 24).slice(0, 2).map((row) => row.text);
+  return (words.length ? words : rows.map((row) => row.label).slice(0, 3)).join(", ");
 }
 
 function out(job, entry) {

@@ -8,19 +8,20 @@ let open = false, making = "", trouble = "", formats = null;
 export function tools(place, job) {
   const draw = () => {
     const units = job.units || job.built?.units || "inch";
+    const redo = (held) => h("button", { type: "button", "data-held": held, disabled: !job.undone, onclick: () => job.undo(true) }, "Redo");
+    const pair = (held) => h("div", { class: "pair", role: "group", "aria-label": "Show sizes in" },
+      [["inch", "inch"], ["mm", "mm"]].map(([word, said]) => h("button", { type: "button", "data-held": `${held} ${word}`, "aria-pressed": String(units === word), onclick: () => job.show(word) }, said)));
     fill(place,
       h("button", { type: "button", "data-held": "undo", disabled: !job.past, onclick: () => job.undo(), title: "Take the last change back" }, "Undo"),
-      h("button", { type: "button", "data-held": "redo", disabled: !job.undone, onclick: () => job.undo(true) }, "Redo"),
-      h("div", { class: "pair", role: "group", "aria-label": "Show sizes in" },
-        ...[["inch", "inch"], ["mm", "mm"]].map(([word, said]) => h("button", { type: "button", "data-held": `units ${word}`, "aria-pressed": String(units === word), onclick: () => job.show(word) }, said))),
-      take(job, units));
+      h("div", { class: "roomy" }, redo("redo"), pair("units")),
+      take(job, units, h("div", { class: "tight" }, pair("units too"), redo("redo too"))));
   };
   job.addEventListener("change", draw);
   draw();
 }
 
 /** Files of the plan: for the bench, for somebody else, for other programs. Each is made when it is asked for. */
-function take(job, units) {
+function take(job, units, first) {
   const again = () => job.dispatchEvent(new Event("change"));
   const bring = async (what, path) => {
     if (making) return;
@@ -39,8 +40,9 @@ function take(job, units) {
     if (open && !formats) ask(`${job.path}/formats`).then((found) => { formats = found.formats; again(); }, () => {});
   };
   return h("details", { class: "take", open, ontoggle: toggled, onkeydown: (e) => { if (e.key === "Escape") { open = false; e.currentTarget.open = false; e.currentTarget.firstElementChild.focus(); } } },
-    h("summary", { "data-held": "take" }, "Take along"),
+    h("summary", { "data-held": "take" }, h("span", { class: "roomy" }, "Take along"), h("span", { class: "tight" }, "More")),
     h("div", {},
+      first,
       trouble ? h("p", { class: "wrong", role: "alert" }, trouble) : null,
       one("Packet", "to print for the bench (PDF)", `packet.pdf?units=${units}`),
       one("One file for anybody", "pictures, drawing, steps; opens in any browser (HTML)", `shared.html?units=${units}`),

@@ -6,7 +6,7 @@ let desk = null;
 
 export const writing = {
   word: "writing",
-  tab: "Writing",
+  tab: "Text",
   asks: "The plan in writing",
   begin() { desk = null; },
   leaf(job, board) {
