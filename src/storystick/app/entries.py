@@ -12,7 +12,8 @@ from storystick.ground.length import read_length
 from storystick.ground.misread import Misread, nearest
 from storystick.model.changed import Changed, changed, numbers_of
 from storystick.model.judged import Judged
-from storystick.model.mending import Remedy
+from storystick.model.made import is_fixed
+from storystick.model.mending import Remedy, lacks
 from storystick.model.part import Part
 from storystick.plan.log import Entry
 
@@ -32,7 +33,7 @@ def _known(asked: str, names: Iterable[str], what: str) -> str:
 
 def reading(job: Job, name: str, values: Sequence[str], tool: str = "") -> Entry:
     """A named number, as read once or several times."""
-    known = _known(name, job.build.pages, "number")
+    known = _known(name, {**job.build.pages, **dict.fromkeys(f.gap_name for f in job.build.fits)}, "number")
     if tool and job.shop.measuring_tool(tool) is None:
         tools = ", ".join(one.name for one in job.shop.measuring)
         raise Refused(f"the shop has no {tool}: it has {tools}")
@@ -92,11 +93,20 @@ def note(text: str) -> Entry:
 
 def chose(job: Job, broken: Judged, remedy: Remedy) -> tuple[Entry, ...]:
     """What was done about a fit that broke, and the number that this moves."""
-    numbers: tuple[tuple[str, Fraction], ...] = ()
+    numbers: list[tuple[str, Fraction]] = []
     if remedy.number:
-        numbers = ((remedy.number, job.build.pages[remedy.number].value + remedy.by),)
-    entry = Entry(now(), "chose", broken.fit.name, numbers=numbers, says=remedy.says)
+        numbers = [(remedy.number, job.build.pages[remedy.number].value + remedy.by), *_read_gaps(broken, remedy)]
+    elif remedy.way == "shim":
+        numbers = [(broken.fit.gap_name, broken.gap.value - remedy.by)]
+    entry = Entry(now(), "chose", broken.fit.name, numbers=tuple(numbers), says=remedy.says)
     return (entry, anew(job, remedy.part, f"for {broken.fit.name}")) if remedy.way == "anew" else (entry,)
+
+
+def _read_gaps(broken: Judged, remedy: Remedy) -> Iterator[tuple[str, Fraction]]:
+    """Gaps that were read with the piece held in, as the remedy leaves them: until they are read again."""
+    for one, by in ((broken, lacks(broken)), *remedy.also):
+        if is_fixed(one.fit.gap):
+            yield one.fit.gap_name, one.gap.value + by
 
 
 def written(plan: Path, shop: Path | None, before: Job, entries: Sequence[Entry]) -> tuple[Job, Changed]:
@@ -109,8 +119,9 @@ def written(plan: Path, shop: Path | None, before: Job, entries: Sequence[Entry]
 def far_off(job: Job, entries: Sequence[Entry]) -> tuple[tuple[str, Fraction], ...]:
     """Readings that lie farther from what was reckoned than tapes and saws go wrong: 6 mm or one in fifty [mm]."""
     found = []
+    gaps = {one.fit.gap_name: one.gap for one in job.judged}
     for one in entries:
-        page = job.build.pages.get(one.about)
+        page = job.build.pages.get(one.about) or gaps.get(one.about)
         for value in one.values if page is not None else ():
             assert page is not None
             if abs(value - page.value) > max(Fraction(6), abs(page.value) / 50):

@@ -219,7 +219,7 @@ class Job:
         _ = self.order, self.channels
         found = dict(self._settings.pages)
         for one in self.judged:
-            name = f"gap of {one.fit.name}"
+            name = one.fit.gap_name
             found[name] = Dim(one.gap.value, Named(name, GAP, one.gap))
             if is_broken(one):
                 found[f"mend of {one.fit.name}"] = lack(one)
@@ -266,5 +266,6 @@ class Job:
             shop=self.shop,
             dated=f"from plan {self.mark}",
             version=self.plan.version,
+            plan_file=self.texts.plan_file,
             words=self.plan.words,
         )

@@ -106,3 +106,8 @@ class Fit:
     cut: str = ""  # name of the cut that is the hole, when there is one
     source: Source | None = None
     place: Place = NOWHERE
+
+    @property
+    def gap_name(self) -> str:
+        """The name under which its gap is asked for, and read once the piece is held in: gap of shelf 1 in its dado."""
+        return f"gap of {self.name}"

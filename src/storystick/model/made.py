@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 
-from storystick.ground.dim import Dim, Leaf, Named, Spread, rewritten, walk
+from storystick.ground.dim import Dim, Leaf, Named, Spread, counts, rewritten, walk
+from storystick.ground.kept import Kept
 from storystick.ground.length import fine, show
 from storystick.model.build import Build
 from storystick.model.cut import Bore, Channel
@@ -22,6 +23,9 @@ from storystick.shop.tables import workmanship
 NOTHING = Fraction(0)
 PLACE_SD = 0.08
 """How a sheet differs from place to place when it was read only once: one standard deviation [mm] (practice)."""
+
+
+_MADE: "Kept[Made]" = Kept(4)
 
 
 @dataclass(frozen=True, eq=False)
@@ -102,7 +106,14 @@ class Made:
 
     def as_made(self, dim: Dim) -> Dim:
         """The same number, from what is really cut and measured."""
-        return self._rewritten(dim, frozenset())
+        if id(dim) not in self._told:
+            self._told[id(dim)] = (dim, self._rewritten(dim, frozenset()))
+        return self._told[id(dim)][1]
+
+    @cached_property
+    def _told(self) -> dict[int, tuple[Dim, Dim]]:
+        """What was asked before, by identity, with the answer."""
+        return {}
 
     def _rewritten(self, dim: Dim, inside: frozenset[str]) -> Dim:
         def swap(one: Dim) -> Dim | None:
@@ -119,6 +130,22 @@ class Made:
 
         return rewritten(dim, swap)
 
+    def moves(self, dim: Dim) -> Mapping[str, float]:
+        """The numbers of pieces that a number comes about from, and how much it moves when one of them grows by 1."""
+        names = {*self.numbers, *self.provisional}
+
+        def swap(one: Dim, inside: frozenset[str] = frozenset()) -> Dim | None:
+            if not isinstance(one.node, Named):
+                return None
+            name = one.node.name
+            if name in names:
+                return Dim(one.value, Leaf(name, "given", name), one.power)
+            if name in self.build.truths and name not in inside and not was_read(one):
+                return rewritten(self.build.truths[name], lambda deeper: swap(deeper, inside | {name}))
+            return None
+
+        return {key: weight for key, (_, weight) in counts(rewritten(dim, swap)).items() if key in names and weight}
+
     @cached_property
     def _taken(self) -> dict[str, Dim]:
         return {}
@@ -127,13 +154,16 @@ class Made:
         """A size that is taken off its opening as that came out, and trimmed until it is right."""
         if name not in self._taken:
             dim, part = self.provisional[name]
-            by = dim.node.by if isinstance(dim.node, Named) else dim
+            was = adapted(dim)
+            by = was if was is not None else dim.node.by if isinstance(dim.node, Named) else dim
             error = self.errors["cut to measure"]
             says = f"what is taken off the opening of {part.fit_to}"
             word = dim.name.rsplit(".", 1)[-1]
             off = _error(f"{part.fit_to}: {word} {float(dim.value):.3f} mm taken off", error.setting, says)
             own = _error(f"{name}: {OWN}", error.own, f"{name} as this one is trimmed")
-            self._taken[name] = self._rewritten(by, self.own_rooms) + off + own
+            taken = self._rewritten(by, self.own_rooms)
+            takes_up = NOTHING if was is None else dim.value - taken.value
+            self._taken[name] = taken + Dim(takes_up, NO_ERROR, 1) + off + own
         return self._taken[name]
 
     @cached_property
@@ -150,6 +180,7 @@ class Made:
 
 
 PLACE, OWN = "where on the sheet", "this one"
+NO_ERROR = Leaf("what it takes up", "chosen", "so that what is cut already comes out right")
 _SETTINGS = {
     "rip": ("fence", " for"),
     "crosscut": ("stop", " for"),
@@ -163,7 +194,8 @@ _SETTINGS = {
 def made(build: Build, errors: Mapping[str, Error] | None = None, *, to_measure: bool = True) -> Made:
     """The build's numbers as they are made, with the shop's own errors or those of the table."""
     table = {name: Error(row.setting_mm, row.own_mm) for name, row in workmanship().items()}
-    return Made(build, {**table, **(errors or {})}, to_measure)
+    every = {**table, **(errors or {})}
+    return _MADE.of((build, tuple(every.items()), to_measure), lambda: Made(build, every, to_measure))
 
 
 def _printed(dim: Dim) -> Dim:
@@ -189,7 +221,20 @@ def was_read(dim: Dim) -> bool:
 
 def is_fixed(dim: Dim) -> bool:
     """True for a number that is read, or that stays as it was cut or settled: the plan's sums move it no more."""
-    return _seen(dim) is not None
+    seen = _seen(dim)
+    return seen is not None and seen.kind != "chosen"
+
+
+def adapted(dim: Dim) -> Dim | None:
+    """What had been reckoned for a number that isn't cut yet and takes up what others are off by; else None."""
+    seen = _seen(dim)
+    return seen.instead_of if seen is not None and seen.kind == "chosen" else None
+
+
+def as_reckoned(dim: Dim) -> Dim:
+    """A number without what overrules it: what it comes to from the sizes of the pieces."""
+    seen = _seen(dim)
+    return dim if seen is None or seen.instead_of is None else seen.instead_of
 
 
 def passed_on(dim: Dim) -> Iterator[str]:

@@ -8,13 +8,13 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from storystick.ground.dim import Dim, Leaf, Named, counts, rewritten
+from storystick.ground.dim import Dim, Leaf
 from storystick.ground.length import fine, up_to
 from storystick.ground.source import Source, practice
 from storystick.model.build import Build
 from storystick.model.cut import Channel
 from storystick.model.judged import Judged
-from storystick.model.made import Made, was_read
+from storystick.model.made import Made, as_reckoned, was_read
 from storystick.model.part import Part
 
 type Way = Literal["recut", "plane", "widen", "shim", "anew", "live"]
@@ -27,7 +27,8 @@ SHAVING = practice("a plane takes up to 3 mm off an edge; more than that is sawn
 SHAVING_MOST = Fraction(3)
 FLOOR = practice("a quarter of a board stays under a channel, and 6 mm of wood beside it")
 WALL = Fraction(6)
-VENEER = practice("a gap of 0.3 to 3 mm is filled with a glued shim of veneer or card")
+SHIM_LEAST, SHIM_MOST = Fraction(1, 10), Fraction(3)
+VENEER = practice("a gap of 0.1 to 3 mm is filled with a shim: paper 0.1 mm thick, card 0.3 mm, veneer 0.6 mm and more")
 STEP = Fraction(1, 20)
 TO_SPARE = practice("the gap is brought a quarter of the room inside what is wanted, in whole steps of 0.05 mm")
 MINUTES: Mapping[Way, int] = {"recut": 0, "plane": 8, "widen": 10, "shim": 15, "anew": 40, "live": 90}
@@ -137,29 +138,7 @@ def _by_number(
 
 def _moves(made: Made, judged: Judged) -> Mapping[str, float]:
     """The numbers of pieces that a gap moves with, and how much it moves when one of them grows by 1."""
-    numbers = {**made.numbers, **{name: dim for name, (dim, _) in made.provisional.items()}}
-    found: dict[str, float] = {}
-    for key, (_, weight) in _probed(made, judged).items():
-        if key in numbers and weight:
-            found[key] = weight
-    return found
-
-
-def _probed(made: Made, judged: Judged) -> Mapping[str, tuple[Leaf, float]]:
-    """Leaves of a gap in which every number of a piece is a leaf of its own name."""
-    names = {*made.numbers, *made.provisional}
-
-    def swap(one: Dim, inside: frozenset[str] = frozenset()) -> Dim | None:
-        if not isinstance(one.node, Named):
-            return None
-        name = one.node.name
-        if name in names:
-            return Dim(one.value, Leaf(name, "given", name), one.power)
-        if name in made.build.truths and name not in inside:
-            return rewritten(made.build.truths[name], lambda deeper: swap(deeper, inside | {name}))
-        return None
-
-    return counts(rewritten(judged.fit.gap, swap))
+    return made.moves(as_reckoned(judged.fit.gap))
 
 
 def _part_of(build: Build, number: str) -> Part | None:
@@ -225,8 +204,10 @@ def _into(made: Made, part: Part, name: str, by: Fraction) -> _Cut | None:
 
 def _shim(made: Made, broken: Judged, need: Fraction) -> Iterator[Remedy]:
     if need < 0:
-        amount, enough = fine(-need, made.build.manner), Fraction(3, 10) <= -need <= 3
+        amount, enough = fine(-need, made.build.manner), SHIM_LEAST <= -need <= SHIM_MOST
         says = f"glue a shim of {amount} to {broken.fit.goes_in}"
+        if broken.fit.for_good == "slides":
+            says = f"put {amount} of card behind a slide of {broken.fit.goes_in}"
         yield Remedy("shim", says, broken.fit.goes_in, "", -need, enough, "" if enough else VENEER.text, (), VENEER)
 
 

@@ -2,19 +2,23 @@
 
 First the log's own numbers overrule the plan's. Then every number that comes about from boards which are all cut (the
 room inside a case, a column between dividers) is what they give it, and whatever hangs on it is reckoned from that.
+Last, a size that alone can still put a room right takes up what the other boards are off by.
 """
 
 from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
 from fractions import Fraction
 
-from storystick.ground.dim import Dim, Named, Reading, Spread, walk
+from storystick.ground.dim import Dim, Leaf, Named, Reading, Spread, walk
 from storystick.ground.finding import Finding, Grade, in_order
 from storystick.ground.misread import nearest
 from storystick.ground.outcome import Outcome
 from storystick.model.build import Build
+from storystick.model.closing import NOTHING, closers
 from storystick.model.cut import Channel
+from storystick.model.joining import Fit
 from storystick.model.made import Made, is_fixed, made, passed_on
-from storystick.plan.log import Log
+from storystick.plan.log import Entry, Log
 from storystick.plan.plan import Plan
 from storystick.plan.readings import Readings, how_read, reading_sd
 from storystick.resolve.build import Resolving
@@ -36,9 +40,43 @@ def resolve(plan: Plan, shop: Shop, log: Log | None = None) -> Outcome[Build]:
         if given:
             second = Resolving(plan, shop, {**given, **readings}).run()
             first = second if second.made is not None else first
+            build = first.made or build
+        taken_up = taken_up_by_the_last(made(build, shop.errors))
+        if taken_up:
+            third = Resolving(plan, shop, {**taken_up, **given, **readings}).run()
+            first = third if third.made is not None else first
             build = first.made
-    strangers = tuple(_strangers(log, build)) if build is not None else ()
+    if build is None:
+        return first
+    strangers = tuple(_strangers(log, build))
+    build = replace(build, fits=tuple(with_read_gaps(log, made(build, shop.errors), shop)))
     return Outcome(build, in_order((*first.findings, *strangers)))
+
+
+def with_read_gaps(log: Log, as_made: Made, shop: Shop) -> Iterator[Fit]:
+    """The fits, those whose gap was read with the piece held in as read; unless something was done to them since."""
+    known = overruling(log, shop)
+    last = {name: i for i, one in enumerate(log.entries) if one.act in ("read", "set", "chose") for name in _named(one)}
+    anew = {one.about: i for i, one in enumerate(log.entries) if one.act == "anew"}
+    for fit in as_made.build.fits:
+        name = fit.gap_name
+        seen = known.get(name)
+        if seen is None:
+            yield fit
+            continue
+        since = last[name]
+        moved = any(last.get(number, -1) > since for number in as_made.moves(fit.gap))
+        if moved or max(anew.get(fit.goes_in, -1), anew.get(fit.into, -1)) > since:
+            yield fit
+            continue
+        leaf = Leaf(name, "given" if seen.held else "reading", seen.says, seen.spread, seen.place, instead_of=fit.gap)
+        yield replace(fit, gap=Dim(seen.value, Named(name, "the piece held in", Dim(seen.value, leaf)), 1))
+
+
+def _named(entry: Entry) -> Iterator[str]:
+    if entry.act == "read":
+        yield entry.about
+    yield from (name for name, _ in entry.numbers)
 
 
 def overruling(log: Log, shop: Shop) -> dict[str, Reading]:
@@ -76,6 +114,16 @@ def given_by_boards(as_made: Made) -> Mapping[str, Reading]:
     if all(value == build.pages[name].value for name, value in found.items()):
         return {}
     return {name: _held(value, GIVEN) for name, value in found.items()}
+
+
+def taken_up_by_the_last(as_made: Made) -> Mapping[str, Reading]:
+    """Sizes that alone can still put a room right, as they have to be for that."""
+    pages = as_made.build.pages
+    return {
+        one.number: Reading(pages[one.number].value + one.by, f"so that {one.room} comes out as planned", adapts=True)
+        for one in closers(as_made)
+        if abs(one.by) > NOTHING
+    }
 
 
 def _depths(build: Build) -> dict[str, Fraction]:
@@ -119,7 +167,7 @@ def _all_cut(build: Build, truth: Dim, uncut: frozenset[str]) -> bool:
 
 def _strangers(log: Log, build: Build) -> list[Finding]:
     """Numbers and parts that the log speaks of and the plan no longer has."""
-    known = {*build.pages}
+    known = {*build.pages, *(fit.gap_name for fit in build.fits)}
     found = []
     for entry in log.entries:
         names = [entry.about] if entry.act == "read" else [name for name, _ in entry.numbers]

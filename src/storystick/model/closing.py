@@ -1,0 +1,106 @@
+"""The part that takes up what the others are off by: it is cut last, and to what they really are.
+
+A case is as wide as its bottom is long, less two dadoes, and two sides. Once the sides have their dadoes, the bottom
+alone can still make the case as wide as planned. Which part that is follows from how each room really comes about.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from storystick.ground.dim import Dim, walk
+from storystick.model.made import Made, is_fixed, was_read
+from storystick.model.part import Part
+
+NOTHING = Fraction(1, 10**6)
+"""Less than a millionth of a millimetre is nothing to take up [mm]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Closer:
+    """A size that alone can still make a room come out as planned.
+
+    number   the size;  room  what is to come out right
+    by       how much the size has to change for that [mm];  others  parts that come before it
+    """
+
+    number: str
+    part: str
+    room: str
+    by: Fraction
+    others: tuple[str, ...]
+
+
+def closers(made: Made) -> tuple[Closer, ...]:
+    """Every size that isn't cut and can still put a room right; what lies outermost comes first."""
+    made = replace(made, to_measure=False)  # a part that is cut to fit, as it is printed now
+    found: dict[str, Closer] = {}
+    sizes = {dim.name: part for part in made.build.parts for dim in part.size[:2] if dim.name}
+    for room in _outermost_first(made):
+        page = made.build.pages[room]
+        if was_read(page) or is_fixed(page):
+            continue
+        moves = made.moves(made.build.truths[room])
+        open_to = [
+            (name, weight) for name, weight in moves.items() if name in sizes and not is_fixed(made.build.pages[name])
+        ]
+        if len(open_to) == 1 and abs(abs(open_to[0][1]) - 1) < 1e-9 and open_to[0][0] not in found:
+            number, weight = open_to[0]
+            part = sizes[number].name
+            off = page.value - made.as_made(made.build.truths[room]).value
+            others = dict.fromkeys(_owner(made, name) for name in moves)
+            found[number] = Closer(
+                number, part, room, off if weight > 0 else -off, tuple(one for one in others if one not in ("", part))
+            )
+    return tuple(found.values())
+
+
+def _owner(made: Made, number: str) -> str:
+    return next((part.name for part in made.build.parts if number.startswith(f"{part.name}.")), "")
+
+
+def _outermost_first(made: Made) -> Iterator[str]:
+    """Rooms by name, none before those that it is reckoned from."""
+    rests = {name: _rooms_under(made.build.pages[name], made.build.truths, name) for name in made.build.truths}
+    waiting = list(rests)
+    told: set[str] = set()
+    while waiting:
+        free = [name for name in waiting if rests[name] <= told] or waiting[:1]
+        yield from free
+        told |= {*free}
+        waiting = [name for name in waiting if name not in told]
+
+
+def _rooms_under(page: Dim, truths: Mapping[str, Dim], own: str) -> frozenset[str]:
+    return frozenset(one.name for one in walk(page) if one.name in truths and one.name != own)
+
+
+def turns(made: Made) -> tuple[tuple[str, ...], ...]:
+    """Names of all parts, in turns: each after those whose errors it takes up or whose sizes it follows.
+
+    Parts that are cut to fit come when all else stands. Within a turn no part hangs on another.
+    """
+    after: dict[str, set[str]] = {part.name: {*_follows(made, part)} - {part.name} for part in made.build.parts}
+    for one in closers(made):
+        after[one.part] |= {*one.others}
+    standing = {part.name for part in made.build.parts if not part.fit_to}
+    for part in made.build.parts:
+        if part.fit_to:
+            after[part.name] |= standing
+    found: list[tuple[str, ...]] = []
+    waiting, done = list(after), set[str]()
+    while waiting:
+        free = tuple(name for name in waiting if after[name] <= done) or (waiting[0],)
+        found.append(free)
+        done |= {*free}
+        waiting = [name for name in waiting if name not in done]
+    return tuple(found)
+
+
+def _follows(made: Made, part: Part) -> Iterator[str]:
+    """Parts whose sizes are reckoned into this one's length or width, by way of the rooms that they make."""
+    for size in part.size[:2]:
+        for one in walk(size):
+            if one.name in made.build.truths and part.name not in one.name:
+                for name in made.moves(made.build.truths[one.name]):
+                    yield _owner(made, name)

@@ -1,0 +1,113 @@
+"""The part that is cut last takes up what the others are off by; a gap is read with the piece held in."""
+
+from fractions import Fraction
+
+import pytest
+
+from storystick.app.entries import Refused, chose, far_off, reading
+from storystick.ground.dim import why
+from storystick.ground.length import show
+from storystick.model.closing import closers, turns
+from storystick.model.made import is_fixed
+from storystick.model.mending import is_broken, remedies
+from tests.told import job, sample
+from tests.truth.plans import CASE, DRAWER, after, cut, entry, fit_called, mm, put, read
+
+LEFT, RIGHT = "case.left side.bottom in left side.deep", "case.right side.bottom in right side.deep"
+
+
+def test_a_bottom_takes_up_what_the_dadoes_of_the_sides_are_off_by():
+    before = job(CASE)
+    deep = mm(before, LEFT)
+    held = [cut(before, f"case.{word} side") for word in ("left", "right")]
+    now = after(CASE, *held, read(LEFT, deep + 0.2, tool="calliper"), read(RIGHT, deep + 0.1, tool="calliper"))
+    assert mm(now, "case.bottom.length") == pytest.approx(mm(before, "case.bottom.length") + 0.3)
+    assert float(now.made.as_made(now.build.truths["case.wide"]).value) == pytest.approx(600)
+    lines = why(now.build.pages["case.bottom.length"], lambda dim: show(dim.value, now.build.manner))
+    assert any("so that case.wide comes out as planned" in line.because for line in lines)
+
+
+def test_what_takes_up_is_not_cut_yet_and_stays_as_printed_once_it_is():
+    before = job(CASE)
+    first = [cut(before, "case.left side"), read(LEFT, mm(before, LEFT) + 0.2, tool="calliper")]
+    now = after(CASE, *first)
+    assert not is_fixed(now.build.pages["case.bottom.length"])
+    printed = mm(now, "case.bottom.length")
+    later = after(CASE, *first, cut(now, "case.bottom"), read(RIGHT, mm(before, RIGHT) - 0.4, tool="calliper"))
+    assert mm(later, "case.bottom.length") == pytest.approx(printed, abs=1e-6)
+
+
+def test_a_drawers_front_takes_up_what_its_sides_are_off_by():
+    before = job(DRAWER)
+    rabbet = "case.drawer 1.left side.box front in left side.deep"
+    thick = "case.drawer 1.right side.thickness"
+    now = after(
+        DRAWER, read(rabbet, mm(before, rabbet) + 0.2, tool="calliper"),
+        read(thick, mm(before, thick) - 0.15, tool="calliper"),
+    )  # fmt: skip
+    gain = mm(now, "case.drawer 1.box front.length") - mm(before, "case.drawer 1.box front.length")
+    assert gain == pytest.approx(0.2 + 0.15)
+    assert float(fit_called(now, "case.drawer 1.box in its opening").gap.value) == pytest.approx(26.1, abs=0.02)
+
+
+def test_nothing_is_taken_up_where_everything_is_as_printed():
+    assert all(one.by == 0 for one in closers(job(CASE).made))
+
+
+@pytest.mark.parametrize("name", ["lathe-cabinet", "alcove-bookcase", "drawer-tower"])
+def test_every_part_has_its_turn_and_what_takes_up_comes_after_the_others(name: str):
+    work = job(sample(name))
+    order = [part for turn in turns(work.made) for part in turn]
+    assert sorted(order) == sorted(part.name for part in work.build.parts)
+    for one in closers(work.made):
+        assert all(order.index(other) < order.index(one.part) for other in one.others)
+    last_standing = max(order.index(part.name) for part in work.build.parts if not part.fit_to)
+    assert all(order.index(part.name) > last_standing for part in work.build.parts if part.fit_to)
+
+
+FIT = "case.shelf 2 in left side.width"
+
+
+def test_a_gap_that_was_read_with_the_piece_held_in_is_what_counts():
+    before = job(CASE)
+    everything = [cut(before, part.name) for part in before.build.parts]
+    entries = [*everything, read(f"gap of {FIT}", "-0.1", tool="feeler gauge")]
+    now = after(CASE, *entries)
+    fit = fit_called(now, FIT)
+    assert float(fit.gap.value) == -0.1
+    assert fit.sd == pytest.approx(0.02)
+    assert is_broken(fit)
+    assert now.resolved.findings == before.resolved.findings
+    assert now.pages[f"gap of {FIT}"].value == Fraction("-0.1")
+    lines = why(now.pages[f"gap of {FIT}"], lambda dim: show(dim.value, now.build.manner))
+    assert any("measured with feeler gauge" in line.because for line in lines)
+
+
+def test_a_remedy_for_a_gap_that_was_read_clears_it_whatever_was_reckoned():
+    before = job(CASE)
+    everything = [cut(before, part.name) for part in before.build.parts]
+    entries = [*everything, read(f"gap of {FIT}", "0.7", tool="feeler gauge")]
+    now = after(CASE, *entries)
+    fit = fit_called(now, FIT)
+    found = [one for one in remedies(now.made, fit, now.judged, now.log.in_wood) if one.enough and one.way != "live"]
+    assert any(one.way == "shim" for one in found)
+    for remedy in found:
+        mended = after(CASE, *entries, *chose(now, fit, remedy))
+        assert remedy.way == "anew" or not is_broken(fit_called(mended, FIT)), remedy.says
+
+
+def test_a_gap_that_was_read_no_longer_counts_once_its_pieces_are_measured_anew_or_cut_again():
+    gap = read(f"gap of {FIT}", "0.7", tool="feeler gauge")
+    thick = read("case.shelf 2.thickness", "17.7", tool="calliper")
+    assert float(fit_called(after(CASE, thick, gap), FIT).gap.value) == 0.7
+    for later in (thick, put("case.left side.shelf 2 in left side.wide", "17.9"), entry("anew", "case.shelf 2")):
+        assert float(fit_called(after(CASE, gap, later), FIT).gap.value) != 0.7
+
+
+def test_a_gap_is_read_by_its_name_and_a_wrong_name_is_told_the_nearest():
+    work = job(CASE)
+    one = reading(work, f"Gap of {FIT}", ("0.2 mm",), "feelers")
+    assert one.about == f"gap of {FIT}"
+    with pytest.raises(Refused, match=r"gap of case\.shelf 2"):
+        reading(work, "gap of case.shelf 2 in left side.wdth", ("0.2 mm",))
+    assert far_off(work, [reading(work, f"gap of {FIT}", ("26 mm",))])
