@@ -75,16 +75,25 @@ def arranged(part: Part, letter: str, manner: Manner, paper: Paper, beside: floa
             continue
         if all(legible(part, shown.drawn, any(cut)) for shown, cut in zip(row, cut_at, strict=True)):
             return Card(part, (row, *ends))
-    room = max(50.0, (paper.depth - used) / len(flat) - CAPTION)
-    stacked = ((Shown((side,), draw_side(part, side, manner, paper.room, room, letter)),) for side in flat)
+    share = max(50.0, (paper.depth - used) / len(flat) - CAPTION)
+    stacked = tuple((Shown((side,), by_itself(part, side, letter, manner, paper, share)),) for side in flat)
     return Card(part, (*stacked, *ends))
+
+
+def by_itself(part: Part, side: Side, letter: str, manner: Manner, paper: Paper, share: float) -> Drawn:
+    """A flat side across the page, in its share of the height [mm]; higher where that is too small to be read."""
+    for room in (share, *(more for more in (90.0, 130.0, paper.depth - HEAD - CAPTION) if more > share)):
+        drawn = draw_side(part, side, manner, paper.room, room, letter)
+        if legible(part, drawn, any(distances(part, side))):
+            break
+    return drawn
 
 
 def legible(part: Part, drawn: Drawn, is_cut: bool) -> bool:
     """True where all numbers found room and the side is drawn large enough; one without cuts may be small."""
     long = float(max(part.size[0].value, part.size[1].value))
     least = LONGEST_SIDE if is_cut else LONGEST_SIDE / 2
-    return not drawn.left_out and (drawn.scale <= FULL or long / drawn.scale >= least)
+    return not drawn.left_out and not drawn.crowded and (drawn.scale <= FULL or long / drawn.scale >= least)
 
 
 def ends_of(

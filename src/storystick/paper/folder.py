@@ -16,6 +16,7 @@ from storystick.model.holes import Purpose, purposes
 from storystick.model.part import Part
 from storystick.model.scene import Scene
 from storystick.model.work import Buying, Cutting, MadeBy, WorkOrder
+from storystick.paper.drawing.label import LabelSheet
 from storystick.paper.spoken import spoken
 from storystick.shapes.solid import Solid, moved
 from storystick.shop.shop import Shop
@@ -28,6 +29,8 @@ class Folder:
     fonts           the folder of the packet's typeface, "" for the one that is installed
     dated, version  printed as given
     print_off       what the printer makes of a length, across and up the page: the pages in true size make good for it
+    page, plan_file where the page answers, as http://HOST ("" if not known), and the plan's name there: for the labels
+    label_sheet     the sheet of labels that they are printed on; None: plain paper, to be cut apart
     words           whose habits the drawings follow: american ones are in third angle, british ones in first
     """
 
@@ -41,6 +44,9 @@ class Folder:
     fonts: str = ""
     dated: str = ""
     version: str = ""
+    page: str = ""
+    plan_file: str = ""
+    label_sheet: LabelSheet | None = None
     words: Literal["american", "british"] = "american"
     print_off: tuple[Fraction, Fraction] = (Fraction(1), Fraction(1))
     limits: Mapping[str, str] = field(default_factory=dict)  # what each check asks, in a sentence, by its code
@@ -139,6 +145,20 @@ class Folder:
                     size = (piece.wide, piece.long) if piece.turned else (piece.long, piece.wide)
                     found[piece.blank] = size
         return found
+
+    @cached_property
+    def joint_numbers(self) -> Mapping[str, int]:
+        """The number of each joint, written on both parts that meet in it, by the joint's name."""
+        return {joint.name: number for number, joint in enumerate(self.build.joints, 1)}
+
+    @cached_property
+    def joints_of(self) -> Mapping[str, tuple[int, ...]]:
+        """The numbers of the joints of each part, by the part's name."""
+        found: dict[str, list[int]] = {}
+        for joint in self.build.joints:
+            for name in dict.fromkeys((joint.host, joint.guest)):
+                found.setdefault(name, []).append(self.joint_numbers[joint.name])
+        return {name: tuple(numbers) for name, numbers in found.items()}
 
     def driver(self, name: str) -> Dim | None:
         """The number of that name; None where there is none."""

@@ -1,4 +1,4 @@
-"""The packet's printed forms, less than a page: the cover, the head of a part's card, a step, a label."""
+"""The packet's printed forms: the cover, the head of a part's card, a step, a page that is all drawing."""
 
 from dataclasses import dataclass
 
@@ -75,22 +75,12 @@ class Cover:
 
 
 @dataclass(frozen=True, slots=True)
-class Label:
-    """What is written on one piece."""
+class FullPage:
+    """A drawing that takes up a page of its own from edge to edge, without heading, foot or margin."""
 
-    letter: str
-    name: str
-    size: str
-    stock: str
-
-
-@dataclass(frozen=True, slots=True)
-class Labels:
-    """Labels to cut out, side by side."""
-
-    labels: tuple[Label, ...]
+    drawn: Drawn
 
     def data(self) -> Data:
         """As plain data for the press."""
-        words = ((label.letter, label.name, label.size, label.stock) for label in self.labels)
-        return {"is": "labels", "labels": [[rich(word) for word in label] for label in words]}
+        figure = Figure(self.drawn).data()
+        return {"is": "full", "figure": figure}

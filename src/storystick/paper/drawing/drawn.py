@@ -16,3 +16,4 @@ class Drawn:
     high: float
     lettering: tuple[Box, ...] = ()
     left_out: int = 0  # numbers that found no room, and stand in the table only
+    crowded: bool = False  # its numbers take up far more room than what they measure

@@ -112,35 +112,46 @@ def _number(canvas: Canvas, tick: Tick, manner: Manner, at: Spot, set_out: Lette
         canvas.text((at[0], at[1] + size * 0.78), text, set_out.points, "middle", says=says)
 
 
-def upright_stick(
-    canvas: Canvas, ticks: Sequence[Tick], manner: Manner, zero: float, end: float, near: float, leftward: bool
-) -> float:
-    """Draw an upright stick from `zero` (below) to `end` (above), its strip at `near`, numbers away from the part.
+@dataclass(frozen=True, slots=True)
+class Upright:
+    """An upright strip: its ticks, where it begins (below) and ends (above) [mm]."""
 
-    Returns how far the numbers reach [mm].
+    ticks: tuple[Tick, ...]
+    zero: float
+    end: float
+
+
+PITCH = NUMBER * POINT * 1.12
+"""From one number to the next beside an upright strip [mm]."""
+
+
+def upright_sticks(
+    canvas: Canvas, strips: Sequence[Upright], manner: Manner, near: float, leftward: bool, foot: float
+) -> float:
+    """Upright strips above one another at `near`, their numbers away from the part and none below `foot`.
+
+    The numbers of all strips share one column, so that those of one never lie on those of another; there must be
+    paper enough above. Returns how far they reach [mm].
     """
     way = -1.0 if leftward else 1.0
     far = near + way * STRIP
-    canvas.box(Box(min(near, far), min(zero, end), max(near, far), max(zero, end)), "fine", "wood")
-    _datum(canvas, ((near + far) / 2, zero), (1.0, 0.0))
+    for strip in strips:
+        low, high = sorted((strip.zero, strip.end))
+        canvas.box(Box(min(near, far), low, max(near, far), high), "fine", "wood")
+        _datum(canvas, ((near + far) / 2, strip.zero), (1.0, 0.0))
+    ticks = sorted((tick for strip in strips for tick in strip.ticks), key=lambda tick: tick.at)
     if not ticks:
         return far + way
-    points = NUMBER
-    order = sorted(range(len(ticks)), key=lambda i: ticks[i].at)
-    size = points * POINT * 1.12
-    low, high = min(zero, end), max(zero, end)
-    room = max(0.0, (len(ticks) * size - (high - low)) / 2) + 3.0
-    top = max(0.5, low - room)
-    bottom = max(high + room, top + len(ticks) * size)
-    placed = spread_out([ticks[i].at for i in order], [size] * len(ticks), top, bottom) or []
+    top = min([min(strip.zero, strip.end) for strip in strips]) - 3.0
+    top = min(top, foot - len(ticks) * PITCH)
+    placed = spread_out([tick.at for tick in ticks], [PITCH] * len(ticks), top, foot) or []
     reach = far
-    for i, middle in zip(order, placed, strict=True):
-        tick = ticks[i]
+    for tick, middle in zip(ticks, placed, strict=True):
         canvas.line((near, tick.at), (far + way * 0.8, tick.at), "edge")
         canvas.run([(far + way * 0.8, tick.at), (far + way * (JOG - 0.4), middle)], "fine")
         text, says = said(tick.length, manner, bare=True), {"mm": str(tick.length.value), "along": "upright"}
-        at = (far + way * JOG, middle + points * POINT * 0.33)
-        box = canvas.text(at, text, points, "end" if leftward else "start", says=says)
+        at = (far + way * JOG, middle + NUMBER * POINT * 0.33)
+        box = canvas.text(at, text, NUMBER, "end" if leftward else "start", says=says)
         reach = min(reach, box.left) if leftward else max(reach, box.right)
     return reach + way
 

@@ -14,14 +14,16 @@ from storystick.paper.drawing.measure import (
     AWAY,
     NUMBER,
     OVERALL,
+    PITCH,
     STRIP,
     Tick,
+    Upright,
     level_overall,
     level_stick,
     numbers_along,
     once_each,
     upright_overall,
-    upright_stick,
+    upright_sticks,
 )
 from storystick.paper.drawing.notes import mark_wood, number_cuts
 from storystick.paper.drawing.scale import fitting
@@ -44,7 +46,8 @@ def draw_side(part: Part, side: Side, manner: Manner, wide: float, high: float, 
         margin = beside + (breadth + 5.0 if level else OVERALL * POINT + 3.0)
         aside = max(0.0, (wide - 8.0 - margin - float(part.size[a]) / scale) / 2)
         left = margin + aside if rightward else max(6.0, wide - margin - aside - float(part.size[a]) / scale)
-        return Sight(part, side, scale, left, 7.0, rightward), margin
+        spare = max(0.0, len(ticks[1]) * PITCH - float(part.size[b]) / scale - ABOVE)
+        return Sight(part, side, scale, left, ABOVE + spare, rightward), margin
 
     margin = beside + OVERALL * POINT + 3.0
     scale = fitting(float(part.size[a]), wide - margin - 8.0)
@@ -52,7 +55,7 @@ def draw_side(part: Part, side: Side, manner: Manner, wide: float, high: float, 
         margin = sight_at(1e9)[1]
         scale = fitting(float(part.size[a]), wide - margin - 8.0)
     below = AWAY + STRIP + _room_below(ticks[0], manner, scale, wide) + OVERALL * POINT + 4.0
-    scale = max(scale, fitting(float(part.size[b]), max(10.0, high - 7.0 - below)))
+    scale = max(scale, fitting(float(part.size[b]), max(10.0, high - ABOVE - below)))
     if sight_at(scale)[1] > margin:
         scale = max(scale, fitting(float(part.size[a]), wide - sight_at(1e9)[1] - 8.0))
     sight = sight_at(scale)[0]
@@ -68,7 +71,11 @@ def draw_side(part: Part, side: Side, manner: Manner, wide: float, high: float, 
     up = min(0.0, min(box.top for box in canvas.lettering))
     alt = _in_words(part, side, called or part.letter, manner)
     size = (canvas.wide, canvas.high - up)
-    return Drawn(canvas.svg(alt), alt, scale, *size, tuple(canvas.lettering), canvas.left_out)
+    crowded = len(ticks[1]) * PITCH > 1.5 * sight.high + ABOVE
+    return Drawn(canvas.svg(alt), alt, scale, *size, tuple(canvas.lettering), canvas.left_out, crowded)
+
+
+ABOVE = 7.0  # paper left above a side [mm]
 
 
 def _room_below(ticks: list[Dim], manner: Manner, scale: float, wide: float) -> float:
@@ -123,7 +130,8 @@ def _sticks(canvas: Canvas, sight: Sight, ticks: tuple[list[Dim], list[Dim]], ma
         canvas.line((tick.at, _nearest(sight, 0, tick.length.value)), (tick.at, strip_top), "pencil")
     for tick in upright:
         canvas.line((_nearest(sight, 1, tick.length.value), tick.at), (near, tick.at), "pencil")
-    reach = upright_stick(canvas, upright, manner, out.bottom, out.top, near, leftward)
+    strip = Upright(tuple(upright), out.bottom, out.top)
+    reach = upright_sticks(canvas, [strip], manner, near, leftward, out.bottom + 1.5)
     foot = level_stick(canvas, level, manner, zero, far, strip_top)
     foot = level_overall(canvas, sight.size[0], manner, zero, far, foot + 0.5)
     upright_overall(canvas, sight.size[1], manner, out.bottom, out.top, reach, leftward)

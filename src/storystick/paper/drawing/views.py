@@ -12,7 +12,7 @@ from storystick.model.build import Build
 from storystick.model.part import Assembly
 from storystick.paper.drawing.canvas import Canvas, Spot, text_box
 from storystick.paper.drawing.drawn import Drawn
-from storystick.paper.drawing.measure import Tick, level_stick, upright_stick
+from storystick.paper.drawing.measure import PITCH, Tick, Upright, level_stick, upright_sticks
 from storystick.paper.drawing.scale import fitting, scale_said
 from storystick.paper.folder import Folder
 from storystick.shapes.hidden import draw
@@ -51,7 +51,8 @@ def three_views(folder: Folder, wide: float, high: float) -> Drawn:
     """The three views in a drawing of at most a given size [mm]."""
     bodies = [*folder.scene.parts.items(), *folder.hardware.items()]
     ticks, datum = distances(folder.build)
-    lie = _spread(extent(bodies, datum), datum, wide, high, folder.words == "american")
+    numbers = PITCH * (len(ticks[1]) + len(ticks[2]))
+    lie = _spread(extent(bodies, datum), datum, wide, high, folder.words == "american", numbers)
     canvas = Canvas(wide, 1000.0)
     names = _draw(canvas, bodies, lie)
     foot = _sticks(canvas, ticks, lie, folder)
@@ -108,13 +109,15 @@ def extent(bodies: Sequence[tuple[str, Solid]], datum: Vector) -> Vector:
     return wide, deep, high
 
 
-def _spread(size: Vector, datum: Vector, wide: float, high: float, third: bool) -> Spread:
+def _spread(size: Vector, datum: Vector, wide: float, high: float, third: bool, numbers: float) -> Spread:
+    """Where the views lie; `numbers` is the height of all numbers beside them [mm]."""
     across, up = wide - BESIDE - BETWEEN - 14.0, high - BELOW * (1 if third else 2) - ABOVE - HEAD
     scale = max(fitting(size[0] + size[1], across), fitting(size[1] + size[2], up))
     left = BESIDE + max(0.0, (across - (size[0] + size[1]) / scale) / 2)
     deep, tall = size[1] / scale, size[2] / scale
-    floor = HEAD + (deep + ABOVE + tall if third else tall)
-    front = HEAD + deep if third else floor + ABOVE + deep
+    head = HEAD + max(0.0, numbers - (HEAD + deep + ABOVE + tall))
+    floor = head + (deep + ABOVE + tall if third else tall)
+    front = head + deep if third else floor + ABOVE + deep
     return Spread(scale, left, left + size[0] / scale + BETWEEN, floor, front, datum, size, third)
 
 
@@ -154,9 +157,12 @@ def _sticks(canvas: Canvas, ticks: tuple[list[Dim], list[Dim], list[Dim]], lie: 
     depths = [Tick(t, lie.front - float(t) / lie.scale) for t in ticks[1]]
     widths = [Tick(t, lie.left + float(t) / lie.scale) for t in ticks[0]]
     near = lie.left - 3.0
-    upright_stick(canvas, heights, manner, lie.floor, lie.floor - lie.across(2), near, leftward=True)
-    upright_stick(canvas, depths, manner, lie.front, lie.front - lie.across(1), near, leftward=True)
+    strips = (
+        Upright(tuple(heights), lie.floor, lie.floor - lie.across(2)),
+        Upright(tuple(depths), lie.front, lie.front - lie.across(1)),
+    )
     below = max(lie.floor, lie.front) + 3.0
+    upright_sticks(canvas, strips, manner, near, leftward=True, foot=below - 1.5)
     foot = level_stick(canvas, widths, manner, lie.left, lie.left + lie.across(0), below)
     if lie.third:
         deep = [Tick(t, lie.right + float(t) / lie.scale) for t in ticks[1]]

@@ -1,10 +1,12 @@
-"""Labels: one for each piece, to be cut out and taped to it as it leaves the saw."""
+"""Labels: one for each piece, to be cut out and taped to it as it leaves the saw, or printed on a sheet of labels."""
 
 from collections.abc import Iterator
+from urllib.parse import quote
 
-from storystick.paper.blocks import Block
+from storystick.paper.blocks import Block, Figure, NewPage
+from storystick.paper.drawing.label import Label, label_page, to_cut_out
 from storystick.paper.folder import Folder
-from storystick.paper.forms import Label, Labels
+from storystick.paper.forms import FullPage
 from storystick.paper.lettering import said
 from storystick.paper.pages import Page
 from storystick.paper.press import Paper
@@ -12,14 +14,38 @@ from storystick.paper.press import Paper
 
 def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     """A label for each part, in the order of the letters."""
+    labels = list(labels_of(folder))
+    grid = folder.label_sheet or to_cut_out(paper.room, paper.depth)
+    each = grid.rows * grid.columns
+    for i in range(0, len(labels), each):
+        here = labels[i : i + each]
+        if folder.label_sheet is not None:
+            yield FullPage(label_page(here, grid, paper.wide, paper.high, lines=False))
+            continue
+        if i:
+            yield NewPage()
+        high = grid.down * -(-len(here) // grid.columns)
+        yield Figure(label_page(here, grid, paper.room, high + 0.2, lines=True))
+
+
+def labels_of(folder: Folder) -> Iterator[Label]:
+    """What is written on each piece."""
     manner = folder.build.manner
-    labels = [
-        Label(letter, folder.short(part.name), " x ".join(said(size, manner) for size in part.size), part.stock.name)
-        for letter, parts in folder.letters.items()
-        for part in parts
-    ]
-    if labels:
-        yield Labels(tuple(labels))
+    for letter, parts in folder.letters.items():
+        for part in parts:
+            size = " x ".join(said(size, manner) for size in part.size)
+            numbers = folder.joints_of.get(part.name, ())
+            joints = f"joint{'s' if len(numbers) > 1 else ''} {', '.join(map(str, numbers))}" if numbers else ""
+            yield Label(letter, folder.short(part.name), size, part.stock.name, joints, code_of(folder, part.name))
+
+
+def code_of(folder: Folder, name: str) -> str:
+    """What a part's code says: the address of the part on the page where that is known, else plan, letter and name."""
+    letter = folder.letter_of[name]
+    if folder.page:
+        plan, part = quote(folder.plan_file, safe=""), quote(letter, safe="")
+        return f"{folder.page.rstrip('/')}/part?plan={plan}&part={part}"
+    return " ".join(word for word in (folder.build.title, folder.version, letter, name) if word)
 
 
 PAGE = Page("labels", 120, "Labels", make)
