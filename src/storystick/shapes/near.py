@@ -6,13 +6,15 @@ slivers of touching bodies were measured at most at a millionth of that).
 """
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
+from storystick.ground.kept import Kept
 from storystick.shapes.lines import clusters
-from storystick.shapes.pose import Vector
-from storystick.shapes.solid import Floats, Solid, boxes_apart, meet, pieces
+from storystick.shapes.pose import Vector, plus
+from storystick.shapes.relation import relation
+from storystick.shapes.solid import Bounds, Floats, Solid, boxes_apart, meet, pieces
 from storystick.shapes.triangles import boxes, cross, distances, near_pairs
 
 THINNEST = 0.01
@@ -21,6 +23,10 @@ FLUSH = 1e-4
 """Faces nearer than this are in one plane [mm]."""
 LEAST_VOLUME = 0.5
 """An overlap smaller than this is none [mm3]."""
+
+
+_OVERLAPS: "Kept[Overlap | None]" = Kept(8192)
+_GAPS: "Kept[Gap | None]" = Kept(8192)
 
 
 @dataclass(frozen=True)
@@ -43,8 +49,14 @@ class Gap:
 
 def overlap(a: Solid, b: Solid) -> Overlap | None:
     """The place that two bodies share, or None: where they are apart, touch, or share only slivers."""
-    if a.is_empty or b.is_empty or boxes_apart(a.bounds, b.bounds) > 0:
+    if a.is_empty or b.is_empty or _boxes_share(a.bounds, b.bounds) < THINNEST:
         return None
+    pair = relation(a, b)
+    shared = _OVERLAPS.of(pair, lambda: _overlap(*pair.placed))
+    return shared and replace(shared, at=plus(shared.at, a.pose.origin))
+
+
+def _overlap(a: Solid, b: Solid) -> Overlap | None:
     common = meet(a, b)
     if common.volume < LEAST_VOLUME:
         return None
@@ -56,6 +68,11 @@ def overlap(a: Solid, b: Solid) -> Overlap | None:
     return Overlap(volume, thickness, worst.centre)
 
 
+def _boxes_share(a: Bounds, b: Bounds) -> float:
+    """How thick the room that two boxes share is, where it is thinnest [mm]; below 0 where they are apart."""
+    return min(min(a[1][i], b[1][i]) - max(a[0][i], b[0][i]) for i in range(3))
+
+
 def gap(a: Solid, b: Solid, within: float = math.inf) -> Gap | None:
     """The least distance between two bodies and where it is; None where it is more than `within` [mm].
 
@@ -63,12 +80,19 @@ def gap(a: Solid, b: Solid, within: float = math.inf) -> Gap | None:
     """
     if a.is_empty or b.is_empty or boxes_apart(a.bounds, b.bounds) > within:
         return None
+    pair = relation(a, b)
+    found = _GAPS.of((pair, within), lambda: _gap(*pair.placed, within))
+    by = a.pose.origin
+    return found and Gap(found.distance, plus(found.at, by), plus(found.other, by))
+
+
+def _gap(a: Solid, b: Solid, within: float) -> Gap | None:
     longest = _farthest(a, b)
     reach = min(within, longest)
     least = float(a.body.min_gap(b.body, reach))
     if least >= reach and reach < longest:
         return None
-    if least == 0.0 and (shared := overlap(a, b)):
+    if least == 0.0 and _boxes_share(a.bounds, b.bounds) >= THINNEST and (shared := _overlap(a, b)):
         return Gap(0.0, shared.at, shared.at)
     return _nearest(a, b, least)
 

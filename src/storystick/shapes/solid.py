@@ -11,7 +11,7 @@ import hashlib
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property, lru_cache, reduce
 from itertools import pairwise
 
 import numpy as np
@@ -19,7 +19,7 @@ from manifold3d import CrossSection, Error, Manifold, Mesh64, OpType, triangulat
 from numpy.typing import NDArray
 
 from storystick.shapes.outline import SAGITTA, Outline, points, step_of
-from storystick.shapes.pose import HERE, Pose, Vector, shifted
+from storystick.shapes.pose import HERE, Pose, Vector, compose, shifted
 
 Floats = NDArray[np.float64]
 Counts = NDArray[np.int64]
@@ -36,9 +36,11 @@ class Mesh:
 
 @dataclass(frozen=True, eq=False)
 class Solid:
-    """A closed body, possibly in several pieces, possibly empty."""
+    """A closed body, possibly in several pieces, possibly empty; where it was moved, from which other, by what."""
 
     body: Manifold
+    still: "Solid | None" = None
+    moves: tuple[Pose, ...] = ()  # the first one first
 
     @property
     def is_empty(self) -> bool:
@@ -46,9 +48,19 @@ class Solid:
         return bool(self.body.is_empty())
 
     @cached_property
+    def own(self) -> "Solid":
+        """The body as it was made, before it was placed anywhere."""
+        return self.still or self
+
+    @cached_property
+    def pose(self) -> Pose:
+        """How `own` was placed."""
+        return reduce(lambda placed, then: compose(then, placed), self.moves, HERE)
+
+    @cached_property
     def volume(self) -> float:
         """Volume [mm3]."""
-        return float(self.body.volume())
+        return float(self.body.volume()) if self.still is None else self.still.volume
 
     @cached_property
     def surface(self) -> float:
@@ -221,7 +233,7 @@ def moved(solid: Solid, pose: Pose) -> Solid:
     if pose == HERE:
         return solid
     (a, b, c), (x, y, z) = pose.turn, pose.origin
-    return Solid(solid.body.transform(((*a, x), (*b, y), (*c, z))))
+    return Solid(solid.body.transform(((*a, x), (*b, y), (*c, z))), solid.own, (*solid.moves, pose))
 
 
 def pieces(solid: Solid) -> tuple[Solid, ...]:
