@@ -55,7 +55,7 @@ def packet(
             tell(page.title or page.name, number / (len(wanted) + 1))
         blocks = tuple(page.make(folder, size))
         if blocks:
-            sections.append(Section(page.title, blocks))
+            sections.append(Section(page.title, blocks, page.follows and len(sections) > 1))
     if tell is not None:
         tell("the press", len(wanted) / (len(wanted) + 1))
     legend = LEGEND if folder.build.manner.unit == "inch" else ""

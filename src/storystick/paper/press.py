@@ -39,10 +39,12 @@ PAPERS = {paper.name: paper for paper in (Paper("letter", 215.9, 279.4), Paper("
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """One part of the packet: its heading and what is on its pages."""
+    """One part of the packet: its heading and what is on its pages; one that `follows` may begin below the one before.
+    """
 
     title: str
     blocks: tuple[Block, ...]
+    follows: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +60,10 @@ def lock_up(title: str, foot: str, paper: Paper, sections: Sequence[Section], fo
     packet: Data = {
         "title": rich(title), "foot": rich(foot), "wide": paper.wide, "high": paper.high, "left": paper.left,
         "right": paper.right,
-        "sections": [{"title": rich(section.title), "blocks": as_data(section.blocks)} for section in sections],
+        "sections": [
+            {"title": rich(section.title), "blocks": as_data(section.blocks), "follows": section.follows}
+            for section in sections
+        ],
     }  # fmt: skip
     return Forme(json.dumps(packet, ensure_ascii=False), fonts)
 

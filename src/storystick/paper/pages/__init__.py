@@ -12,12 +12,16 @@ from storystick.paper.press import Paper
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """One part of the packet. `order` says where it comes; a page with nothing on it is left out."""
+    """One part of the packet. `order` says where it comes; a page with nothing on it is left out.
+
+    One that `follows` may begin below the end of the one before, where enough of the page is left.
+    """
 
     name: str
     order: int
     title: str
     make: Callable[[Folder, Paper], Iterator[Block]]
+    follows: bool = False
 
 
 @cache

@@ -36,4 +36,4 @@ def rows_of(folder: Folder, assembly: str) -> tuple[tuple[str, ...], ...]:
     return tuple((guest, called, listed(others), holds) for (guest, called, holds), others in hosts.items())
 
 
-PAGE = Page("apart", 75, "Pulled apart", make)
+PAGE = Page("apart", 75, "Pulled apart", make, follows=True)

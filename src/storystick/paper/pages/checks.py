@@ -5,7 +5,8 @@ from dataclasses import replace
 from fractions import Fraction
 
 from storystick.ground.finding import Finding, Grade
-from storystick.ground.length import Manner, show_number
+from storystick.ground.length import INCH, Manner, show_number
+from storystick.ground.quantities import Weight, show_weight
 from storystick.paper.blocks import Block, Cell, Column, Heading, Table, Text
 from storystick.paper.folder import Folder
 from storystick.paper.lettering import said
@@ -114,10 +115,12 @@ def shown(number: Fraction | float | None, finding: Finding, manner: Manner) -> 
         return ""
     exact = Fraction(number).limit_denominator(10**6)
     if finding.unit == "mm":
-        return (
-            said(exact, manner) if manner.unit == "mm" or abs(exact) >= manner.mark else f"{show_number(exact, 2)} mm"
-        )
+        if manner.unit == "mm" or abs(exact) >= 2 * manner.mark:
+            return said(exact, manner)
+        return f'{float(exact / INCH):.3f}"'
+    if finding.unit == "kg" and manner.unit == "inch":
+        return show_weight(Weight(exact), "lb")
     return f"{show_number(exact, 2)} {finding.unit}".strip()
 
 
-PAGE = Page("checks", 100, "Checks and margins", make)
+PAGE = Page("checks", 100, "Checks and margins", make, follows=True)

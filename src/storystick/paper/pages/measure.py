@@ -1,5 +1,6 @@
 """Measure first: the few numbers that everything else hangs on, and room to write what was read."""
 
+import re
 from collections.abc import Iterator
 
 from storystick.ground.dim import Dim, Leaf, Named, walk
@@ -33,8 +34,9 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     if not rows:
         return
     yield Text(
-        "Take each at three places, or three times, with the rule that you will cut by. Write down what you read, not "
-        "what you expected. If one is off, change it in the plan and print again before you cut."
+        "Take each at three places, or three times, with the rule that you will cut by; thicknesses with a calliper. "
+        "Write down what you read, not what you expected. If one is off, change it in the plan and print again before "
+        "you cut."
     )
     columns = (
         Column("number", 2.1),
@@ -69,11 +71,23 @@ def reason(number: Dim) -> str:
             told = next((one.node.says for one in walk(number) if isinstance(one.node, Leaf)), "")
             how, *words = told.split("; ")
             words = [word for word in words if ", line " not in word]
-            return f"{'; '.join(words)} ({how})" if words else because
+            return f"{'; '.join(words)} ({how_said(how)})" if words else because
         case Leaf(says=says):
             return says
         case _:
             return ""
 
 
-PAGE = Page("measure", 30, "Measure first", make)
+SEVERAL = re.compile(r"(\d+) readings, the (\w+) with (.+)")
+ONCE = re.compile(r"measured with (.+)")
+
+
+def how_said(how: str) -> str:
+    """How a number was read, in a few words: "the smallest of 3 readings by tape counts"."""
+    if several := SEVERAL.fullmatch(how):
+        which = {"middle": "mean"}.get(several[2], several[2])
+        return f"the {which} of {several[1]} readings by {several[3]} counts"
+    return f"by {once[1]}" if (once := ONCE.fullmatch(how)) else how
+
+
+PAGE = Page("measure", 30, "Measure first", make, follows=True)

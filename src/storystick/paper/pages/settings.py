@@ -3,12 +3,13 @@
 from collections.abc import Iterator
 
 from storystick.model.cutting import Setting
-from storystick.model.work import Cutting, Setup
+from storystick.model.work import Cutting, Setup, Step
 from storystick.paper.blocks import Blank, Block, Boxes, Cell, Column, Heading, Large, Table, Text
 from storystick.paper.folder import Folder
 from storystick.paper.lettering import calliper, said, set_to
 from storystick.paper.pages import Page
 from storystick.paper.pages.sheets import blanks_inside, piece_said
+from storystick.paper.pages.steps import BLADE, setting
 from storystick.paper.press import Paper
 from storystick.paper.remarks import sentence
 
@@ -67,7 +68,8 @@ def setup_row(folder: Folder, setup: Setup) -> tuple[Cell, ...]:
     to: Cell = ""
     if setup.to is not None:
         to = Large(set_to(setup.to, manner), calliper(setup.to, manner) if setup.to.power else "")
-    head = ", ".join(word for word in (setup.tool, setup.name) if word)
+    tool = "" if setup.tool == BLADE or setup.says.startswith(setup.tool) else setup.tool
+    head = ", ".join(word for word in (tool, setup.name) if word)
     bare = setup.to is not None and setup.says.startswith(setup.name) and len(setup.says) < SAYS_NO_MORE
     says = " ".join(sentence(text) for text in ("" if bare else setup.says, setup.test) if text)
     return (to, f"{head}: {says}" if says else head, used_for(folder, setup), Blank(13))
@@ -84,10 +86,21 @@ def used_for(folder: Folder, setup: Setup) -> str:
         if any(one.key == setup.key for one in way.setups):
             part = folder.build.parts_by_name.get(way.part)
             called = next((cut.called for cut in part.cuts if cut.name == way.cut), way.cut) if part else way.cut
-            kinds.setdefault(called, {})[folder.letter_of.get(way.part, way.part)] = None
+            purpose = folder.purposes.get((way.part, way.cut))
+            named = f"{called} for {purpose.words}" if purpose else called
+            kinds.setdefault(named, {})[
+                folder.letter_of.get(way.part, way.part)
+            ] = None
     if kinds:
         return "; ".join(f"{called}: {', '.join(letters)}" for called, letters in kinds.items())
-    return "; ".join(s.title for s in folder.order.steps if any(one.key == setup.key for one in s.setups))
+    steps = [s for s in folder.order.steps if any(one.key == setup.key for one in s.setups)]
+    return "; ".join(f"step {step.number}: {cut_at(folder, setup, step) or step.title}" for step in steps)
 
 
-PAGE = Page("settings", 70, "Settings list", make)
+def cut_at(folder: Folder, setup: Setup, step: Step) -> str:
+    """What a step cuts at a set-up, in its own words; "" where it says nothing of it."""
+    (_, _, remark, _), told = setting(setup, folder, step.does)
+    return remark.removeprefix("as measured; ").rstrip(".") if told else ""
+
+
+PAGE = Page("settings", 70, "Settings list", make, follows=True)
