@@ -182,7 +182,17 @@ def test_whatever_is_refused_as_a_name_gets_an_offer_that_is_not(name):
     assert trouble is None or why_not(trouble[1]) is None
 
 
-def read_one(entry, bare="inch", error=lambda tool, length: 0.5 if tool == "tape" else None):
+class Tapes:
+    """Tapes are half a millimetre off; nothing is known of any other tool, and nothing assumed."""
+
+    def __call__(self, tool, length):
+        return 0.5 if tool == "tape" else None
+
+    def assumed(self, values):
+        return ""
+
+
+def read_one(entry, bare="inch", error=Tapes()):  # noqa: B008
     plan = read_plan(f"units: {bare}\nmeasure:\n  opening: {entry}\nbuild:\n").made
     (one,) = plan.entries("measure")
     mistakes = []

@@ -7,7 +7,7 @@ from fractions import Fraction
 import numpy as np
 import pytest
 
-from storystick.ground.dim import Dim, Leaf, Named, limits
+from storystick.ground.dim import Dim, Leaf, Named, counts, limits
 from storystick.ground.finding import Grade
 from storystick.ground.source import practice
 from storystick.model.again import again
@@ -129,6 +129,36 @@ def test_guides_set_with_an_offcut_take_the_sheet_as_it_is():
     trial = next(one for one in channel.methods if one.method.startswith("trial"))
     others = [one for one in channel.methods if "offcut" not in one.method]
     assert all(trial.trouble < one.trouble for one in others)
+
+
+@pytest.mark.parametrize(
+    ("units", "read_as", "tool"),
+    [
+        ("mm", "[17.6]", "calliper"), ("mm", "[17.5]", "metric steel rule"), ("mm", "[18]", "metric tape"),
+        ("inch", "[17.6 mm]", "calliper"), ("inch", "[23/32]", "steel rule"), ("inch", "[3/4, 11/16]", "tape measure"),
+    ],
+)  # fmt: skip
+def test_a_reading_without_its_tool_is_taken_to_be_made_with_the_roughest_that_can_read_it_and_says_so(
+    units: str, read_as: str, tool: str
+):
+    rough = CASE.replace("readings: [17.6, 17.7, 17.5], with: calliper", f"readings: {read_as}")
+    rough = rough.replace("units: mm", f"units: {units}")
+    if units == "inch":
+        rough = rough.replace("600", "24").replace("300", "12").replace("700", "28").replace("2440 x 1220", "96 x 48")
+        rough = rough.replace("5.6, 5.7", "5.6 mm, 5.7 mm").replace("1525 x 1525", "60 x 60")
+    work = job(rough)
+    (leaf,) = [leaf for leaf, _ in counts(work.build.pages["ply.thick"]).values()]
+    assert f"as if with {tool}: it isn't said with what" in leaf.says
+    known = work.shop.measuring_tool(tool)
+    assert known is not None
+    assert leaf.spread is not None
+    assert leaf.spread.sd >= known.sd
+
+
+def test_a_reading_in_the_log_without_its_tool_is_no_better_than_its_tool():
+    bare, named = (after(CASE, read("case.shelf 2.thickness", "17.62", tool=tool)) for tool in ("", "calliper"))
+    name = "case.shelf 2 in left side.width"
+    assert fit_called(bare, name).sd == fit_called(named, name).sd
 
 
 def test_what_to_measure_again_is_what_takes_away_the_most_risk():

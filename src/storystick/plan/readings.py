@@ -5,10 +5,10 @@ opening: {readings: [30 1/4, 30 5/16, 30 1/4], with: tape, takes: smallest, says
 """
 
 import math
-from collections.abc import Callable
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal
+from typing import Literal, Protocol
 
 from storystick.ground.arithmetic import read_sum
 from storystick.ground.dim import Dim, Leaf, Spread
@@ -18,6 +18,17 @@ from storystick.ground.length import Manner, Unit, show
 from storystick.ground.marked import Marked, Scalar
 from storystick.ground.source import practice
 from storystick.ground.sums import Scope
+
+
+class Tools(Protocol):
+    """What is known of the measuring tools of a shop."""
+
+    def __call__(self, tool: str, length: Fraction) -> float | None:
+        """How far off a tool reads a length [mm]: one standard deviation [mm]; None for an unknown tool."""
+
+    def assumed(self, values: Sequence[Fraction]) -> str:
+        """The tool that lengths were read with [mm] when nobody says; "" where nothing is known."""
+
 
 type Takes = Literal["middle", "smallest", "largest"]
 
@@ -79,29 +90,32 @@ def readings_of(filled: Filled) -> Readings | None:
     return Readings(values, filled.maybe_text("with") or "", takes, says, filled.place("readings"))
 
 
-def reading_dim(name: str, readings: Readings, tool_sd: Callable[[str, Fraction], float | None]) -> Dim:
-    """Readings as a number with its reason; `tool_sd` gives a tool's standard deviation at a length [mm], or None.
+def reading_dim(name: str, readings: Readings, tools: Tools) -> Dim:
+    """Readings as a number with its reason.
 
     The tool's own error and the scatter are independent: their squares add. Source: JCGM 100:2008 (GUM), 5.1.2.
     """
-    sd = reading_sd(readings, tool_sd)
-    says = "; ".join(word for word in (how_read(readings), readings.says, str(readings.place)) if word)
+    sd = reading_sd(readings, tools)
+    says = "; ".join(word for word in (how_read(readings, tools), readings.says, str(readings.place)) if word)
     spread = Spread(sd) if sd else None
     return Dim(readings.value, Leaf(name, "reading", says, spread, readings.place))
 
 
-def how_read(readings: Readings) -> str:
-    """In words: 3 readings, the middle with calliper."""
+def how_read(readings: Readings, tools: Tools) -> str:
+    """In words: 3 readings, the middle with calliper. What it was read with is assumed, and said, where nobody says."""
     how = f"{len(readings.values)} readings, the {readings.takes}" if len(readings.values) > 1 else "measured"
-    return how + (f" with {readings.tool}" if readings.tool else "")
+    if readings.tool:
+        return f"{how} with {readings.tool}"
+    assumed = tools.assumed(readings.values)
+    return f"{how}, as if with {assumed}: it isn't said with what" if assumed else how
 
 
-def reading_sd(readings: Readings, tool_sd: Callable[[str, Fraction], float | None]) -> float:
+def reading_sd(readings: Readings, tools: Tools) -> float:
     """Standard deviation of what counts of some readings [mm]: the tool's own error and the scatter, independent.
 
     Source: JCGM 100:2008 (GUM), 5.1.2.
     """
-    own = (tool_sd(readings.tool, readings.value) if readings.tool else None) or 0.0
+    own = tools(readings.tool or tools.assumed(readings.values), readings.value) or 0.0
     return math.hypot(own, readings.sd)
 
 
@@ -123,7 +137,7 @@ def far_apart(name: str, readings: Readings, unit: Unit) -> Finding | None:
 
 
 def read_measure(
-    name: str, node: Marked, scope: Scope, tool_sd: Callable[[str, Fraction], float | None], mistakes: list[Finding]
+    name: str, node: Marked, scope: Scope, tools: Tools, mistakes: list[Finding]
 ) -> Dim | None:
     """One entry of `measure`: a sum, or readings of the real thing. None when it could not be read."""
     if isinstance(node, Scalar):
@@ -132,4 +146,4 @@ def read_measure(
     readings = readings_of(filled) if filled else None
     if readings is not None and (doubt := far_apart(name, readings, scope.bare)):
         mistakes.append(doubt)
-    return reading_dim(name, readings, tool_sd) if readings else None
+    return reading_dim(name, readings, tools) if readings else None

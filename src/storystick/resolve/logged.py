@@ -5,7 +5,7 @@ room inside a case, a column between dividers) is what they give it, and whateve
 Last, a size that alone can still put a room right takes up what the other boards are off by.
 """
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
 
@@ -20,7 +20,7 @@ from storystick.model.joining import Fit
 from storystick.model.made import Made, is_fixed, made, passed_on
 from storystick.plan.log import Entry, Log
 from storystick.plan.plan import Plan
-from storystick.plan.readings import Readings, how_read, reading_sd
+from storystick.plan.readings import Readings, Tools, how_read, reading_sd
 from storystick.resolve.build import Resolving
 from storystick.resolve.stock import error_of
 from storystick.shop.shop import Shop
@@ -81,9 +81,9 @@ def _named(entry: Entry) -> Iterator[str]:
 
 def overruling(log: Log, shop: Shop) -> dict[str, Reading]:
     """Every number that the log settles: measured with the tool's own error, or held as it was cut."""
-    tool_sd = error_of(shop)
+    tools = error_of(shop)
     found = {name: _held(value, f"{_HELD[entry.act]}, {entry.when}") for name, (value, entry) in log.held.items()}
-    return found | {name: _measured(readings, tool_sd) for name, readings in log.readings.items()}
+    return found | {name: _measured(readings, tools) for name, readings in log.readings.items()}
 
 
 _HELD = {
@@ -96,9 +96,9 @@ def _held(value: Fraction, says: str) -> Reading:
     return Reading(value, says, held=True)
 
 
-def _measured(readings: Readings, tool_sd: Callable[[str, Fraction], float | None]) -> Reading:
-    sd = reading_sd(readings, tool_sd)
-    says = f"{how_read(readings)}; {readings.says}"
+def _measured(readings: Readings, tools: Tools) -> Reading:
+    sd = reading_sd(readings, tools)
+    says = f"{how_read(readings, tools)}; {readings.says}"
     return Reading(readings.value, says, Spread(sd) if sd else None, readings.place, scatter=readings.scatter)
 
 

@@ -6,7 +6,7 @@ lipping: {strip: hard maple, thickness: 1/4, width: 3/4, sizes: {96: 12}}
 angle:   {bar: steel angle, thickness: 1/8, width: 1 1/2, sizes: {72: 18}}
 """
 
-from collections.abc import Callable
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -100,14 +100,25 @@ def read_stock(name: str, node: Marked, names: Names, shop: Shop, mistakes: list
     )  # fmt: skip
 
 
-def error_of(shop: Shop) -> Callable[[str, Fraction], float | None]:
-    """How far off a measuring tool reads a length [mm]: one standard deviation [mm]; None for an unknown tool."""
+@dataclass(frozen=True)
+class ErrorOf:
+    """How far off the measuring tools of a shop read, and with which one a length was read when nobody says."""
 
-    def error(tool: str, length: Fraction) -> float | None:
-        found = shop.measuring_tool(tool)
+    shop: Shop
+
+    def __call__(self, tool: str, length: Fraction) -> float | None:
+        """One standard deviation of a reading of that length [mm]; None for an unknown tool."""
+        found = self.shop.measuring_tool(tool)
         return found.sd_at(length) if found else None
 
-    return error
+    def assumed(self, values: Sequence[Fraction]) -> str:
+        """The roughest tool of the shop that could have read such lengths [mm]."""
+        return self.shop.assumed_tool(values).name
+
+
+def error_of(shop: Shop) -> ErrorOf:
+    """The errors of a shop's measuring tools."""
+    return ErrorOf(shop)
 
 
 def _properties(form: Form, material: str, place: Place, mistakes: list[Finding]) -> Properties:

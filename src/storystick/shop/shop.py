@@ -4,7 +4,7 @@ All sizes are exact millimetres. Every tool says where its numbers come from: th
 """
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Literal
@@ -114,6 +114,10 @@ class Clamp:
     opening: Fraction
     count: int
     source: Source = USUAL
+
+
+SCALES = ("tape", "tape measure", "rule", "calliper", "micrometer")
+"""Words that the names of tools end with by which a number is read off."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -239,3 +243,23 @@ class Shop:
         found = tools.get(name) or tools.get(next(like, "")) or tools.get(nearest(name, tools))
         row = None if found else find(instruments(), name)
         return found or (MeasuringTool(name, row.sd_mm, row.sd_per_m_mm, row.reads_to_mm) if row else None)
+
+    def assumed_tool(self, values: Sequence[Fraction]) -> MeasuringTool:
+        """What lengths were read with [mm] when nobody says: the roughest tool here that could have read them so.
+
+        One that is long enough and has such marks; else the finest that is long enough; a tape where there is none.
+        """
+        table = instruments()
+        scales = [tool for tool in self.measuring if not (row := find(table, tool.name)) or row.name.endswith(SCALES)]
+        long = [
+            tool for tool in scales
+            if not (row := find(table, tool.name)) or max(map(abs, values)) <= (row.longest_mm or 0)
+        ]  # fmt: skip
+        fit = [tool for tool in long if not tool.reads_to or all(value % tool.reads_to == 0 for value in values)]
+        length = max(map(abs, values))
+        if fit:
+            return max(fit, key=lambda tool: (tool.sd_at(length), tool.name))
+        if long or scales:
+            return min(long or scales, key=lambda tool: (tool.reads_to or 0, tool.name))
+        tape = table["tape measure"]
+        return MeasuringTool(tape.name, tape.sd_mm, tape.sd_per_m_mm, tape.reads_to_mm)
