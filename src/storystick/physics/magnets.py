@@ -4,6 +4,7 @@ A gap is anything that is not steel: air, paint, tape, a skin of wood, the floor
 none of it, on thick, flat, clean steel.
 """
 
+from functools import lru_cache
 from math import exp, pi, sqrt
 
 from storystick.physics.bessel import bessel_j1
@@ -62,6 +63,7 @@ def pull_on_plate_n(
     return pi * remanence_t**2 * area_m2 / MU0 * _pull_integral(thick, gap, hole)
 
 
+@lru_cache(maxsize=256)
 def _pull_integral(thick: float, gap: float, hole: float) -> float:
     """The integral in the pull, with all lengths in radii of the magnet; Simpson's rule, then the mean of the tail.
 

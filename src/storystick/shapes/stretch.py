@@ -136,6 +136,20 @@ def uses(motion: Motion, others_motion: Motion, drive: int) -> bool:
     return any(float(rates(each, probe).speed[drive].max()) > 0 for each in (motion, others_motion))
 
 
+def boxes_of(solids: Sequence[Solid], motion: Motion) -> Side:
+    """Bodies as the boxes round them alone. No point of a body goes faster than the fastest corner of its box."""
+    boxes = _corners(solids)
+    bounds = rates(motion, boxes.reshape(-1, 3))
+    speeds = bounds.speed.T.reshape(-1, 8, 2).max(axis=1)
+    return Side(np.zeros((0, 3, 3)), np.zeros(0, np.int64), motion, bounds, boxes, speeds)
+
+
+def _corners(solids: Sequence[Solid]) -> Floats:
+    """The corners of the box round each body (bodies, 8, 3)."""
+    corners = [list(itertools.product(*zip(*solid.bounds, strict=True))) for solid in solids]
+    return np.array(corners, dtype=np.float64).reshape(-1, 8, 3)
+
+
 def side_of(solids: Sequence[Solid], motion: Motion) -> Side:
     """Bodies, none of them empty, as one side that moves in one way."""
     corners = [solid.mesh.vertices[solid.mesh.triangles] for solid in solids]
@@ -144,13 +158,12 @@ def side_of(solids: Sequence[Solid], motion: Motion) -> Side:
     bounds = rates(motion, every.reshape(-1, 3))
     ends = np.cumsum([0, *(3 * len(rows) for rows in corners)])
     speeds = [bounds.speed[:, a:b].max(axis=1, initial=0.0) for a, b in itertools.pairwise(ends.tolist())]
-    boxes = [list(itertools.product(*zip(*solid.bounds, strict=True))) for solid in solids]
     return Side(
         every,
         np.concatenate([np.zeros(0, np.int64), *owners]),
         motion,
         bounds,
-        np.array(boxes, dtype=np.float64).reshape(-1, 8, 3),
+        _corners(solids),
         np.array(speeds, dtype=np.float64).reshape(-1, 2),
     )
 

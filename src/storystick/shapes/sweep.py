@@ -15,6 +15,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from storystick.ground.kept import Kept
 from storystick.shapes.motion import Motion, Shares, Still, pose_at
 from storystick.shapes.near import Overlap, gap, overlap
 from storystick.shapes.pose import Vector
@@ -24,6 +25,7 @@ from storystick.shapes.stretch import (
     Side,
     Stretch,
     body_boxes,
+    boxes_of,
     boxes_on_the_way,
     first_stretches,
     halves,
@@ -43,6 +45,9 @@ LOOSE = 40.0
 MOST = 20000
 """Stretches looked at before the search is ended with the bound that it has."""
 STILL = Still()
+NOWHERE = ((math.nan,) * 3,) * 2
+_LEAST: "Kept[Least | None]" = Kept(1024)
+_STRIKES: "Kept[tuple[Strike, ...]]" = Kept(1024)
 
 
 @dataclass(frozen=True)
@@ -89,13 +94,43 @@ def least_gap(
     """
     if any(solid.is_empty for solid in (*moving, *others)):
         raise ValueError("an empty body has no place to be")
-    a, b = side_of(moving, motion), side_of(others, others_motion)
     skip = frozenset(apart)
-    if not len(a.corners) or not len(b.corners):
+    ones, twos = (tuple((solid.own, solid.moves) for solid in solids) for solids in (moving, others))
+    asked = (ones, twos, motion, others_motion, tolerance, within, skip)
+    return _LEAST.of(asked, lambda: _least_gap(moving, others, (motion, others_motion), tolerance, within, skip))
+
+
+def _least_gap(
+    moving: Sequence[Solid],
+    others: Sequence[Solid],
+    motions: tuple[Motion, Motion],
+    tolerance: float,
+    within: float,
+    skip: frozenset[tuple[int, int]],
+) -> Least | None:
+    """The same, of those bodies alone that come near one another at all."""
+    i, j = _may_meet(moving, others, motions, within)
+    if not i or not j:
         return None
-    stretches = list(first_stretches(motion, others_motion))
-    search = _Search(a, b, tolerance, within, skip, _first_look(moving, others, motion, others_motion, within, skip))
-    return search.run(stretches)
+    ones, twos = [moving[n] for n in i], [others[n] for n in j]
+    left_out = frozenset((i.index(one), j.index(two)) for one, two in skip if one in i and two in j)
+    first = _first_look(ones, twos, *motions, within, left_out)
+    sides = (side_of(ones, motions[0]), side_of(twos, motions[1]))
+    least = _Search(*sides, tolerance, within, left_out, first).run(list(first_stretches(*motions)))
+    return least and replace(least, bodies=(i[least.bodies[0]], j[least.bodies[1]]))
+
+
+def _may_meet(
+    moving: Sequence[Solid], others: Sequence[Solid], motions: tuple[Motion, Motion], within: float
+) -> tuple[list[int], list[int]]:
+    """Numbers of the bodies of each set that may come within a distance of one of the other's; by boxes."""
+    sides = [boxes_of(solids, motion) for solids, motion in zip((moving, others), motions, strict=True)]
+    meet = np.zeros((len(moving), len(others)), dtype=bool)
+    for stretch in first_stretches(*motions):
+        (low_a, high_a), (low_b, high_b) = (body_boxes(side, stretch) for side in sides)
+        away = np.maximum(0.0, np.maximum(low_a[:, None] - high_b[None], low_b[None] - high_a[:, None]))
+        meet |= np.sqrt((away**2).sum(axis=2)) <= within
+    return np.flatnonzero(meet.any(axis=1)).tolist(), np.flatnonzero(meet.any(axis=0)).tolist()
 
 
 class _Search:
@@ -231,19 +266,30 @@ def strikes(
     Looks at poses so close that nothing moves by more than `step` [mm] in between, along the first drive, the second
     at rest. Unlike least_gap this may miss a brush that is over within a step; it is for bodies that rest on others.
     """
-    skip = set(apart)
+    skip = frozenset(apart)
+    ones, twos = (tuple((solid.own, solid.moves) for solid in solids) for solids in (moving, others))
+    return _STRIKES.of((ones, twos, motion, step, skip), lambda: _strikes(moving, others, motion, step, skip))
+
+
+def _strikes(
+    moving: Sequence[Solid], others: Sequence[Solid], motion: Motion, step: float, skip: frozenset[tuple[int, int]]
+) -> tuple[Strike, ...]:
     found: dict[tuple[int, int], Strike] = {}
+    if not moving or not others:
+        return ()
     corners = side_of(moving, motion).bounds.speed[0]
     count = max(1, math.ceil(float(corners.max(initial=0.0)) / step))
+    boxes = boxes_of(moving, motion)
+    there = np.array([NOWHERE if other.is_empty else other.bounds for other in others])
     for share in range(count + 1):
         when = (share / count, 0.0)
-        for i, solid in enumerate(moving):
-            placed = moved(solid, pose_at(motion, when))
-            for j, other in enumerate(others):
-                if (i, j) in skip or (i, j) in found:
-                    continue
-                if shared := overlap(placed, other):
-                    found[i, j] = Strike((i, j), when, shared)
+        low, high = body_boxes(boxes, Stretch(when, (0.0, 0.0)))
+        meet = ((low[:, None] < there[None, :, 1]) & (there[None, :, 0] < high[:, None])).all(axis=2)
+        for i, j in np.argwhere(meet).tolist():
+            if (i, j) in skip or (i, j) in found:
+                continue
+            if shared := overlap(moved(moving[i], pose_at(motion, when)), others[j]):
+                found[i, j] = Strike((i, j), when, shared)
     return tuple(found[key] for key in sorted(found))
 
 
