@@ -1,85 +1,61 @@
-"""How good the order of work is: the samples against the plain grouping by stage, and how the search grows.
+"""How good the order of work is: the samples against the greedy grouping of the first version, and how it grows.
 
 Run it: .venv/bin/python bench/order.py [--quick]
 
-1. Each sample: minutes of setting machines (going from one to another left out) and the moment when it is done, of
-   the order found and of the plain one: the earliest stage first, then as listed, glue time filled. Same tasks.
+1. Each sample: minutes of setting up, and hours of work until it is done (nights left out), of the first version's way
+   of working and of the order found, both played by the same clock; and what no order of ours could better. What the
+   first version did is told in bench/first_grouping.py.
 2. Tasks made up at random, 50 to 1,000: seconds, and by what share the order may be worse than the best.
 """
 
 import argparse
 import sys
 import time
-from collections.abc import Sequence
-from dataclasses import replace
 from pathlib import Path
 from random import Random
+from statistics import median
 
 ROOT = Path(__file__).parents[1]
 sys.path.insert(0, str(ROOT / "src"))
+
+from first_grouping import first_jobs, first_order  # noqa: E402
 
 from storystick.app.pipeline import Job, Texts  # noqa: E402
 from storystick.ground.dim import Book  # noqa: E402
 from storystick.work.bench import Bench  # noqa: E402
 from storystick.work.choosing import choose_all  # noqa: E402
-from storystick.work.order import Jobs, Shopday, Stand, Task, best_order, least, play  # noqa: E402
+from storystick.work.order import Jobs, Shopday, Stand, Task, best_order, play  # noqa: E402
+from storystick.work.order.play import worked  # noqa: E402
 from storystick.work.steps import all_jobs  # noqa: E402
-from storystick.work.turns import in_turn  # noqa: E402
-
-
-def plain(jobs: Jobs) -> list[int]:
-    """Of what can be begun now the earliest stage, then as listed; else what can be begun first."""
-    left, clock = list(range(len(jobs.tasks))), 0.0
-    free: dict[int, float] = {}
-    order: list[int] = []
-    while left:
-        ready = [n for n in left if all(b in free for b in jobs.before[n])]
-        begin = {n: max((free[b] for b in jobs.before[n]), default=0.0) for n in ready}
-        now = [n for n in ready if begin[n] <= clock]
-        n = min(now or ready, key=lambda n: ((0.0 if now else begin[n]), jobs.tasks[n].rank, n))
-        clock = max(clock, begin[n]) + jobs.tasks[n].minutes
-        free[n] = clock + jobs.tasks[n].waits
-        left.remove(n)
-        order.append(n)
-    return order
-
-
-def settings(jobs: Jobs, order: Sequence[int]) -> float:
-    """Minutes of setting machines alone."""
-    return play(bare(jobs), order).set_up
-
-
-def bare(jobs: Jobs) -> Jobs:
-    """The same tasks, with nothing reckoned for going from place to place."""
-    tasks = (replace(t, stands=tuple(s for s in t.stands if s.machine != "place")) for t in jobs.tasks)
-    return Jobs(tuple(tasks), jobs.day)
-
-
-def days(moment: float) -> str:
-    """On which day, after how many hours."""
-    return f"day {int(moment // 1440) + 1}, {moment % 1440 / 60:.1f} h"
+from storystick.work.turns import day_of, in_turn, task_of  # noqa: E402
 
 
 def samples() -> None:
-    """The samples, each with both orders."""
+    """The samples, each as the first version did it and as it is done now."""
+    saved: list[tuple[float, float]] = []
     for path in sorted((ROOT / "samples").glob("*.yaml")):
         job = Job(Texts(path.read_text("utf-8"), path.name))
         if job.resolved.made is None or path.stem == "mistakes":
             continue
+        first = Jobs(tuple(task_of(one) for one in first_jobs(job)), day_of(job.shop))
+        was = play(first, first_order(first))
         book = Book(pages=dict(job.build.pages))
         chosen, _ = choose_all(job.build, job.shop, book)
         todo = list(all_jobs(Bench(job.build, job.cuttings, job.shop, book, chosen, job.sequence), []))
         start = time.process_time()
         turn = in_turn(todo, job.shop)
-        took = time.process_time() - start
-        by_stage, found = plain(turn.tasks), turn.found
+        took, found, least = time.process_time() - start, turn.found.played, turn.found.least
+        hours = [worked(turn.tasks, moment) / 60 for moment in (was.end, found.end, least.end)]
+        saved.append((1 - found.set_up / was.set_up, 1 - hours[1] / hours[0]))
         print(
-            f"{path.stem}: {len(todo)} tasks, {took:.2f} s; by stage {settings(turn.tasks, by_stage):.0f} min of"
-            f" setting, done {days(play(turn.tasks, by_stage).end)}; found {settings(turn.tasks, found.order):.0f} min,"
-            f" none under {least(bare(turn.tasks)).set_up:.0f}, done {days(found.played.end)}, none before"
-            f" {days(found.least.end)}; gap {found.gap:.1%}",
+            f"{path.stem}: {len(todo)} tasks, {took:.2f} s; setting up {was.set_up:.0f} min at first,"
+            f" {found.set_up:.0f} now ({saved[-1][0]:.0%} less; none under {least.set_up:.0f}, {1 - least.set_up / was.set_up:.0%});"
+            f" done after {hours[0]:.1f} h of work at first, {hours[1]:.1f} now ({saved[-1][1]:.0%} less; none before"
+            f" {hours[2]:.1f}, {1 - hours[2] / hours[0]:.0%}); gap {turn.found.gap:.1%}",
             flush=True,
         )
+    by = [median(one) for one in zip(*saved, strict=True)]
+    print(f"in the median {by[0]:.0%} less setting up, done {by[1]:.0%} sooner", flush=True)
 
 
 def made_up(count: int) -> Jobs:
@@ -108,7 +84,7 @@ def main() -> None:
         jobs = made_up(count)
         start = time.process_time()
         found = best_order(jobs)
-        took, begun = time.process_time() - start, play(jobs, plain(jobs)).cost
+        took, begun = time.process_time() - start, play(jobs, first_order(jobs)).cost
         under = 1 - found.played.cost / begun
         print(f"{count:>5} tasks: {took:6.2f} s, {under:.1%} under the plain order, gap {found.gap:.1%}")
 

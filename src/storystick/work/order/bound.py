@@ -1,7 +1,9 @@
 """What no order can better: a lower bound for the time until all is done, and for the minutes of setting up."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from heapq import heappop, heappush
+from itertools import pairwise
 
 from storystick.work.order.play import finish, worked
 from storystick.work.order.task import DAY, Jobs, closure
@@ -38,16 +40,17 @@ def _machine(jobs: Jobs, machine: int, above: list[int]) -> float:
     """
     mine = [n for n in jobs.in_line if any(run[0] == machine for run in jobs.runs[n])]
     run_of = {n: next(run for run in jobs.runs[n] if run[0] == machine) for n in mine}
+    dear = _dearness(jobs, mine, jobs.machines[machine])
     best: dict[int, tuple[float, int]] = {}  # by task: dearest chain that ends in it, and the task before
     for place, n in enumerate(mine):
         _, first, _, within = run_of[n]
-        cost, before = jobs.changes[-1][first], -1
+        cost, before = _least_change(jobs, -1, first, dear), -1
         for other in mine[:place]:
             if above[n] >> other & 1:
-                along = best[other][0] + jobs.changes[run_of[other][2]][first]
+                along = best[other][0] + _least_change(jobs, run_of[other][2], first, dear)
                 if along > cost:
                     cost, before = along, other
-        best[n] = (cost + within, before)
+        best[n] = (cost + min(within, _within(jobs, n, jobs.machines[machine], dear)), before)
     if not best:
         return 0.0
     at = max(best, key=lambda n: best[n][0])
@@ -56,10 +59,31 @@ def _machine(jobs: Jobs, machine: int, above: list[int]) -> float:
     while at >= 0:
         on |= _events(jobs, at, jobs.machines[machine]).keys()
         at = best[at][1]
-    off: dict[tuple[str, ...], float] = {}
-    for n in mine:
-        off.update(_events(jobs, n, jobs.machines[machine]))
-    return total + sum(minutes for event, minutes in off.items() if event not in on)
+    return total + sum(minutes for event, minutes in dear.items() if event not in on)
+
+
+def _dearness(jobs: Jobs, tasks: Sequence[int], machine: str) -> dict[tuple[str, ...], float]:
+    """Everything that has to be set on a machine for some tasks, with the least that any of them takes to set it."""
+    found: dict[tuple[str, ...], float] = {}
+    for n in tasks:
+        for event, minutes in _events(jobs, n, machine).items():
+            found[event] = min(minutes, found.get(event, minutes))
+    return found
+
+
+def _least_change(jobs: Jobs, at: int, to: int, dear: dict[tuple[str, ...], float]) -> float:
+    """Minutes of a change over by the least that each setting takes anywhere: this keeps the triangle inequality."""
+    was, new = jobs.stands[at] if at >= 0 else None, jobs.stands[to]
+    held = {(name, value) for name, value, _ in was.marks} if was is not None and was.tool == new.tool else set()
+    tool = 0.0 if was is not None and was.tool == new.tool else dear[(new.tool,)]
+    return tool + sum(dear[new.tool, name, value] for name, value, _ in new.marks if (name, value) not in held)
+
+
+def _within(jobs: Jobs, n: int, machine: str, dear: dict[tuple[str, ...], float]) -> float:
+    """Minutes of the changes within a task, by the least that each setting takes anywhere."""
+    number = {one: at for at, one in enumerate(jobs.stands)}
+    stands = [number[one] for one in jobs.tasks[n].stands if one.machine == machine]
+    return sum(_least_change(jobs, a, b, dear) for a, b in pairwise(stands))
 
 
 def _events(jobs: Jobs, n: int, machine: str) -> dict[tuple[str, ...], float]:
@@ -96,7 +120,11 @@ def _heads(jobs: Jobs, above: list[int]) -> list[float]:
     """The earliest moment at which each task can begin: after its waits, and after all the work that comes before."""
     heads = [0.0] * len(jobs.tasks)
     own = [task.minutes for task in jobs.tasks]
-    events = [_all_events(jobs, n) for n in range(len(own))]
+    dear: dict[tuple[str, ...], float] = {}
+    for machine in jobs.machines:
+        found = _dearness(jobs, jobs.in_line, machine)
+        dear.update({(machine, *event): minutes for event, minutes in found.items()})
+    events = [{e: dear[e] for e in _all_events(jobs, n)} for n in range(len(own))]
     for n in jobs.in_line:
         waits = max((_ready(jobs, b, heads[b]) for b in jobs.before[n]), default=0.0)
         before = [b for b in range(len(own)) if above[n] >> b & 1]

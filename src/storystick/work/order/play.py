@@ -10,7 +10,7 @@ HABIT = 0.02
 SPLIT = 2.0
 """Minutes that beginning another thing is reckoned to cost, beside what has to be set: one step more to read."""
 ENDLESS = 1e9
-LONG, EARLY = 20.0, 0.01
+LONG, EARLY = 100.0, 0.03
 """Waits from so many minutes on are begun early: each minute of work before them is reckoned to cost so much."""
 
 

@@ -1,7 +1,7 @@
 """Looking for a good order: several plain rules to begin with, then moving tasks about as long as it gets better.
 
-Nothing is left to chance: which move is tried next follows from its number, so that the same jobs give the same order
-everywhere. How long is looked is counted in moves, never in seconds.
+The dice have a fixed seed, and how long is looked is counted in moves, never in seconds: the same jobs give the same
+order everywhere.
 """
 
 from collections.abc import Callable, Sequence
@@ -10,15 +10,13 @@ from dataclasses import dataclass
 from storystick.work.order.bound import Least, least
 from storystick.work.order.play import LONG, SPLIT, Played, finish, play, room
 from storystick.work.order.task import Jobs
+from storystick.work.order.walk import walk
 
-ROUNDS = 4000
-WEIGHT = 500_000
+ROUNDS = 9000
+WEIGHT = 900_000
 """Moves times tasks that a search may take: about a second for 150 tasks."""
-GOLD = 0.6180339887498949
-BLOCK = 8
+WALKS = 2
 FAR = 1000.0
-WARM = 12.0
-"""How many minutes worse an order may be at first and still be gone on from."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +38,9 @@ def best_order(jobs: Jobs, rounds: int = ROUNDS, given: Sequence[Sequence[int]] 
     starts = [tuple(start) for start in given] + beginnings(jobs)
     best = min(starts, key=lambda order: play(jobs, order).lure)
     if rounds and len(best) > 2:
-        best = _better(jobs, best, min(rounds, max(100, WEIGHT // len(best))))
+        moves = min(rounds, max(100, WEIGHT // len(best))) // WALKS
+        tried = [best, *(walk(jobs, best, moves, seed) for seed in range(1, WALKS + 1))]
+        best = min(tried, key=lambda order: play(jobs, order).lure)
     return Found(best, play(jobs, best), least(jobs))
 
 
@@ -118,57 +118,3 @@ def _by(jobs: Jobs, rule: Callable[[int, float, float], tuple[float, ...]]) -> t
             if not waits[later]:
                 ready.append(later)
     return tuple(order)
-
-
-def _better(jobs: Jobs, start: Sequence[int], moves: int) -> tuple[int, ...]:
-    """Runs of tasks moved to other places; worse is accepted within a limit that shrinks to nothing."""
-    order, cost = list(start), play(jobs, start).lure
-    best, best_cost = list(order), cost
-    count = len(order)
-    place = [0] * count
-    for p, n in enumerate(order):
-        place[n] = p
-    for move in range(moves):
-        at = int(_weyl(move, 1) * count)
-        size = 1 + int(_weyl(move, 2) ** 2 * min(BLOCK, count - at))
-        low, high = _room(jobs, order, place, at, size)
-        span = high - low
-        if span <= 0:
-            continue
-        to = low + int(_weyl(move, 3) * span)
-        to += to >= at  # never where it is already
-        trial = order[:at] + order[at + size :]
-        trial[to:to] = order[at : at + size]
-        limit = WARM * (1 - move / moves) ** 2 * (0.2 + _weyl(move, 5))
-        tried = play(jobs, trial, cost + limit).lure
-        if tried <= cost + limit:
-            order, cost = trial, tried
-            for p in range(min(at, to), max(at, to) + size):
-                place[order[p]] = p
-            if cost < best_cost - 1e-9:
-                best, best_cost = list(order), cost
-        elif move and move % max(200, moves // 6) == 0 and cost > best_cost:
-            order, cost = list(best), best_cost
-            for p, n in enumerate(order):
-                place[n] = p
-    return tuple(best)
-
-
-def _weyl(move: int, turn: int) -> float:
-    """A number from 0 to 1 that follows from the number of the move; many of them are spread evenly."""
-    value = (move + 1) * GOLD * (turn + 0.31830988618379067 * turn * turn)
-    return value - int(value)
-
-
-def _room(jobs: Jobs, order: Sequence[int], place: Sequence[int], at: int, size: int) -> tuple[int, int]:
-    """Between which places (in the order without it) a run may go: behind all it waits for, before all that wait."""
-    low, high = 0, len(order) - size
-    last = at + size
-    for p in range(at, last):
-        for b in jobs.before[order[p]]:
-            if place[b] < at:
-                low = max(low, place[b] + 1)
-        for b in jobs.behind[order[p]]:
-            if place[b] >= last:
-                high = min(high, place[b] - size)
-    return low, high

@@ -1,0 +1,22 @@
+"""What has to lie ready at the bench for a job, and is put away for other work: sander, glue and brush, clamps set."""
+
+from storystick.work.bench import Bench
+from storystick.work.ways import minutes
+
+type Ready = tuple[str, str, float]
+"""What, which of them, and the minutes it takes."""
+
+SANDER, BRUSH, DRIVER, CLAMPS, TOGETHER = "sander", "glue and brush", "driver", "clamps", "together dry"
+AGAIN = 0.5
+"""What has been together once goes together again in half the time. Source: practice."""
+
+
+def clamps_out(bench: Bench, assembly: str) -> Ready:
+    """Clamps opened to the width of an assembly: one width for all that are made alike, dry and with glue."""
+    return CLAMPS, bench.first_alike(assembly), minutes("set clamps")[0]
+
+
+def again_together(bench: Bench, assembly: str) -> tuple[Ready, ...]:
+    """An assembly clamped together dry once more, where it has come apart since its dry fit."""
+    closed = max(1, len(bench.parts_of(assembly)) - 1)
+    return clamps_out(bench, assembly), (TOGETHER, assembly, minutes("dry fit")[1] * closed * AGAIN)
