@@ -15,7 +15,7 @@ from tests.paper.readback import faults, opened
 SHEET = LabelSheet(3, 10, 66.7, 25.4, 4.8, 12.7, 69.9, 25.4)  # three by ten on letter paper
 LONG = Label(
     "AB", "left side of the second drawer of the right-hand cabinet", '29 9/32" x 13 31/32" x 11/16"+',
-    "birch plywood of the better kind", "joints 1, 2, 3, 14, 15, 16, 117, 118, 119", "http://192.168.100.100/" + 60 * "x",
+    "birch plywood of a better kind", "joints 1, 2, 3, 14, 15, 16, 117, 118, 119", "http://192.168.100.100/" + 60 * "x",
 )  # fmt: skip
 
 

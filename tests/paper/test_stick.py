@@ -11,7 +11,7 @@ from storystick.ground.length import Manner, inch
 from storystick.paper import PAPERS, packet
 from storystick.paper.blocks import Figure
 from storystick.paper.drawing.stick import lengths_of, stick_page, ticks_of
-from storystick.paper.pages.templates import rows_of, start_of
+from storystick.paper.pages.templates import start_of, worth_it
 from storystick.paper.press import Section, lock_up, press
 from tests.paper import by_hand
 from tests.paper.readback import faults, numbers, opened
@@ -85,7 +85,7 @@ def test_the_ticks_of_a_stick_lie_as_far_apart_as_they_say_across_its_strips(pap
 
 def test_a_row_of_holes_has_its_strip_and_a_wide_one_has_none():
     folder = by_hand.folder()
-    rows = rows_of(folder)
+    rows = worth_it(folder)
     assert {(row.called, len(row.spots)) for row in rows} == {("shelf pin hole", 10)}
     assert [line.letter for row in rows for line in row.where] == ["A", "A", "B", "B"]
     # the first hole is 6 in from the end, less 12 mm is 140.4 mm; the quarter inch below is 5 1/2 in (139.7 mm)

@@ -8,6 +8,7 @@ from pathlib import Path
 from storystick.app import show, tell
 from storystick.app.asking import Verb, Words, answered, job_of, manner_of, takes_plan
 from storystick.app.fit_verbs import FIT_VERBS
+from storystick.app.packet_verb import PACKET_VERBS
 from storystick.app.rack_verbs import RACK_VERBS
 from storystick.ground.finding import Finding, Grade, worst
 from storystick.ground.length import read_length
@@ -16,11 +17,6 @@ from storystick.ground.misread import Misread, nearest
 
 def _name(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("name", metavar="NAME", nargs="+", help="the name of a number, as 'cabinet.shelf 1.length'")
-
-
-def _into(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--to", metavar="FILE", help="where to write it; beside the plan if not said")
-    parser.add_argument("--paper", choices=("letter", "a4"), help="paper size instead of the plan's")
 
 
 def _new(parser: argparse.ArgumentParser) -> None:
@@ -128,25 +124,6 @@ def steps(words: Words) -> int:
 
 def _told(findings: tuple[Finding, ...]) -> int:
     return 1 if worst(findings) is Grade.STOP else 0
-
-
-@answered
-def packet(words: Words) -> int:
-    """The packet for the bench, as a PDF."""
-    from storystick.app.files import write_whole
-    from storystick.app.pressing import press_waiting
-    from storystick.paper import packet as make_packet
-
-    job = job_of(words)
-    paper = words.paper or job.plan.paper
-    folder = job.folder
-    with press_waiting() as printed:
-        pdf = make_packet(folder, paper=paper, tell=job.tell, printed=printed)
-    target = Path(words.to) if words.to else Path(words.plan).with_suffix(".pdf")
-    write_whole(target, pdf)
-    tell.done()
-    show.wrote(target, len(pdf), job.all_findings, as_json=words.json)
-    return _told(job.all_findings)
 
 
 def _one_file(parser: argparse.ArgumentParser) -> None:
@@ -285,9 +262,7 @@ VERBS: dict[str, Verb] = {
     "buy": Verb("what is to be bought, for how much?", "storystick buy PLAN --shop my-shop.yaml", (takes_plan,), buy),
     "sheets": Verb("which sheet gives which part, by which cuts?", "storystick sheets PLAN", (takes_plan,), sheets),
     "steps": Verb("in which order is it built?", "storystick steps PLAN", (takes_plan, _first), steps),
-    "packet": Verb(
-        "write the packet for the bench (PDF)", "storystick packet PLAN --paper a4", (takes_plan, _into), packet
-    ),
+    **PACKET_VERBS,
     "share": Verb(
         "write the whole plan as one file for any browser (HTML)",
         "storystick share PLAN --to for-a-friend.html",

@@ -3,5 +3,6 @@
 from storystick.paper.binding import Stopped, drawings, packet
 from storystick.paper.folder import Folder
 from storystick.paper.press import PAPERS, Paper
+from storystick.paper.roll import roll_out
 
-__all__ = ["PAPERS", "Folder", "Paper", "Stopped", "drawings", "packet"]
+__all__ = ["PAPERS", "Folder", "Paper", "Stopped", "drawings", "packet", "roll_out"]

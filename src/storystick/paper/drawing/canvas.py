@@ -159,6 +159,13 @@ class Canvas:
         self.lettering.append(box)
         return box
 
+    def inside(self, frame: Box, marks: Iterable[str]) -> None:
+        """Marks of another canvas, as far as they lie inside a frame."""
+        size = f'width="{_n(frame.right - frame.left)}" height="{_n(frame.bottom - frame.top)}"'
+        name = f"frame{len(self.marks)}"
+        clip = f'<clipPath id="{name}"><rect x="{_n(frame.left)}" y="{_n(frame.top)}" {size}/></clipPath>'
+        self.marks.append(f'{clip}<g clip-path="url(#{name})">{"".join(marks)}</g>')
+
     def is_free(self, box: Box, gap: float = 0.6) -> bool:
         """True where the box lies on the paper and on no lettering."""
         return box.within(Box(0, 0, self.wide, self.high)) and not any(

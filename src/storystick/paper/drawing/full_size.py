@@ -1,8 +1,9 @@
 """What every sheet in true size has: a rule and a square that prove the printer's scale, marks that line up strips."""
 
+from collections.abc import Mapping
 from fractions import Fraction
 
-from storystick.ground.length import INCH, Manner
+from storystick.ground.length import INCH, Manner, Unit
 from storystick.paper.drawing.canvas import Box, Canvas, Spot
 
 HEAD = 20.0  # room above for the level rule [mm]
@@ -11,9 +12,19 @@ LAP = 12.0  # how far a strip runs on beyond its end, to be glued under the next
 CORNER: Spot = (3.0, 8.0)  # where the two rules meet
 
 
+STEPS: Mapping[Unit, tuple[Fraction, int]] = {"inch": (INCH, 5), "mm": (Fraction(10), 12)}
+
+
+def arm(manner: Manner) -> tuple[Fraction, str]:
+    """How long each arm of the rule is [mm], and the same in words."""
+    step, count = STEPS[manner.unit]
+    return step * count, '5"' if manner.unit == "inch" else "120 mm"
+
+
 def prove(canvas: Canvas, manner: Manner) -> None:
     """A level and an upright rule from one corner, of the same length: they prove both ways and the square between."""
-    step, count, word = (INCH, 5, '5"') if manner.unit == "inch" else (Fraction(10), 12, "120 mm")
+    step, count = STEPS[manner.unit]
+    word = arm(manner)[1]
     x, y = CORNER
     far = float(step * count)
     canvas.run([(x + far, y), (x, y), (x, y + far)], "outline")

@@ -61,7 +61,7 @@ def draw_side(part: Part, side: Side, manner: Manner, wide: float, high: float, 
     sight = sight_at(scale)[0]
     canvas = Canvas(wide, 1000.0)
     draw_wood(canvas, sight)
-    drawn = [(cut, draw_cut(canvas, sight, cut)) for cut in _here(part, side)]
+    drawn = [(cut, draw_cut(canvas, sight, cut)) for cut in cuts_on(part, side)]
     taken = [box for cut, box in drawn if not isinstance(cut, Bevel)]
     foot = _sticks(canvas, sight, ticks, manner)
     number_cuts(canvas, sight, families(part, manner), taken)
@@ -83,7 +83,7 @@ def _room_below(ticks: list[Dim], manner: Manner, scale: float, wide: float) -> 
     return numbers_along(spots, manner, 10.0, wide - 2.0).deep + 5.0 if spots else 2.0
 
 
-def _here(part: Part, side: Side) -> list[Cut]:
+def cuts_on(part: Part, side: Side) -> list[Cut]:
     """Cuts that show on a side in full lines: its own, and what goes through to it."""
     return [
         cut

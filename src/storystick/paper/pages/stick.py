@@ -12,9 +12,10 @@ from storystick.paper.press import Paper
 from storystick.paper.remarks import twin_of
 
 WORTH_IT = 4  # so many ticks make a stick worth while
-INTRO = 18.0  # height of the words on the first page [mm]
+INTRO = 23.0  # height of the words on the first page [mm]
 WORDS = (
-    "Print these pages without any scaling and measure both arms of the rule before you use them. Cut the strips out, "
+    "Print these pages without any scaling and measure both arms of the rule before you use them; where they are out, "
+    "print again with --arms and the two lengths that you measured, level and upright. Cut the strips out, "
     "glue each dashed tab under the next strip so that the two rings lie on each other, and the whole to a straight "
     "batten, its heavy end flush. Lay it to the reference end, floor, left or front, and mark; do not measure. What is "
     "cut to fit has no stick."
@@ -25,7 +26,7 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     """As many strips on a page as go side by side."""
     high = paper.depth - INTRO
     room = high * float(folder.print_off[1])
-    strips = [*of_the_piece(folder, room), *of_parts(folder, room)]
+    strips = [*of_the_piece(folder, room), *of_openings(folder, room), *of_parts(folder, room)]
     if strips:
         yield Text(WORDS, "quiet")
     yield from pages_of(folder, strips, paper.room, high)
@@ -48,6 +49,16 @@ def of_the_piece(folder: Folder, high: float) -> Iterator[Length]:
     for word, row in zip(("width", "depth", "height"), ticks, strict=True):
         if len(row) >= WORTH_IT:
             yield from lengths_of(word, row, high)
+
+
+def of_openings(folder: Folder, high: float) -> Iterator[Length]:
+    """How wide and how high the clear openings are, each size once, all from one end: to try what goes into them."""
+    openings = [one for one in folder.build.openings if one.holds]
+    if len(openings) < 2:
+        return
+    for word, axis in (("opening widths", 0), ("opening heights", 2)):
+        each = {one.size[axis].value: one.size[axis] for one in openings}
+        yield from lengths_of(word, [each[value] for value in sorted(each)], high)
 
 
 def of_parts(folder: Folder, high: float) -> Iterator[Length]:

@@ -21,6 +21,9 @@ from storystick.paper.spoken import listed
 
 ROW = 4  # so many holes in a row
 CLOSE = 80  # holes farther apart than this are as well set out with rule and square [mm]
+AGAIN = 4  # a row of fewer or wider holes has a strip where it comes so often
+FEWEST = 3  # holes in such a row
+LONG = 700  # and is no longer than this [mm]
 WORTH_IT = 8  # and so many holes in all such rows of the piece make a strip worth while
 MARGIN = 12.0  # of a strip before its first hole and after its last [mm]
 NEAR = 150.0  # a row that begins nearer than this to its datum has its strip begin there [mm]
@@ -48,12 +51,13 @@ class Holes:
     diameter: Dim
     along: str
     spots: tuple[Dim, ...]
+    joint: bool = False  # holes of a joint, which the joint's own parts line up
     where: list[Line] = field(default_factory=list)
 
 
 def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     """A table of the strips, then the strips."""
-    rows = [row for row in rows_of(folder) if len(row.spots) * len(row.where) >= WORTH_IT]
+    rows = worth_it(folder)
     if not rows:
         return
     manner = folder.build.manner
@@ -67,13 +71,54 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     table = Table(columns, tuple(lines), dense=True)
     high = max(120.0, paper.depth - 14.0 - depth_of(table, paper.room))
     room = high * float(folder.print_off[1])
-    strips: list[Length] = []
-    for number, row in enumerate(rows, 1):
-        end = float(row.spots[-1]) + MARGIN
-        strips.extend(lengths_of(f"H{number}", row.spots, room, float(start_of(row, manner)), end, row.diameter))
     yield Text(WORDS, "quiet")
     yield table
-    yield from pages_of(folder, strips, paper.room, high)
+    yield from pages_of(folder, strips_of(folder, rows, room), paper.room, high)
+
+
+def worth_it(folder: Folder) -> list[Holes]:
+    """Rows that a strip is made for: many holes close together, or a few, as a drawer slide has, again and again.
+
+    No hole has two: where it is in a row along the part and in one across it, the closer row has the strip.
+    """
+    rows = [row for row in rows_of(folder) if len(row.spots) * len(row.where) >= WORTH_IT]
+    rows = [row for row in rows if is_close(row) or comes_again(row)]
+    taken: set[tuple[object, ...]] = set()
+    kept = []
+    for row in sorted(rows, key=lambda row: (not is_close(row), row.spots[-1].value - row.spots[0].value)):
+        holes = set(_holes(row))
+        if len(holes & taken) * 2 < len(holes):
+            taken |= holes
+            kept.append(row)
+    return [row for row in rows if row in kept]
+
+
+def _holes(row: Holes) -> Iterator[tuple[object, ...]]:
+    """Each hole of a row: part, side, how far along and across."""
+    for line in row.where:
+        for spot in row.spots:
+            uv = (spot.value, line.at.value) if row.along == "reference end" else (line.at.value, spot.value)
+            yield (line.letter, line.side, *uv)
+
+
+def comes_again(row: Holes) -> bool:
+    """True for a short row of holes of no joint that is bored in many places."""
+    again = len(row.where) >= AGAIN and len(row.spots) >= FEWEST
+    return again and not row.joint and row.spots[-1].value - row.spots[0].value <= LONG
+
+
+def is_close(row: Holes) -> bool:
+    """True for a row of several holes that are close to one another."""
+    return len(row.spots) >= ROW and row.spots[-1].value - row.spots[0].value <= CLOSE * (len(row.spots) - 1)
+
+
+def strips_of(folder: Folder, rows: Sequence[Holes], room: float) -> list[Length]:
+    """A strip for each row, in stretches for pages with so much height [mm]."""
+    found: list[Length] = []
+    for number, row in enumerate(rows, 1):
+        end, start = float(row.spots[-1]) + MARGIN, float(start_of(row, folder.build.manner))
+        found.extend(lengths_of(f"H{number}", row.spots, room, start, end, row.diameter))
+    return found
 
 
 def start_of(row: Holes, manner: Manner) -> Fraction:
@@ -98,14 +143,26 @@ def rows_of(folder: Folder) -> list[Holes]:
                 fixed: dict[Fraction, list[Bore]] = {}
                 for bore in bores:
                     fixed.setdefault(bore.at[1 - across].value, []).append(bore)
-                for group in fixed.values():
-                    spots = tuple(sorted((bore.at[across] for bore in group), key=lambda at: at.value))
-                    if len(spots) < ROW or spots[-1].value - spots[0].value > CLOSE * (len(spots) - 1):
+                for group in (one for line_of in fixed.values() for one in in_runs(line_of, across)):
+                    spots = tuple(bore.at[across] for bore in group)
+                    if len(spots) < 2:
                         continue
                     key = (family.called, group[0].diameter.value, along, tuple(spot.value for spot in spots))
-                    row = found.setdefault(key, Holes(family.called, group[0].diameter, along, spots))
+                    of_joint = any(bore.joint for bore in group)
+                    row = found.setdefault(key, Holes(family.called, group[0].diameter, along, spots, of_joint))
                     row.where.append(Line(letter, family.side.value, group[0].at[1 - across], line))
     return list(found.values())
+
+
+def in_runs(bores: Sequence[Bore], across: int) -> list[list[Bore]]:
+    """Holes of one line in order; in runs of close ones where it is made up of nothing else."""
+    runs: list[list[Bore]] = []
+    for bore in sorted(bores, key=lambda bore: bore.at[across].value):
+        if runs and bore.at[across].value - runs[-1][-1].at[across].value <= CLOSE:
+            runs[-1].append(bore)
+        else:
+            runs.append([bore])
+    return runs if all(len(run) >= ROW for run in runs) else [[bore for run in runs for bore in run]]
 
 
 def told(where: Sequence[Line], folder: Folder) -> Iterator[str]:
