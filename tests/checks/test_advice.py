@@ -21,7 +21,7 @@ class Follow(NamedTuple):
 
 READ = "readings: [{}]"
 FOLLOWED = (
-    Follow("channel-depth", r"Cut it ([\d.]+ mm) deep or less", "depth: 10", "depth: {}"),
+    Follow("channel-depth", r"Cut it ([\d.]+ mm) deep or less", "depth: 13", "depth: {}"),
     Follow("channel-depth", r"stock of ([\d.]+ mm) or more", READ.format("18 mm"), READ),
     Follow("channel-lip", r"a lip of ([\d.]+ mm) or more", "in by: 3", "in by: {} + 0.3"),
     Follow("drawer-bottom", r"a bottom ([\d.]+ mm) thick or more", READ.format("6 mm"), READ),

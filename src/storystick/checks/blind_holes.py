@@ -6,7 +6,7 @@ from math import cos, hypot, radians
 
 from storystick.checks.driven import is_for_a_fastener
 from storystick.checks.saying import at_most, like_it, mm
-from storystick.checks.stated import no_more
+from storystick.checks.stated import changes, no_more, thicker
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.source import practice
 from storystick.model.check import Asked, Check
@@ -77,7 +77,11 @@ def _finding(asked: Asked, found: list[tuple[Part, Bore, Bore | Channel | None]]
     advice = f"Bore it {at_most(most, manner)} deep or less." if most > 0 else "Move one of the two."
     grade = Grade.STOP if left <= 0 else Grade.CARE
     mend = no_more(cut.depth, most, manner) if cut.depth and not cut.lean else None
-    return Finding(CHECK.code, grade, cut.place, said, advice, SKIN, left, LEAVE, "mm", about, mend)
+    tries = tuple(changes(cut.depth, most - deep, manner)) if cut.depth and not cut.lean else ()
+    tries += tuple(thicker(asked, part, float(part.thickness.value + LEAVE - left), ("stock",)))
+    if isinstance(other, Channel | Bore) and other.depth is not None:
+        tries += tuple(changes(other.depth, left - LEAVE, manner))
+    return Finding(CHECK.code, grade, cut.place, said, advice, SKIN, left, LEAVE, "mm", about, mend, tries)
 
 
 CHECK = Check("blind-holes", "Do holes that are not to come through leave wood before the far side?", run, SKIN)

@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator
 
-from storystick.checks.masses import carried, masses
+from storystick.checks.masses import carried, loads_in, masses
 from storystick.checks.saying import G_N_PER_KG, kg
-from storystick.ground.finding import Finding, Grade
+from storystick.checks.stated import lighter, worded
+from storystick.ground.finding import Finding, Grade, Mend
 from storystick.ground.source import practice
 from storystick.model.check import Asked, Check
 from storystick.model.joining import Item
@@ -40,7 +41,18 @@ def _finding(asked: Asked, name: str, wheels: list[tuple[Item, Castor]]) -> Find
     if each <= weakest.rating_kg:
         return Finding(CHECK.code, Grade.FINE, one.place, said, "", THREE, *numbers, "kg", (name,))
     advice = f"Take castors good for {kg(float(int(each) + 1), manner)} each or more."
-    return Finding(CHECK.code, Grade.CARE, one.place, said, advice, THREE, *numbers, "kg", (name,))
+    tries = (*_stronger(name, wheels, each), *lighter(loads_in(asked, one), weakest.rating_kg / each, manner))
+    return Finding(CHECK.code, Grade.CARE, one.place, said, advice, THREE, *numbers, "kg", (name,), None, tries)
+
+
+def _stronger(name: str, wheels: list[tuple[Item, Castor]], each: float) -> Iterator[Mend]:
+    """The next castors of the table that are good for it, by the size of their wheel."""
+    now = max(row.wheel_mm for _, row in wheels)
+    for row in sorted(castors().values(), key=lambda row: row.wheel_mm):
+        if row.rating_kg >= each and row.wheel_mm > now and row.kind == wheels[0][1].kind:
+            size = " ".join(row.name.split(" ")[:2])
+            yield worded(name, ("castors", "casters", "size"), size, f"Take castors of {size}")
+            return
 
 
 CHECK = Check("castor-load", "Can three of its castors carry it with everything in it?", run, THREE)

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from storystick.checks.saying import G_N_PER_KG, at_least, at_most, kg, like_it, mm
-from storystick.checks.stated import more_of, no_more
+from storystick.checks.stated import changes, more_of, no_more
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.length import FOOT
 from storystick.ground.source import practice
@@ -54,7 +54,10 @@ def _finding(asked: Asked, found: list[tuple[Part, Channel]], lip: Fraction) -> 
     said += "; it may split off."
     advice = f"Leave a lip of {at_least(deep, manner)} or more, or cut it {at_most(lip, manner)} deep or less."
     mend = more_of(cut.at[1 - cut.runs], "in by", deep - lip, manner) or no_more(cut.depth, lip, manner)
-    return Finding(CHECK.code, Grade.CARE, cut.place, said, advice, AS_DEEP, lip, deep, "mm", about, mend)
+    place, far = cut.at[1 - cut.runs], part.size[cut.side.axes[1 - cut.runs]]
+    near = place.value == lip
+    tries = (*changes(place if near else far, deep - lip, manner), *changes(cut.depth, lip - deep, manner))
+    return Finding(CHECK.code, Grade.CARE, cut.place, said, advice, AS_DEEP, lip, deep, "mm", about, mend, tries)
 
 
 CHECK = Check("channel-lip", "Is the wood between a channel and the edge beside it thick enough?", run, AS_DEEP)

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from storystick.checks.saying import G_N_PER_KG, at_least, kg, mm, small, worth_telling
+from storystick.checks.stated import lighter, thicker
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.source import Source
 from storystick.model.build import Slider
@@ -45,7 +46,8 @@ def sag_after_years_mm(part: Part, load_n: float, thick: float) -> float:
 def _finding(asked: Asked, slider: Slider, part: Part) -> Finding:
     manner = asked.build.manner
     area = float(part.length) * float(part.width)
-    loads = [load.kilograms for load in asked.build.loads if load.on in (slider.name, slider.opening, slider.assembly)]
+    found = [load for load in asked.build.loads if load.on in (slider.name, slider.opening, slider.assembly)]
+    loads = [load.kilograms for load in found]
     weight = sum(loads) if loads else TEST_KPA * 1e-3 * area / G_N_PER_KG
     usual = "" if loads else " (15 lbf/ft2: the plan gives no load)"
     limit = allowed_sag_mm("kitchen", min(float(part.length), float(part.width)))
@@ -60,7 +62,8 @@ def _finding(asked: Asked, slider: Slider, part: Part) -> Finding:
     wanted = thick * (sag / limit) ** (1 / 3)
     advice = f"Take a bottom {at_least(wanted, manner)} thick or more, or put a strip under its middle."
     grade = Grade.CARE if loads else Grade.NOTE
-    return Finding(CHECK.code, grade, slider.place, said, advice, KITCHEN, sag, limit, "mm", (part.name,))
+    tries = (*thicker(asked, part, wanted, ("bottom stock", "stock")), *lighter(found, limit / sag, manner))
+    return Finding(CHECK.code, grade, slider.place, said, advice, KITCHEN, sag, limit, "mm", (part.name,), None, tries)
 
 
 CHECK = Check("drawer-bottom", "Does the bottom of each drawer stay flat enough under what is in it?", run, KITCHEN)

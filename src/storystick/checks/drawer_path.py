@@ -4,7 +4,8 @@ from collections.abc import Iterator, Mapping
 
 from storystick.checks.moving import Mover, Named, arrivals, boxed, drawers, leaves, riders, swept
 from storystick.checks.saying import at_least, listed, mm, small, where
-from storystick.ground.finding import Finding, Grade
+from storystick.checks.stated import changes, moved_along
+from storystick.ground.finding import Finding, Grade, Mend
 from storystick.ground.source import Source, practice
 from storystick.model.check import Asked, Check
 from storystick.shapes.motion import Slide, pose_at
@@ -63,7 +64,24 @@ def _hits(asked: Asked, mover: Mover, around: Mapping[str, Solid]) -> Iterator[F
             f"{where(strike.overlap.at, manner)}."
         )
         advice = f"Move {other}, or cut back one of the two, so that {mover.name} passes."
-        yield Finding(CHECK.code, Grade.STOP, place, said, advice, SOLIDS, deep, 0, "mm", (one, other))
+        tries = tuple(_moved_away(asked, mover, other, whole, strike.when[0]))
+        yield Finding(CHECK.code, Grade.STOP, place, said, advice, SOLIDS, deep, 0, "mm", (one, other), None, tries)
+
+
+def _moved_away(asked: Asked, mover: Mover, other: str, whole: Bounds, share: float) -> Iterator[Mend]:
+    """What is in the way moved out of it, along the axes on which that is shortest; a drawer stopped."""
+    manner, part = asked.build.manner, asked.build.part(other)
+    outer = asked.build.assembly(part.assembly)
+    while outer.inside_of:
+        outer = asked.build.assembly(outer.inside_of)
+    low, high = asked.scene.parts[other].bounds
+    ways = [(whole[1][a] - low[a], a) for a in range(3)] + [(whole[0][a] - high[a], a) for a in range(3)]
+    for by, axis in sorted(ways, key=lambda way: abs(way[0]))[:3]:
+        way = (float(axis == 0), float(axis == 1), float(axis == 2))
+        yield from moved_along(outer.at, way, by, manner)
+    slider = next((s for s in asked.build.sliders if s.name == mover.name), None)
+    if slider is not None:
+        yield from changes(slider.travel, -mover.way * (1 - share) - STEP_MM, manner)
 
 
 def _near(asked: Asked, movers: str, near: tuple[str, str, float]) -> Finding:
@@ -76,7 +94,9 @@ def _near(asked: Asked, movers: str, near: tuple[str, str, float]) -> Finding:
     if distance >= RUB_MM:
         return Finding(CHECK.code, Grade.FINE, place, said, "", RUB, distance, RUB_MM, "mm", (one, other))
     advice = f"Make {one} {at_least(RUB_MM - distance, manner)} smaller there or more."
-    return Finding(CHECK.code, Grade.CARE, place, said, advice, RUB, distance, RUB_MM, "mm", (one, other))
+    part, by = asked.build.part(one), RUB_MM - distance
+    tries = tuple(m for dim in (part.width, part.length) for m in changes(dim, -2 * by, manner))
+    return Finding(CHECK.code, Grade.CARE, place, said, advice, RUB, distance, RUB_MM, "mm", (one, other), None, tries)
 
 
 def _nearest(mover: Mover, around: Mapping[str, Solid]) -> tuple[str, str, float] | None:

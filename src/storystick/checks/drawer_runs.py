@@ -5,7 +5,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from storystick.checks.saying import at_least, at_most, like_it, mm, percent, small
-from storystick.checks.stated import no_more
+from storystick.checks.stated import changes, no_more
 from storystick.checks.width_fit import CHANCE
 from storystick.ground.dim import spread_of
 from storystick.ground.finding import Finding, Grade
@@ -60,7 +60,8 @@ def _sides(asked: Asked, sliders: list[Slider]) -> Finding:
         advice = f"Make the box {small(abs(by), manner)} {'narrower' if by > 0 else 'wider'}."
     else:
         advice = "Build the case first, measure the opening, and make the box to the reading."
-    return Finding(CHECK.code, Grade.CARE, slider.place, said, advice, source, room, limit, "mm", about)
+    tries = tuple(changes(slider.side_gap, (least + most) / 2 - room, manner))
+    return Finding(CHECK.code, Grade.CARE, slider.place, said, advice, source, room, limit, "mm", about, None, tries)
 
 
 def _in_opening(asked: Asked, slider: Slider, opening: Opening) -> Iterator[Finding]:
@@ -78,8 +79,10 @@ def _in_opening(asked: Asked, slider: Slider, opening: Opening) -> Iterator[Find
     said = f"{slider.name} reaches {mm(back - at[1].value, manner)} into {mm(size[1].value, manner)} of depth"
     if back > end:
         advice = f"Make it {at_least(back - end, manner)} shorter or more, or take shorter slides."
-        numbers = (back - at[1].value, size[1].value)
-        yield Finding(CHECK.code, Grade.STOP, slider.place, f"{said}.", advice, ROOM, *numbers, "mm", about)
+        numbers = (back - at[1].value, size[1].value, "mm", about)
+        deepest = max(inner, key=lambda part: part.high(1))
+        tries = (*changes(deepest.along(1), end - back, manner), *changes(size[1], back - end, manner))
+        yield Finding(CHECK.code, Grade.STOP, slider.place, f"{said}.", advice, ROOM, *numbers, None, tries)
     top = max(part.high(2) for part in inner) + home.at[2].value
     low = min(part.low(2) for part in inner) + home.at[2].value
     above, below = at[2].value + size[2].value - top, low - at[2].value
@@ -93,7 +96,8 @@ def _in_opening(asked: Asked, slider: Slider, opening: Opening) -> Iterator[Find
     number, limit = (below, Fraction(0)) if below < 0 else (above, ABOVE_MM)
     tallest = max(inner, key=lambda part: part.high(2))
     mend = None if below < 0 else no_more(tallest.width, most, manner)
-    yield Finding(CHECK.code, grade, slider.place, f"{said}.", advice, ABOVE, number, limit, "mm", about, mend)
+    tries = (*changes(tallest.width, most - (top - low), manner), *changes(size[2], (top - low) - most, manner))
+    yield Finding(CHECK.code, grade, slider.place, f"{said}.", advice, ABOVE, number, limit, "mm", about, mend, tries)
 
 
 CHECK = Check("drawer-runs", "Does each drawer fit its opening, with the room at its sides that it runs on?", run, ROOM)

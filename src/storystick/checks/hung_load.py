@@ -4,9 +4,10 @@ from collections.abc import Iterator
 
 from storystick.checks.driven import Drive, drives
 from storystick.checks.holding_power import allowed_pull_n, allowed_push_n
-from storystick.checks.masses import carried, masses, solids_of
+from storystick.checks.masses import carried, masses, place_of, solids_of
 from storystick.checks.on_the_wall import wall_holes
 from storystick.checks.saying import G_N_PER_KG, decimal, kg
+from storystick.checks.stated import lighter
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.source import Source
 from storystick.model.check import Asked, Check
@@ -59,7 +60,11 @@ def _finding(asked: Asked, one: Assembly, held: list[Drive]) -> Finding:
     said += f": together {decimal(100 * share, 0)} %."
     most = kg(int(load / share / G_N_PER_KG * 10) / 10, manner)
     advice = f"Use {count} screws of that size or more, spread in the same way, or hang {most} on it or less in all."
-    return Finding(CHECK.code, Grade.CARE, one.place, said, advice, ALLOWED, share, 1, "", about)
+    loads = [load for load in asked.build.loads if (at := place_of(asked, load)) and at[0] in within]
+    own = load - sum(one.kilograms for one in loads) * G_N_PER_KG
+    left = (load / share - own) / (load - own) if load > own else 0.0
+    tries = tuple(lighter(loads, left, manner))
+    return Finding(CHECK.code, Grade.CARE, one.place, said, advice, ALLOWED, share, 1, "", about, None, tries)
 
 
 CHECK = Check("hung-load", "Do the screws of what hangs at the side of something hold it, with its load?", run, ALLOWED)

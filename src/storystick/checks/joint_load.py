@@ -7,7 +7,8 @@ from storystick.checks.bearing import Bearer, bearers
 from storystick.checks.driven import Drive, drives
 from storystick.checks.holding_power import allowed_push_n
 from storystick.checks.saying import G_N_PER_KG, at_most, decimal, kg, worth_telling
-from storystick.ground.finding import Finding, Grade
+from storystick.checks.stated import lighter, worded
+from storystick.ground.finding import Finding, Grade, Mend
 from storystick.ground.source import Source
 from storystick.model.check import Asked, Check
 from storystick.model.cut import Channel
@@ -67,7 +68,18 @@ def _finding(asked: Asked, one: Bearer, joint: Joined, held: list[Drive]) -> Fin
     instead = f"let it into {joint.host}, or put a cleat under its end"
     advice = f"Use {count} {what} or more there, {close} apart or less, {instead}."
     grade = Grade.NOTE if one.usual else Grade.CARE
-    return Finding(CHECK.code, grade, one.place, said, advice, ALLOWED, share, 1, "", about)
+    own = one.shelf.own_kg * G_N_PER_KG * HALF_AT_EACH
+    tries = (
+        *worded_joint(asked, one), *lighter(one.asked_for, (allowed - own) / max(load - own, 1e-9), manner)
+    )  # fmt: skip
+    return Finding(CHECK.code, grade, one.place, said, advice, ALLOWED, share, 1, "", about, None, tries)
+
+
+def worded_joint(asked: Asked, one: Bearer) -> Iterator[Mend]:
+    """A dado in place of what holds it up now, where the plan says the joint of its shelves in a word."""
+    part = asked.build.parts_by_name.get(one.about[0])
+    if part is not None:
+        yield worded(part.assembly, ("shelf joint", "joint"), "dado", "Let it in with a dado")
 
 
 CHECK = Check(

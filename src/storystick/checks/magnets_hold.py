@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 
 from storystick.checks.saying import G_N_PER_KG, kg, small
-from storystick.ground.finding import Finding, Grade
+from storystick.checks.stated import worded
+from storystick.ground.finding import Finding, Grade, Mend
 from storystick.ground.source import Source
 from storystick.model.check import Asked, Check
 from storystick.model.joining import Item
@@ -57,7 +58,26 @@ def _finding(asked: Asked, one: Assembly, discs: list[tuple[Item, Magnet]]) -> F
     advice = (
         "Take larger or more magnets, or give it strips below that keep it from sliding: magnets are weak sideways."
     )
-    return Finding(CHECK.code, Grade.CARE, one.place, said, advice, IMAGE, slides, KNOCK_KG, "kg", (one.name,))
+    tries = tuple(_larger(asked, one, discs, remanence, gaps))
+    return Finding(
+        CHECK.code, Grade.CARE, one.place, said, advice, IMAGE, slides, KNOCK_KG, "kg", (one.name,), None, tries
+    )  # fmt: skip
+
+
+def _larger(
+    asked: Asked, one: Assembly, discs: list[tuple[Item, Magnet]], remanence: float, gaps: list[float]
+) -> Iterator[Mend]:
+    """The smallest discs of the table that hold well enough, of those that the shop has a bit for, three at most."""
+    bits = {drill.diameter for drill in asked.shop.drills}
+    rows = [row for row in magnets().values() if row.diameter_mm in bits]
+    left = 3
+    for row in sorted(rows, key=lambda row: (row.diameter_mm, row.thick_mm)):
+        size = (float(row.diameter_mm), float(row.thick_mm))
+        pull = sum(pull_on_plate_n(remanence, *size, gap) for gap in gaps)
+        if left and sideways_hold_n(pull) / G_N_PER_KG >= KNOCK_KG:
+            left -= 1
+            name = row.name.removesuffix(" disc")
+            yield worded(one.name, ("disc",), name, f"Take discs of {name}")
 
 
 CHECK = Check("magnets-hold", "Do the magnets hold what they are to hold, also against sliding?", run, IMAGE)

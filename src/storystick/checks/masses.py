@@ -107,6 +107,12 @@ def fill_kg(opening: Opening) -> float:
     return drawer_fill_kg(drawer_volume_mm3(wide, deep, high))
 
 
+def loads_in(asked: Asked, one: Assembly) -> tuple[Load, ...]:
+    """The loads of the plan on an assembly and on all that it carries."""
+    within = carried(asked, one)
+    return tuple(load for load in asked.build.loads if (found := place_of(asked, load)) and found[0] in within)
+
+
 def place_of(asked: Asked, load: Load) -> tuple[str, Vector] | None:
     """The assembly that a load bears on, and where it is in the room; None where its place is not known."""
     build, scene = asked.build, asked.scene

@@ -49,6 +49,11 @@ class Case:
         """The same with feet that reach farther out [mm]."""
         return replace(self, footing=replace(self.footing, edge=self.footing.edge + far))
 
+    def with_less(self, name: str, share: float) -> "Case":
+        """The same with a share of one load."""
+        found = tuple(replace(m, newtons=m.newtons * share) if m.is_load and m.name == name else m for m in self.found)
+        return replace(self, found=found)
+
     def held_by(self, newtons: float, behind: float) -> "Case":
         """The same with a weight at the foot, so far behind the edge."""
         at = tuple(w * (self.footing.edge - behind) for w in self.footing.way)
@@ -68,10 +73,23 @@ def what_mends(asked: Asked, one: Assembly, worst: Case, cases: Sequence[Case]) 
     if weight is not None:
         heavy = kg(float(int(weight) + 1), manner)
         ways.append(f"put {heavy} of weight at its foot, {mm(far - arm, manner)} in from the far side")
-    out = least_that(lambda far: all(c.out_by(far).share >= 1 for c in mine), FARTHEST_MM)
+    out = reach_that_mends(worst, cases)
     if out is not None:
         ways.append(f"let it stand {at_least(out, manner)} farther out {footing.word}")
     return f"{', or '.join(ways)}."
+
+
+def reach_that_mends(worst: Case, cases: Sequence[Case]) -> float | None:
+    """How much farther out its feet must stand over the worst edge [mm]; None where a metre does not do."""
+    mine = [case for case in cases if case.footing == worst.footing]
+    return least_that(lambda far: all(c.out_by(far).share >= 1 for c in mine), FARTHEST_MM)
+
+
+def load_that_mends(worst: Case, cases: Sequence[Case], name: str) -> float | None:
+    """What share of one load may stay so that all is well over that edge; None where that load is not to blame."""
+    mine = [case for case in cases if case.footing == worst.footing]
+    off = least_that(lambda less: all(case.with_less(name, 1 - less).share >= 1 for case in mine), 1.0)
+    return None if off is None else 1 - off
 
 
 def least_that(holds: Callable[[float], bool], most: float) -> float | None:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from storystick.checks.saying import at_most, mm, worth_telling
+from storystick.checks.stated import changes
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.length import Manner
 from storystick.ground.source import practice
@@ -42,7 +43,14 @@ def _finding(part: Part, manner: Manner, trim: Fraction) -> Finding:
     over = long if wide is None or part.length.value > long else wide
     advice = f"Make it no more than {most}, find a larger size, or join it from two pieces."
     grade = Grade.CARE if bare else Grade.STOP
-    return Finding(CHECK.code, grade, part.place, f"{said}: {why}.", advice, TRIM, over - spare, over, "mm", about)
+    nothing = Fraction(0)
+    tries = (
+        *changes(part.length, min(long - part.length.value, nothing), manner),
+        *changes(part.width, min((wide or part.width.value) - part.width.value, nothing), manner),
+    )
+    return Finding(
+        CHECK.code, grade, part.place, f"{said}: {why}.", advice, TRIM, over - spare, over, "mm", about, None, tries
+    )  # fmt: skip
 
 
 def _spares(part: Part, trim: Fraction) -> Iterator[tuple[Fraction, SoldAs, Size]]:

@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 
 from storystick.checks.saying import at_least, decimal, mm, where
-from storystick.ground.finding import Finding, Grade
+from storystick.checks.stated import moved_along
+from storystick.ground.finding import Finding, Grade, Mend
 from storystick.ground.source import Source
 from storystick.model.check import Asked, Check
 from storystick.shapes.clash import Clash, clashes
@@ -33,7 +34,20 @@ def _finding(asked: Asked, clash: Clash) -> Finding:
     advice = f"Move one of them by {away} or more, cut one of them back there, or give them a joint."
     place = asked.build.part(clash.other).place
     about = (clash.first, clash.other)
-    return Finding(CHECK.code, Grade.STOP, place, said, advice, SOLIDS, clash.thickness, 0, "mm", about)
+    tries = tuple(_apart(asked, clash))
+    return Finding(CHECK.code, Grade.STOP, place, said, advice, SOLIDS, clash.thickness, 0, "mm", about, None, tries)
+
+
+def _apart(asked: Asked, clash: Clash) -> Iterator[Mend]:
+    """Either of the two moved out of the other along the axis on which that is shortest."""
+    one, other = asked.scene.parts[clash.first].bounds, asked.scene.parts[clash.other].bounds
+    axis = min(range(3), key=lambda a: min(one[1][a] - other[0][a], other[1][a] - one[0][a]))
+    for name, mine, theirs in ((clash.other, other, one), (clash.first, one, other)):
+        part = asked.build.part(name)
+        out = (theirs[1][axis] - mine[0][axis], theirs[0][axis] - mine[1][axis])
+        for by in sorted(out, key=abs)[:1]:
+            way = (float(axis == 0), float(axis == 1), float(axis == 2))
+            yield from moved_along(asked.build.assembly(part.assembly).at, way, by, asked.build.manner)
 
 
 def push_mm(one: Bounds, other: Bounds) -> float:

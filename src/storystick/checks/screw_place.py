@@ -2,10 +2,13 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 
 from storystick.checks.driven import EDGE, END, FACE, Drive, Inside, alike, inside, screws_and_nails
-from storystick.checks.saying import at_least, mm, thin, worth_telling
-from storystick.ground.finding import Finding, Grade
+from storystick.checks.saying import at_least, exact, mm, small, thin, worth_telling
+from storystick.checks.stated import changes, stated, worded
+from storystick.ground.finding import Finding, Grade, Mend
+from storystick.ground.length import INCH, down_to
 from storystick.ground.source import Source, practice
 from storystick.model.check import Asked, Check
 from storystick.model.cut import Bore
@@ -107,8 +110,27 @@ def _finding(asked: Asked, group: list[tuple[Drive, Near]]) -> Finding:
         )
     return Finding(
         CHECK.code, Grade.CARE, drive.of.place, f"{said}: it may split.", _advice(asked, drive, near), near.source,
-        near.distance, near.wanted, "mm", about,
+        near.distance, near.wanted, "mm", about, None, tuple(_tries(asked, drive, near)),
     )  # fmt: skip
+
+
+def _tries(asked: Asked, drive: Drive, near: Near) -> Iterator[Mend]:
+    """Set farther in, by the numbers that say where it is; or a thinner one."""
+    manner = asked.build.manner
+    for dim in drive.of.at:
+        yield from changes(dim, near.short, manner)
+        yield from changes(dim, -near.short, manner)
+    size = float(asked.build.part(near.part).size[near.axis])
+    thick = float(drive.of.diameter) * min(near.distance / near.wanted, size / 2 / near.wanted)
+    fine = down_to(exact(thick), INCH / 100 if manner.unit == "inch" else Fraction(1, 10))
+    leaf = stated(drive.of.diameter)
+    if leaf is not None and fine > 0:
+        text = small(fine, manner)
+        yield Mend(leaf.place, text, f"Take one {text} thick")
+    if drive.row is not None:
+        fits = [row for row in screws().values() if row.kind == drive.row.kind and float(row.thread_mm) <= thick]
+        for row in sorted(fits, key=lambda row: -row.thread_mm)[:2]:
+            yield worded(drive.of.assembly, ("screws", "size"), row.name, f"Take {row.name}s")
 
 
 def _advice(asked: Asked, drive: Drive, near: Near) -> str:

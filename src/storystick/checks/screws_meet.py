@@ -4,7 +4,8 @@ from collections.abc import Iterator
 
 from storystick.checks.driven import Drive, apart, drives
 from storystick.checks.saying import at_least, like_it, mm
-from storystick.ground.finding import Finding, Grade
+from storystick.checks.stated import changes, stated
+from storystick.ground.finding import Finding, Grade, Mend
 from storystick.ground.source import practice
 from storystick.model.check import Asked, Check
 
@@ -56,7 +57,23 @@ def _finding(asked: Asked, wood: float, one: Drive, other: Drive, count: int) ->
     said += " meet in the wood." if meets else f" leave only {mm(wood, manner)} of wood between them."
     advice = f"Move one of them along its joint by {at_least(BETWEEN_MM - wood, manner)} or more, away from the other."
     grade = Grade.STOP if meets else Grade.CARE
-    return Finding(CHECK.code, grade, other.of.place, said, advice, BETWEEN, wood, BETWEEN_MM, "mm", about)
+    tries = tuple(_tries(asked, one, other, BETWEEN_MM - wood))
+    return Finding(CHECK.code, grade, other.of.place, said, advice, BETWEEN, wood, BETWEEN_MM, "mm", about, None, tries)
+
+
+def _tries(asked: Asked, one: Drive, other: Drive, by: float) -> Iterator[Mend]:
+    """Either of them moved, by the numbers that say where it is; or shorter."""
+    for drive in (other, one):
+        for dim in drive.of.at:
+            for way in (by, -by):
+                yield from changes(dim, way, asked.build.manner)
+    for drive in (one, other):
+        shorter = [long for long in (drive.row.lengths_mm if drive.row else ()) if long < drive.of.length.value]
+        leaf = stated(drive.of.length)
+        size, times, _ = leaf.name.rpartition(" x ") if leaf else ("", "", "")
+        if leaf is not None and size and shorter:
+            text = f"{size}{times}{mm(shorter[-1], asked.build.manner)}"
+            yield Mend(leaf.place, text, f"Take {text} instead of {leaf.name}")
 
 
 CHECK = Check("screws-meet", "Do screws from different sides pass one another?", run, BETWEEN)

@@ -2,10 +2,12 @@
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from fractions import Fraction
 
 from storystick.checks.bearing import Bearer, Shelf, bearers
 from storystick.checks.saying import at_least, at_most, kg, mm, small
-from storystick.ground.finding import Finding, Grade
+from storystick.checks.stated import changes, lighter, thicker
+from storystick.ground.finding import Finding, Grade, Mend
 from storystick.ground.source import Source
 from storystick.model.check import Asked, Check
 from storystick.physics import beam
@@ -65,32 +67,63 @@ def _finding(asked: Asked, one: Bearer) -> Finding:
     if after <= limit:
         return Finding(CHECK.code, Grade.FINE, one.place, said, "", source, after, limit, "mm", one.about)
     grade = Grade.NOTE if one.usual else Grade.CARE
-    return Finding(CHECK.code, grade, one.place, said, cures(asked, one), source, after, limit, "mm", one.about)
+    numbers = (source, after, limit, "mm", one.about, None, tuple(tries(asked, one)))
+    return Finding(CHECK.code, grade, one.place, said, cures(asked, one), *numbers)
+
+
+def tries(asked: Asked, one: Bearer) -> Iterator[Mend]:
+    """The same as changes of the plan: a shorter span, a thicker stock of the plan, a higher lip, less on it."""
+    manner, shelf = asked.build.manner, one.shelf
+    cure = Cures(one)
+    span = next((span for span in asked.build.spans if span.part == one.name), None)
+    if span is not None and cure.short:
+        yield from changes(span.clear, Fraction(str(round(cure.short - shelf.clear, 6))), manner)
+    if span is not None and span.lip is not None and cure.high:
+        yield from changes(span.lip[0], cure.high - float(span.lip[0]), manner)
+    part = asked.build.parts_by_name.get(one.about[0])
+    if part is not None and cure.thick:
+        yield from thicker(asked, part, cure.thick, ("stock",))
+    own = sag_mm(replace(shelf, loads=()))[1]
+    after, limit = sag_mm(shelf)[1], limit_mm(shelf)
+    if own < limit:
+        yield from lighter(one.asked_for, (limit - own) / (after - own), manner)
+
+
+class Cures:
+    """What would do, each by itself: the longest span, the thinnest board, the lowest lip [mm]; None what would not."""
+
+    def __init__(self, bearer: Bearer) -> None:
+        shelf = bearer.shelf
+
+        def shorter(long: float) -> Shelf:
+            """With its whole load still on it, unless it is the usual load, which goes by the area."""
+            left = shelf.reckoned_span if bearer.usual else shelf.reckoned_span - shelf.clear + long
+            return replace(shelf, clear=long, reckoned_span=left)
+
+        e = shelf.lip[2] if shelf.lip else max(shelf.e, 8000.0)
+        start = shelf.lip[1] if shelf.lip else shelf.thick
+        self.lip_thick = shelf.lip[0] if shelf.lip else 18.0
+        self.short = _edge(lambda x: _holds(shorter(x)), shelf.clear / 10, shelf.clear)
+        self.thick = _edge(lambda x: _holds(replace(shelf, thick=x)), 4 * shelf.thick, shelf.thick)
+        self.high = _edge(lambda x: _holds(replace(shelf, lip=(self.lip_thick, x, e))), 150.0, start)
+
+
+def _holds(shelf: Shelf) -> bool:
+    return sag_mm(shelf)[1] <= limit_mm(shelf)
 
 
 def cures(asked: Asked, bearer: Bearer) -> str:
-    """What would do, each by itself: a shorter span, a thicker board, a lip."""
-    manner, shelf = asked.build.manner, bearer.shelf
-
-    def holds(one: Shelf) -> bool:
-        return sag_mm(one)[1] <= limit_mm(one)
-
-    def shorter(long: float) -> Shelf:
-        """With its whole load still on it, unless it is the usual load, which goes by the area."""
-        left = shelf.reckoned_span if bearer.usual else shelf.reckoned_span - shelf.clear + long
-        return replace(shelf, clear=long, reckoned_span=left)
-
-    out = shelf.ends == "one end"
+    """What would do, each by itself, in words: a shorter span, a thicker board, a lip."""
+    manner, cure = asked.build.manner, Cures(bearer)
+    out = bearer.shelf.ends == "one end"
     ways = []
-    if short := _edge(lambda x: holds(shorter(x)), shelf.clear / 10, shelf.clear):
-        ways.append(f"{'an overhang' if out else 'a clear span'} of {at_most(short, manner)} or less")
-    if thick := _edge(lambda x: holds(replace(shelf, thick=x)), 4 * shelf.thick, shelf.thick):
-        ways.append(f"a board {at_least(thick, manner)} thick or more")
-    e = shelf.lip[2] if shelf.lip else max(shelf.e, 8000.0)
-    lip_thick = shelf.lip[0] if shelf.lip else 18.0
-    start = shelf.lip[1] if shelf.lip else shelf.thick
-    if not out and (high := _edge(lambda x: holds(replace(shelf, lip=(lip_thick, x, e))), 150.0, start)):
-        ways.append(f"a lip {mm(lip_thick, manner)} x {at_least(high, manner)} or higher glued along its front")
+    if cure.short:
+        ways.append(f"{'an overhang' if out else 'a clear span'} of {at_most(cure.short, manner)} or less")
+    if cure.thick:
+        ways.append(f"a board {at_least(cure.thick, manner)} thick or more")
+    if not out and cure.high:
+        lip = f"{mm(cure.lip_thick, manner)} x {at_least(cure.high, manner)}"
+        ways.append(f"a lip {lip} or higher glued along its front")
     return f"Any one of these will do: {'; '.join(ways)}." if ways else "Divide it, or carry it from below."
 
 

@@ -6,7 +6,8 @@ from math import inf
 
 from storystick.checks.bearing import Bearer, Shelf, bearers
 from storystick.checks.saying import at_least, decimal, kg, mm, worth_telling
-from storystick.ground.finding import Finding, Grade
+from storystick.checks.stated import changes, lighter, thicker
+from storystick.ground.finding import Finding, Grade, Mend
 from storystick.ground.source import Source
 from storystick.model.check import Asked, Check
 from storystick.physics import bending
@@ -65,7 +66,22 @@ def _finding(asked: Asked, one: Bearer) -> Finding:
     if stress <= allowed:
         return Finding(CHECK.code, Grade.FINE, one.place, said, "", BEAM, *numbers)
     grade = Grade.STOP if stress > shelf.strength and not one.usual else Grade.CARE
-    return Finding(CHECK.code, grade, one.place, said, _cures(asked, shelf, allowed), BEAM, *numbers)
+    changed = (None, tuple(_tries(asked, one, allowed)))
+    return Finding(CHECK.code, grade, one.place, said, _cures(asked, shelf, allowed), BEAM, *numbers, *changed)
+
+
+def _tries(asked: Asked, one: Bearer, allowed: float) -> Iterator[Mend]:
+    """A thicker stock of the plan, or less on it, or a shorter span."""
+    manner, shelf = asked.build.manner, one.shelf
+    part = asked.build.parts_by_name.get(one.about[0])
+    if part is not None and (thick := _thick(shelf, allowed)) < inf:
+        yield from thicker(asked, part, thick, ("stock",))
+    stress, own = stress_mpa(shelf), stress_mpa(replace(shelf, loads=()))
+    if own < allowed:
+        yield from lighter(one.asked_for, (allowed - own) / (stress - own), manner)
+    span = next((span for span in asked.build.spans if span.part == one.name), None)
+    if span is not None:
+        yield from changes(span.clear, shelf.clear * (allowed / stress - 1) * 1.02, manner)
 
 
 def _cures(asked: Asked, shelf: Shelf, allowed: float) -> str:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from storystick.checks.saying import at_most, mm
+from storystick.checks.stated import changes
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.source import practice
 from storystick.model.check import Asked, Check
@@ -37,7 +38,14 @@ def _finding(asked: Asked, one: Assembly, door: tuple[Fraction, Fraction]) -> Fi
         f"Put it together where it will stand, or make it {at_most(narrow - SPARE, manner)} or less one way and "
         f"{at_most(tall - SPARE, manner)} or less another."
     )
-    return Finding(CHECK.code, Grade.CARE, one.place, said, advice, DOOR, tight, SPARE, "mm", (one.name,))
+    tries = tuple(
+        mend
+        for dim in sorted(one.size, key=lambda dim: dim.value)
+        for room in (narrow - SPARE, tall - SPARE)
+        if dim.value > room
+        for mend in changes(dim, room - dim.value, manner)
+    )
+    return Finding(CHECK.code, Grade.CARE, one.place, said, advice, DOOR, tight, SPARE, "mm", (one.name,), None, tries)
 
 
 CHECK = Check("shop-door", "Does each assembly go out through the door of the shop?", run, DOOR)

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from storystick.checks.saying import mm
+from storystick.checks.stated import changes
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.source import practice
 from storystick.model.check import Asked, Check
@@ -32,7 +33,10 @@ def _finding(asked: Asked, part: Part) -> Finding:
     if number >= 1:
         return Finding(CHECK.code, Grade.FINE, part.place, said, "", LONG_WAY, number, 1, "times", (part.name,))
     advice = "Turn it so that its grain runs the long way, or make it of sheet stock."
-    return Finding(CHECK.code, Grade.CARE, part.place, said, advice, LONG_WAY, number, 1, "times", (part.name,))
+    short = part.width.value - part.length.value
+    tries = (*changes(part.width, -short, manner), *changes(part.length, short, manner))
+    about = (part.name,)
+    return Finding(CHECK.code, Grade.CARE, part.place, said, advice, LONG_WAY, number, 1, "times", about, None, tries)
 
 
 CHECK = Check("short-grain", "Does the grain of every solid part run its long way?", run, LONG_WAY)

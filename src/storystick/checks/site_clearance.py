@@ -4,10 +4,22 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from storystick.checks.moving import Mover, Named, arrivals, bodies_of, drawers, leaves, riders, shapes_of, site_movers
+from storystick.checks.moving import (
+    Mover,
+    Named,
+    arrivals,
+    bodies_of,
+    boxed,
+    drawers,
+    leaves,
+    riders,
+    shapes_of,
+    site_movers,
+)
 from storystick.checks.saying import at_least, at_most, decimal, mm, where
+from storystick.checks.stated import changes
 from storystick.checks.stopping import safe_share
-from storystick.ground.finding import Finding, Grade
+from storystick.ground.finding import Finding, Grade, Mend
 from storystick.ground.length import Manner
 from storystick.ground.source import Source
 from storystick.model.build import SiteBody
@@ -15,7 +27,7 @@ from storystick.model.check import Asked, Check
 from storystick.shapes.motion import Path, Slide, pose_at
 from storystick.shapes.near import Overlap, gap, overlap
 from storystick.shapes.pose import Vector
-from storystick.shapes.solid import Solid, boxes_apart, moved
+from storystick.shapes.solid import Solid, box_between, boxes_apart, moved
 from storystick.shapes.sweep import least_gap
 
 SOLIDS = Source(
@@ -166,7 +178,8 @@ def _finding(asked: Asked, body: SiteBody, near: Nearest) -> Finding:
         advice = f"Move or shorten {near.part} by {at_least(deep + float(keep), manner)} or more away from {body.name}."
         if near.when is not None:
             advice = f"{_stopped(near, float(keep), manner)}, or keep {near.part} and {body.name} out of its way."
-        return Finding(CHECK.code, Grade.STOP, body.place, said, advice, SOLIDS, -deep, keep, "mm", about)
+        numbers = (SOLIDS, -deep, keep, "mm", about, None, tuple(_tries(asked, body, near, deep + float(keep))))
+        return Finding(CHECK.code, Grade.STOP, body.place, said, advice, *numbers)
     said = (
         f"{near.part} comes within {mm(near.distance, manner)} of {body.name}{when}, {where(near.at, manner)}{wanted}."
     )
@@ -174,7 +187,31 @@ def _finding(asked: Asked, body: SiteBody, near: Nearest) -> Finding:
         return Finding(CHECK.code, Grade.FINE, body.place, said, "", SOLIDS, near.distance, keep, "mm", about)
     advice = f"Move {near.part} {at_least(float(keep) - near.distance, manner)} or more away from {body.name}"
     advice += f", or {_small(_stopped(near, float(keep), manner))}." if near.when is not None else "."
-    return Finding(CHECK.code, Grade.CARE, body.place, said, advice, SOLIDS, near.distance, keep, "mm", about)
+    tries = tuple(_tries(asked, body, near, float(keep) - near.distance))
+    numbers = (SOLIDS, near.distance, keep, "mm", about, None, tries)
+    return Finding(CHECK.code, Grade.CARE, body.place, said, advice, *numbers)
+
+
+def _tries(asked: Asked, body: SiteBody, near: Nearest, by: float) -> Iterator[Mend]:
+    """A drawer that comes out less far; the piece moved away, or made smaller on that side."""
+    manner = asked.build.manner
+    slider = next((s for s in asked.build.sliders if near.when is not None and s.name == near.when[0].name), None)
+    if slider is not None:
+        yield from changes(slider.travel, -by, manner)
+    part = asked.build.parts_by_name.get(near.part)
+    if part is None:
+        return
+    outer = asked.build.assembly(part.assembly)
+    while outer.inside_of:
+        outer = asked.build.assembly(outer.inside_of)
+    low, high = asked.scene.parts[near.part].bounds
+    theirs = box_between(*boxed(shape.bounds for shape in shapes_of(body))).bounds
+    gaps = [max(theirs[0][a] - high[a], low[a] - theirs[1][a]) for a in range(3)]
+    axis = max(range(3), key=lambda a: gaps[a])
+    beyond = theirs[0][axis] + theirs[1][axis] > low[axis] + high[axis]
+    own = {0: 1, 1: 0}.get(axis, 2) if outer.turns % 2 else axis
+    yield from changes(outer.size[own], -by, manner)
+    yield from changes(outer.at[axis], -by if beyond else by, manner)
 
 
 def _stopped(near: Nearest, keep: float, manner: Manner) -> str:

@@ -20,8 +20,10 @@ def safe_share(moving: Sequence[Solid], others: Sequence[Solid], motion: Motion,
     """
 
     def is_near(share: float) -> bool:
-        least = least_gap(moving, others, shortened(motion, share), SWEEP_MM, within=max(keep, TOUCH_MM) + SWEEP_MM)
-        return least is not None and least.gap < max(keep, TOUCH_MM)
+        near = max(keep, TOUCH_MM)
+        way = shortened(motion, share)
+        least = least_gap(moving, others, way, SWEEP_MM, within=near + SWEEP_MM, enough=near * 0.999)
+        return least is not None and least.gap < near
 
     good, bad = 0.0, 1.0
     if is_near(0.0):

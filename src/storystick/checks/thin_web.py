@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from itertools import product
 
 from storystick.checks.saying import at_least, at_most, mm
-from storystick.checks.stated import no_more
+from storystick.checks.stated import changes, no_more
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.source import practice
 from storystick.model.check import Asked, Check
@@ -45,7 +45,11 @@ def _finding(asked: Asked, part: Part, one: Channel, other: Channel) -> Finding:
     grade = Grade.STOP if web <= 0 else Grade.CARE
     mends = [no_more(cut.depth, least, manner) for cut in (one, other)]
     mend = mends[0] if mends[0] == mends[1] else None  # one number for both
-    return Finding(CHECK.code, grade, other.place, said, advice, THIRD, web, least, "mm", (part.name,), mend)
+    short = least - web
+    tries = tuple(m for cut in (one, other) for m in changes(cut.depth, -short, manner))
+    axis = min((0, 1), key=lambda a: max(one.size[a].value, other.size[a].value))
+    tries += tuple(m for cut in (one, other) for by in (apart, -apart) for m in changes(cut.at[axis], by, manner))
+    return Finding(CHECK.code, grade, other.place, said, advice, THIRD, web, least, "mm", (part.name,), mend, tries)
 
 
 CHECK = Check("thin-web", "Do channels back to back leave enough wood between them?", run, THIRD)

@@ -4,12 +4,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from math import atan, cos, degrees, inf, radians, sin, tan
 
-from storystick.checks.footing import Footing, Tilt, free_edges, tilt_of
-from storystick.checks.masses import Mass, carried, masses, pulled_out, solids_of, standing
+from storystick.checks.footing import SLANT, Footing, Tilt, free_edges, tilt_of
+from storystick.checks.masses import Mass, carried, loads_in, masses, pulled_out, solids_of, standing
 from storystick.checks.moving import leaves
-from storystick.checks.overturning import Case, what_mends
+from storystick.checks.overturning import Case, load_that_mends, reach_that_mends, what_mends
 from storystick.checks.saying import G_N_PER_KG, decimal, kg, mm
-from storystick.ground.finding import Finding, Grade
+from storystick.checks.stated import changes, lighter
+from storystick.ground.finding import Finding, Grade, Mend
 from storystick.ground.source import Source
 from storystick.model.check import Asked, Check
 from storystick.model.part import Assembly
@@ -27,7 +28,7 @@ from storystick.physics.tipping import (
     STRAP_N,
 )
 from storystick.shapes.motion import pose_at
-from storystick.shapes.pose import apply, dot
+from storystick.shapes.pose import apply, direct, dot, invert
 
 STATICS = Source("statics; half as much again over a load that just tips is practice", "practice")
 PULL = Source("ASTM F2057-23, for clothes from 27 in and 30 lb: 10 lbf at the top, 56 in up at most", "read")
@@ -111,13 +112,24 @@ def _stands(asked: Asked, one: Assembly, cases: list[Case], single: float | None
     numbers = (worst.margin, worst.wanted, "times", about)
     if worst.share >= 1:
         return Finding(CHECK.code, Grade.FINE, one.place, f"{said}.", "", STATICS, *numbers)
-    advice = what_mends(asked, one, worst, cases)
+    advice, tries = what_mends(asked, one, worst, cases), _tries(asked, one, worst, cases)
     grade = Grade.STOP if (worst.margin if single is None else single) < 1 else Grade.CARE
     if single is not None:
         alone = "more than enough" if single == inf else f"{decimal(single, 2)} times"
         said += f". With one drawer out at a time it is {alone}"
         advice += " Or never open two full drawers at once." if single >= MARGIN else ""
-    return Finding(CHECK.code, grade, one.place, f"{said}.", advice, STATICS, *numbers)
+    return Finding(CHECK.code, grade, one.place, f"{said}.", advice, STATICS, *numbers, None, tries)
+
+
+def _tries(asked: Asked, one: Assembly, worst: Case, cases: Sequence[Case]) -> tuple[Mend, ...]:
+    """Larger on the floor by what its feet lack, or twice that, since what is in it grows too; or less in it."""
+    manner, out = asked.build.manner, reach_that_mends(worst, cases)
+    axis = 0 if abs(direct(invert(asked.scene.poses[one.name]), worst.footing.way)[0]) > SLANT else 1
+    found = [] if out is None else [m for by in (out, 2 * out, 4 * out) for m in changes(one.size[axis], by, manner)]
+    for load in loads_in(asked, one):
+        if share := load_that_mends(worst, cases, load.on):
+            found += lighter((load,), share, manner)
+    return tuple(found)
 
 
 def _tilted(
@@ -193,7 +205,8 @@ def _pulled(asked: Asked, one: Assembly, edges: Sequence[Footing], empty: tuple[
     if worst.share >= 1:
         return Finding(CHECK.code, Grade.FINE, one.place, said, "", PULL, found, limit, "N", (one.name,))
     advice = what_mends(asked, one, worst, cases)
-    return Finding(CHECK.code, Grade.CARE, one.place, said, advice, PULL, found, limit, "N", (one.name,))
+    tries = (*_tries(asked, one, worst, cases), *changes(one.size[2], high * (worst.share - 1), manner))
+    return Finding(CHECK.code, Grade.CARE, one.place, said, advice, PULL, found, limit, "N", (one.name,), None, tries)
 
 
 def _clothes(

@@ -3,7 +3,10 @@
 from collections.abc import Iterator
 
 from storystick.checks.saying import kg
-from storystick.ground.finding import Finding, Grade
+from storystick.checks.stated import changes
+from storystick.ground.dim import Dim
+from storystick.ground.finding import Finding, Grade, Mend
+from storystick.ground.length import Manner
 from storystick.ground.source import Source
 from storystick.model.check import Asked, Check
 from storystick.model.part import Assembly
@@ -33,7 +36,16 @@ def _assembly(asked: Asked, one: Assembly, limit: float) -> Finding:
         advice = f"Set it on its wheels with two people; tipping it up over one edge takes {kg(weight / 2, manner)}."
         return Finding(CHECK.code, Grade.NOTE, one.place, said, advice, LIFT, weight, limit, "kg", (one.name,))
     advice = "Put it in place with two people, give it castors, or put it together where it stands."
-    return Finding(CHECK.code, Grade.CARE, one.place, f"{said}.", advice, LIFT, weight, limit, "kg", (one.name,))
+    tries = tuple(_smaller(sorted(one.size, key=lambda dim: dim.value), weight, limit, manner))
+    numbers = (LIFT, weight, limit, "kg", (one.name,), None, tries)
+    return Finding(CHECK.code, Grade.CARE, one.place, f"{said}.", advice, *numbers)
+
+
+def _smaller(size: list[Dim], weight: float, limit: float, manner: Manner) -> Iterator[Mend]:
+    """Each of its sizes brought down in proportion, and a little more for what does not shrink with it."""
+    for share in (limit / weight, (limit / weight) ** 2.5):
+        for dim in size:
+            yield from changes(dim, -float(dim) * (1 - share), manner)
 
 
 def _part(asked: Asked, name: str, weight: float, limit: float) -> Finding:
@@ -43,7 +55,9 @@ def _part(asked: Asked, name: str, weight: float, limit: float) -> Finding:
         return Finding(CHECK.code, Grade.FINE, place, said, "", LIFT, weight, limit, "kg", (name,))
     said = f"{name} alone weighs {kg(weight, manner)}; one person lifts {kg(limit, manner)}."
     advice = "Handle it with two people, or make it from two pieces."
-    return Finding(CHECK.code, Grade.CARE, place, said, advice, LIFT, weight, limit, "kg", (name,))
+    part = asked.build.part(name)
+    tries = tuple(_smaller([part.width, part.length], weight, limit, manner))
+    return Finding(CHECK.code, Grade.CARE, place, said, advice, LIFT, weight, limit, "kg", (name,), None, tries)
 
 
 CHECK = Check("too-heavy", "Can one person lift each part, and the piece when it is done?", run, LIFT)

@@ -5,12 +5,14 @@ from fractions import Fraction
 
 from storystick.checks.driven import is_for_a_fastener
 from storystick.checks.saying import listed, mm
-from storystick.ground.finding import Finding, Grade
+from storystick.checks.stated import changes, worded
+from storystick.ground.finding import Finding, Grade, Mend
 from storystick.ground.source import practice
 from storystick.model.check import Asked, Check
 from storystick.model.cut import Bore, Channel
 from storystick.model.part import Part
-from storystick.shop.shop import Shop
+from storystick.shop.shop import Drill, Shop
+from storystick.shop.tables import magnets
 
 NEAR_ENOUGH = Fraction(1, 10)
 SAME = practice(
@@ -67,7 +69,7 @@ def _hole(
         off = abs(nearest - diameter) if nearest is not None else None
         yield Finding(
             CHECK.code, Grade.CARE, cut.place, f"{said}: no bit of that size in the shop; {has}.", advice, SAME, off,
-            NEAR_ENOUGH, "mm", about,
+            NEAR_ENOUGH, "mm", about, None, tuple(_other_bits(asked, cut, by_nearness)),
         )  # fmt: skip
         return
     deepest = max(deep for _, _, deep in found)
@@ -91,8 +93,21 @@ def _channel(asked: Asked, width: Fraction, found: list[tuple[Part, Channel]]) -
     yield Finding(
         CHECK.code, Grade.CARE, cut.place,
         f"{len(found)} x {cut.called} {mm(width, manner)} wide in {listed(about)}: {has}.",
-        f"Get a router bit of {mm(width, manner)} or smaller.", CUTTER, narrowest, width, "mm", about,
+        f"Get a router bit of {mm(width, manner)} or smaller.", CUTTER, narrowest, width, "mm", about, None,
+        tuple(changes(cut.width, narrowest - width, manner)) if narrowest is not None else (),
     )  # fmt: skip
+
+
+def _other_bits(asked: Asked, cut: Bore, by_nearness: list[Drill]) -> Iterator[Mend]:
+    """The hole in the size of a bit that there is: by its number, or by the thing that is let into it."""
+    for drill in by_nearness[:2]:
+        yield from changes(cut.diameter, drill.diameter - cut.diameter.value, asked.build.manner)
+    discs = {row.diameter_mm: row for row in sorted(magnets().values(), key=lambda row: -row.thick_mm)}
+    item = next((i for i in asked.build.items if i.kind in magnets() and i.box and i.box[1][0].value), None)
+    for drill in by_nearness[:3] if item is not None else ():
+        row = discs.get(drill.diameter)
+        if item is not None and row is not None:
+            yield worded(item.assembly, ("disc",), row.name.removesuffix(" disc"), f"Take a {row.name}")
 
 
 def narrowest_cut(shop: Shop) -> Fraction | None:

@@ -6,7 +6,8 @@ from itertools import combinations
 
 from storystick.checks.moving import Mover, Named, boxed, drawers, leaves, riders, shapes_of, site_movers, swept
 from storystick.checks.saying import at_most, listed, mm, where
-from storystick.ground.finding import Finding, Grade, Place
+from storystick.checks.stated import moved_along
+from storystick.ground.finding import Finding, Grade, Mend, Place
 from storystick.ground.source import Source
 from storystick.model.build import SiteBody
 from storystick.model.check import Asked, Check
@@ -40,7 +41,9 @@ class Pair:
 
     def is_near(self, one: Motion, other: Motion) -> bool:
         """Whether they come nearer than is to be kept."""
-        found = self.nearest(one, other)
+        mine, theirs = [s for _, s in self.ones], [s for _, s in self.others]
+        within, enough = self.keep + SWEEP_MM, self.keep * 0.999
+        found = least_gap(mine, theirs, one, SWEEP_MM, driven(other, 1), within, enough=enough)
         return found is not None and found.gap < self.keep
 
 
@@ -173,13 +176,38 @@ def _finding(asked: Asked, pair: Pair, least: Least, place: Place) -> Finding:
             f"{one.after(least.when[0], manner)}, {other.name} {other.after(least.when[1], manner)}), "
             f"{where(least.at, manner)}; {mm(pair.keep, manner)} is to be kept."
         )
-        return Finding(CHECK.code, Grade.CARE, place, said, advice, SOLIDS, least.gap, pair.keep, "mm", names)
+        tries = tuple(_apart(asked, pair))
+        return Finding(
+            CHECK.code, Grade.CARE, place, said, advice, SOLIDS, least.gap, pair.keep, "mm", names, None, tries
+        )  # fmt: skip
     deep = hit.shared.thickness
     said = (
         f"Open together, {hit.names[0]} runs into {hit.names[1]} ({one.name} {one.after(hit.when[0], manner)}, "
         f"{other.name} {other.after(hit.when[1], manner)}), {mm(deep, manner)} deep, {where(hit.shared.at, manner)}."
     )
-    return Finding(CHECK.code, Grade.CARE, place, said, advice, SOLIDS, -deep, pair.keep, "mm", hit.names)
+    tries = tuple(_apart(asked, pair))
+    return Finding(CHECK.code, Grade.CARE, place, said, advice, SOLIDS, -deep, pair.keep, "mm", hit.names, None, tries)
+
+
+def _apart(asked: Asked, pair: Pair) -> Iterator[Mend]:
+    """Either of two pieces of the plan moved out of the other's whole way, along the axis on which that is shortest."""
+    one, other = _whole(pair.one), _whole(pair.other)
+    for mover, mine, theirs in ((pair.other, other, one), (pair.one, one, other)):
+        names = {part.assembly for part in asked.build.parts if part.name in mover.names}
+        outer = {_outermost(asked, name) for name in names}
+        if len(outer) != 1:
+            continue
+        at = asked.build.assembly(outer.pop()).at
+        ways = [(theirs[1][a] - mine[0][a], a) for a in (0, 1)] + [(theirs[0][a] - mine[1][a], a) for a in (0, 1)]
+        for by, axis in sorted(ways, key=lambda way: abs(way[0]))[:2]:
+            way = (float(axis == 0), float(axis == 1), 0.0)
+            yield from moved_along(at, way, by + (pair.keep if by > 0 else -pair.keep), asked.build.manner)
+
+
+def _outermost(asked: Asked, name: str) -> str:
+    while outer := asked.build.assembly(name).inside_of:
+        name = outer
+    return name
 
 
 def first_hit(pair: Pair) -> Hit | None:

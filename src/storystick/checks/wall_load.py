@@ -4,9 +4,11 @@ from collections.abc import Iterator
 from math import ceil
 
 from storystick.checks.holding_power import LIGHTEST_GROUP, allowed_push_n
+from storystick.checks.masses import place_of
 from storystick.checks.on_the_wall import OnWall, on_the_wall
 from storystick.checks.saying import G_N_PER_KG, decimal, kg, listed, mm
-from storystick.ground.finding import Finding, Grade
+from storystick.checks.stated import lighter
+from storystick.ground.finding import Finding, Grade, Mend
 from storystick.ground.source import Source
 from storystick.model.check import Asked, Check
 from storystick.physics import lags
@@ -58,7 +60,17 @@ def _wall(asked: Asked, one: OnWall) -> Finding:
     if share <= 1:
         return Finding(CHECK.code, Grade.FINE, one.strips.place, said, "", ALLOWED, share, 1, "", about)
     advice = f"Use {ceil(count * share)} screws into studs or more, or put it on the floor."
-    return Finding(CHECK.code, Grade.CARE, one.strips.place, said, advice, ALLOWED, share, 1, "", about)
+    tries = tuple(_less_hung(asked, one, share))
+    return Finding(CHECK.code, Grade.CARE, one.strips.place, said, advice, ALLOWED, share, 1, "", about, None, tries)
+
+
+def _less_hung(asked: Asked, one: OnWall, share: float) -> Iterator[Mend]:
+    """Less load, so that all that hangs there comes to what is allowed."""
+    within = frozenset(one.hung) | asked.scene.inside(one.strips.name)
+    loads = [load for load in asked.build.loads if (at := place_of(asked, load)) and at[0] in within]
+    heavy = sum(load.kilograms for load in loads) * G_N_PER_KG
+    if heavy and one.newtons / share > one.newtons - heavy:
+        yield from lighter(loads, (one.newtons / share - (one.newtons - heavy)) / heavy * 0.98, asked.build.manner)
 
 
 def _links(asked: Asked, one: OnWall) -> Finding:
@@ -75,7 +87,8 @@ def _links(asked: Asked, one: OnWall) -> Finding:
     advice = "Let them reach into the piece."
     if allowed:
         advice = f"Use {ceil(count * share)} screws of that size or more, or longer and thicker ones."
-    return Finding(CHECK.code, Grade.CARE, one.strips.place, said, advice, ALLOWED, share, 1, "", about)
+    tries = tuple(_less_hung(asked, one, share))
+    return Finding(CHECK.code, Grade.CARE, one.strips.place, said, advice, ALLOWED, share, 1, "", about, None, tries)
 
 
 CHECK = Check("wall-load", "Do the screws into a wall, and those into its cleat, hold what hangs there?", run, ALLOWED)

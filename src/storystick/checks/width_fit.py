@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from storystick.checks.saying import like_it, mm, percent, small
+from storystick.checks.stated import changes
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.length import Manner, nearest
 from storystick.ground.source import Source, practice
@@ -17,6 +18,7 @@ from storystick.shop.tables import find, panels
 CHANCE = 0.10
 ODDS = practice("more than one chance in ten of a bad fit is worth a look before cutting")
 FINE_STEP = Fraction(1, 20)
+SURE_MM = Fraction(2)
 
 
 def run(asked: Asked) -> Iterator[Finding]:
@@ -57,15 +59,22 @@ def _finding(asked: Asked, alike: list[Judged]) -> Finding:
     if max(tight, loose) <= CHANCE:
         return Finding(CHECK.code, Grade.FINE, fit.place, said, "", source, gap, limit, "mm", about)
     grade = Grade.STOP if gap < 0 else Grade.CARE
-    advice = _advice(alike[0], manner)
-    return Finding(CHECK.code, grade, fit.place, said, advice, source, gap, limit, "mm", about)
+    advice = _advice(asked, alike[0], manner)
+    tries = tuple(changes(alike[0].fit.gap, aim(alike[0]) - gap, manner))
+    return Finding(CHECK.code, grade, fit.place, said, advice, source, gap, limit, "mm", about, None, tries)
 
 
 def _sure(chance: float) -> str:
     return "yes" if chance > 0.5 else "no"
 
 
-def _advice(judged: Judged, manner: Manner) -> str:
+def aim(judged: Judged) -> Fraction:
+    """The gap to aim at [mm]: the middle of what is wanted, or where that is far off so far in as makes it sure."""
+    least, most = judged.fit.least.value, judged.fit.most.value
+    return least + min((most - least) / 2, max(SURE_MM, Fraction(str(round(2 * judged.sd, 6)))))
+
+
+def _advice(asked: Asked, judged: Judged, manner: Manner) -> str:
     fit, sd = judged.fit, judged.sd
     middle = (fit.least.value + fit.most.value) / 2
     room = float(fit.most.value - fit.least.value) / 2
@@ -77,8 +86,10 @@ def _advice(judged: Judged, manner: Manner) -> str:
             f"is known to {small(1.98 * wanted, manner)}, or cut to fit on an offcut of the same sheet."
             + (f" Most of it comes from {most}." if most else "")
         )
-    by = nearest(middle - judged.gap.value, FINE_STEP)
+    by = nearest(aim(judged) - judged.gap.value, FINE_STEP)
     what = fit.cut or fit.into
+    if not fit.cut and fit.into not in asked.build.parts_by_name:  # what stands there is as it is
+        return f"Make {fit.goes_in} {small(abs(by), manner)} {'narrower' if by > 0 else 'wider'}."
     return f"Make {what} {small(abs(by), manner)} {'wider' if by > 0 else 'narrower'}."
 
 

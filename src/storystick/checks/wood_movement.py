@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from storystick.checks.saying import at_most, decimal, mm, small, worth_telling
+from storystick.checks.stated import worded
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.source import Source
 from storystick.model.check import Asked, Check
@@ -90,7 +91,12 @@ def _finding(asked: Asked, change: float, part: Part, other: Part, joint: Joined
     )
     grade = Grade.CARE if glued else Grade.NOTE
     said += f"; it takes {share} % of that." if glued else "."
-    return Finding(CHECK.code, grade, joint.place, said, advice, SEASONS, change, MOST_MM, "mm", about)
+    tries = tuple(
+        worded(part.assembly, ("stock",), stock.name, f"Make it of {stock.name}")
+        for stock in sorted(asked.build.stock, key=lambda s: abs(s.thickness.value - part.thickness.value))
+        if stock.form == "sheet"
+    )
+    return Finding(CHECK.code, grade, joint.place, said, advice, SEASONS, change, MOST_MM, "mm", about, None, tries)
 
 
 CHECK = Check("wood-movement", "Is solid wood free to move across its grain where it is held?", run, SEASONS)

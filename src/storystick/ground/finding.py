@@ -42,7 +42,8 @@ class Grade(IntEnum):
 class Mend:
     """A change of the plan that should clear a finding: put `text` in place of what stands at `place`.
 
-    Only where one value is to blame. Who offers it tries it first: others may hang on the same value.
+    Only where one value is to blame. Who offers it tries it first: others may hang on the same value. A place without
+    a line is told by its path alone: the section, the entry, then the words of which the value stands behind one.
     """
 
     place: Place
@@ -59,6 +60,7 @@ class Finding:
     advice  what would mend it, rounded to the safe side; "" when there is nothing to do
     number, limit   the value found and the bound it is held against, in `unit`; None where there is none
     about   names of the parts or bodies concerned
+    mend    a change of the plan that should clear it;  tries  others, to be tried in their order if that does not help
     """
 
     code: str
@@ -72,6 +74,7 @@ class Finding:
     unit: str = ""
     about: tuple[str, ...] = ()
     mend: Mend | None = None
+    tries: tuple[Mend, ...] = ()
 
     @property
     def margin(self) -> float | None:

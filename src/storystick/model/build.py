@@ -127,6 +127,7 @@ class Load:
     how: How = "evenly"
     lasting: bool = True  # stays there for months: creep counts
     place: Place = NOWHERE
+    weighs: Place = NOWHERE  # where the weight itself stands
 
 
 @dataclass(frozen=True, eq=False)

@@ -261,7 +261,8 @@ class Resolving:
                 middle = filled.choice("how") == "in the middle"
                 if weight is not None:
                     how: How = "in the middle" if middle else "evenly"
-                    found.append(Load(on, float(weight.kg), how, filled.flag("lasting"), entry.place))
+                    weighs = filled.place("weight")
+                    found.append(Load(on, float(weight.kg), how, filled.flag("lasting"), entry.place, weighs))
         return tuple(found)
 
 
