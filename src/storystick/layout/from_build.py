@@ -67,7 +67,7 @@ def _lay_out_one(
     else:
         trim = trim_all(shop.trim) if stock.form == "sheet" else Trim(left=shop.trim, right=shop.trim)
         weight = stock.thickness.value * Fraction(str(stock.density)) / 10**9
-        asked = SheetProblem(blanks, sheets, kerf, trim, limits_of(shop), weight)
+        asked = SheetProblem(blanks, sheets, kerf, trim, limits_of(shop), weight, rack_first=True)
         found = lay_out_sheets(asked, patience=patience, tell=tell, stop=stop)
         if found.layout.unplaced:  # what one person can't break down and lift, two can
             freely = replace(asked, limits=Limits(None, None, asked.limits.narrowest_rip))

@@ -39,7 +39,7 @@ class LaidOut:
 def lay_out_sheets(
     problem: SheetProblem, *, patience: Patience = USUAL, tell: Tell | None = None, stop: Stop | None = None
 ) -> LaidOut:
-    """Cut every blank out of the sheets: cheapest first, then with the fewest settings, then with the best leftover.
+    """Cut every blank out of the sheets: cheapest first, then the fewest sheets, settings, and the best leftover.
 
     The same question and patience give the same layout. Blanks that the stock has no room for are named in the
     layout's `unplaced`. Raises Broken if the search gives a layout that cannot be cut, which is a fault of ours.

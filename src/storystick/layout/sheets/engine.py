@@ -73,6 +73,33 @@ SEVERAL = (
 )
 """Quick askings for sheets of several sizes, where the library knows other ways."""
 
+
+COLUMNS = (("use_column_generation", 1), ("column_generation_subproblem_tree_search_queue_size", 32))
+WIDE_COLUMNS = (("use_column_generation", 1), ("column_generation_subproblem_tree_search_queue_size", 256))
+STRIPS = (("use_column_generation_strips", 1),)
+SHEET_AFTER_SHEET = (("use_sequential_single_knapsack", 1),)
+MANY_WORTHS = (
+    ("use_sequential_value_correction", 1),
+    ("not_anytime_sequential_value_correction_number_of_iterations", 32),
+    ("sequential_value_correction_subproblem_tree_search_queue_size", 64),
+)
+WIDE_TREE = (("use_tree_search", 1), ("not_anytime_tree_search_queue_size", 1024))
+THOROUGH = (
+    Asking("rips first, three stages, many worths", 3, "NonExact", "Horizontal", MANY_WORTHS),
+    Asking("crosscuts first, three stages, sheet after sheet", 3, "NonExact", "Vertical", SHEET_AFTER_SHEET),
+    Asking("crosscuts first, three stages, columns", 3, "NonExact", "Vertical", COLUMNS, 60.0),
+    Asking("rips first, three stages, columns of strips", 3, "NonExact", "Horizontal", STRIPS),
+    Asking("rips first, three stages, wide columns", 3, "NonExact", "Horizontal", WIDE_COLUMNS, 90.0),
+    Asking("crosscuts first, three stages, columns of strips", 3, "NonExact", "Vertical", STRIPS),
+    Asking("crosscuts first, three stages, wide", 3, "NonExact", "Vertical", WIDE_TREE),
+    Asking("rips first, three stages, wide", 3, "NonExact", "Horizontal", WIDE_TREE),
+)
+"""Slow askings, some seconds each, for when the cost is not shown to be the least.
+
+Only here can the clock bind (the library bounds its columns by seconds alone), so only a patient search uses them.
+"""
+
+
 def ask(
     job: Job,
     asking: Asking,

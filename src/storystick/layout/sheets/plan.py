@@ -44,9 +44,9 @@ class Score:
     unplaced: int
     broken_rules: int
     cost: Fraction
+    sheets: int
     settings: int
     leftover: int
-    sheets: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,14 +88,15 @@ class Judge:
         unplaced = self.wanted - sum(one.placed for one in seen)
         broken = sum(one.over for one in seen) + sum(times - 1 for times in groups.values())
         cost = sum((self.job.stocks[sheet.stock].cost for sheet in sheets), Fraction(0))
+        count = sum(1 for s in sheets if not self.problem.rack_first or self.job.stocks[s.stock].cost > 0)
         leftover = -max((one.leftover for one in seen), default=0)
         told = telling(chain for one in seen for chain in one.chains)
-        least = Score(unplaced, broken, cost, fewest(told), leftover, len(sheets))
+        least = Score(unplaced, broken, cost, count, fewest(told), leftover)
         if best is not None and not least < best:
             return None
         turns = in_turn(told, width)
         plan = Plan(tuple(one.ready for one in seen if any(node is not None for node in one.ready.nodes)))
-        score = Score(unplaced, broken, cost, len(turns), leftover, len(sheets))
+        score = Score(unplaced, broken, cost, count, len(turns), leftover)
         return Judged(plan, score, turns, tuple(sheets))
 
     def _seen(self, sheet: Begun) -> _Seen:

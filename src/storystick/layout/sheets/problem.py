@@ -45,6 +45,7 @@ class SheetProblem:
     trim             taken off the factory edges of sheets that are not `sawn`
     weight_per_area  [kg/mm2], for the limits
     keep_long, keep_wide   a leftover of at least this size, either way round, is worth keeping [mm]
+    rack_first       at one cost, what is on hand is used rather than spared: it does not count as a sheet
     """
 
     blanks: tuple[Blank, ...]
@@ -55,6 +56,7 @@ class SheetProblem:
     weight_per_area: Fraction = Fraction(0)
     keep_long: Fraction = Fraction(300)
     keep_wide: Fraction = Fraction(100)
+    rack_first: bool = False
 
 
 @dataclass(frozen=True, slots=True)

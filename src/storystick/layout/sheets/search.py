@@ -1,6 +1,6 @@
 """Looks for a good plan: ours and the engine's, judged by one measure. It is never trusted; `refute` looks after it."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from random import Random
@@ -8,7 +8,7 @@ from random import Random
 from storystick.layout.sheets.begin import reckon
 from storystick.layout.sheets.bound import least_cost
 from storystick.layout.sheets.construct import Filler, Taste, construct
-from storystick.layout.sheets.engine import FIRST, SEVERAL, TREE, Asking, ask, fill
+from storystick.layout.sheets.engine import FIRST, SEVERAL, THOROUGH, TREE, Asking, ask, fill
 from storystick.layout.sheets.patterns import by_patterns
 from storystick.layout.sheets.plan import Begun, Judge, Judged, Plan, Score
 from storystick.layout.sheets.problem import CROSSCUT, RIP, Job, SheetProblem
@@ -27,16 +27,21 @@ class Patience:
     asking     ways of asking the library, for sheets of one size
     several    ways of asking it for sheets of several sizes
     patterns   how many sheets are filled to find a cheaper layout, where the cost is not shown to be least
+    thorough   slower ways of asking, before that
     """
 
     effort: int = 32000
     asking: tuple[Asking, ...] = FIRST
     several: tuple[Asking, ...] = SEVERAL
     patterns: int = 240
+    thorough: tuple[Asking, ...] = ()
 
 
 SEEDS = 24
 """So many answers are kept as patterns to begin with."""
+
+WITHOUT = 3
+"""With so many ways of asking it is tried whether the job does without what is on hand, at no more cost."""
 
 FINAL_WIDTH = 40
 """How hard the order of settings is looked for once the plan is chosen."""
@@ -50,7 +55,7 @@ HASTY = Patience(0, (), (), 0)
 USUAL = Patience()
 """Some seconds for the parts of a piece of furniture."""
 
-PATIENT = Patience(patterns=8000)
+PATIENT = Patience(patterns=4000, thorough=THOROUGH)
 """Some minutes at most: for large jobs, and to see whether a sheet less would do."""
 
 
@@ -67,7 +72,7 @@ class Found:
 def search(
     problem: SheetProblem, *, patience: Patience = USUAL, tell: Tell | None = None, stop: Stop | None = None
 ) -> Found:
-    """The best plan found: whole if the stock allows it, then cheapest, then fewest settings, then best leftover."""
+    """The best plan found: whole if the stock allows it, then cheapest, fewest sheets, fewest settings, best leftover."""
     job = reckon(problem)
     table = _Table(job, problem, least_cost(job))
     for says, share, sheets in _answers(table, patience) if job.kinds else ():
@@ -117,6 +122,9 @@ class _Table:
         """True if no layout can cost less or do with fewer settings than its blanks' sizes ask for."""
         if self.best is None or not self.cheapest() or self.best.score.broken_rules:
             return False
+        free = sum(self.job.stocks[sheet.stock].cost == 0 for sheet in self.best.sheets)
+        if free and len(self.best.sheets) > 1 and not self.judge.problem.rack_first:
+            return False  # what is on hand may not be needed
         return len(self.best.turns) == fewest(self.best.plan.chains) <= len(_needed(self.job))
 
 
@@ -139,11 +147,27 @@ def _answers(table: _Table, patience: Patience) -> Iterator[tuple[str, float, li
     steps = [(asking, kit) for asking in ways for kit in range(min(kits, 2))]
     for number, (asking, kit) in enumerate(steps):
         found = _on_hand_first(job, asking, kit) if free else ask(job, asking, kit)
-        yield asking.name, 0.05 + 0.35 * number / len(steps), found
+        yield asking.name, 0.05 + 0.25 * number / len(steps), found
+        if free and number < WITHOUT and not table.judge.problem.rack_first:
+            yield asking.name, 0.05 + 0.25 * number / len(steps), ask(job, asking, kit, job.counts, _to_buy(job))
+    yield from _asked_thoroughly(table, patience.thorough, free)
     yield from _mixed(table, patience.patterns)
     placings = sum(job.counts) * sum(len(stock.kits) for stock in job.stocks) or 1
     yield from _varied(table, filler, patience.effort // placings // 2)
     yield from _reworked(table, filler, patience.effort // 2)
+
+
+def _asked_thoroughly(
+    table: _Table, ways: Sequence[Asking], free: bool
+) -> Iterator[tuple[str, float, list[Begun] | None]]:
+    """The library's slower answers, until one costs no more than what is shown to be least."""
+    for number, asking in enumerate(ways):
+        if table.cheapest():
+            return
+        share = 0.3 + 0.1 * number / len(ways)
+        yield asking.name, share, ask(table.job, asking)
+        if free and not table.cheapest():
+            yield asking.name, share, _on_hand_first(table.job, asking, 0)
 
 
 def _mixed(table: _Table, most: int) -> Iterator[tuple[str, float, list[Begun] | None]]:
@@ -174,8 +198,13 @@ def _on_hand_first(job: Job, asking: Asking, kit: int) -> list[Begun]:
             sheets.append(sheet)
             for blank in (blank for node in sheet.nodes if node is not None for blank in blanks_of(node)):
                 left[blank.kind] -= 1
-    rest = ask(job, asking, kit, left, [0 if stock.cost == 0 else stock.copies for stock in job.stocks])
+    rest = ask(job, asking, kit, left, _to_buy(job))
     return sheets + rest if rest or not any(left) else []
+
+
+def _to_buy(job: Job) -> list[int | None]:
+    """How many there are of each stock, without what is on hand."""
+    return [0 if stock.cost == 0 else stock.copies for stock in job.stocks]
 
 
 def _varied(table: _Table, filler: Filler, rounds: int) -> Iterator[tuple[str, float, list[Begun] | None]]:
