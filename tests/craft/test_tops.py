@@ -95,8 +95,8 @@ def test_a_channel_is_wider_and_deeper_than_the_way_that_it_goes_over():
     assert (mm(cut.depth), mm(cut.width)) == (12, 44)
     assert (mm(cut.at[0]), mm(cut.at[1])) == (0, 75 + 20 - 2)
     assert mm(cut.length) == 900  # right through: the way goes past both ends
-    (fit,) = (f for f in build.fits if f.goes_in == "way")
-    assert mm(fit.gap) == 4
+    across, clear = (f for f in build.fits if f.goes_in == "way")
+    assert (mm(across.gap), mm(clear.gap)) == (4, 2)
 
 
 def test_a_channel_goes_through_the_edging_too():

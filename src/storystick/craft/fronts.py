@@ -97,6 +97,7 @@ def lay_front(task: Task, ask: Filled, front: Front, box_front: Draft) -> Draft:
         faces=-1,
     )
     bench.true("front wide", lambda: face.whole(X))
+    bench.true("front high", lambda: face.whole(Z))
     screw_down(bench, f"{task.name}.front", box_front, face, Y, -1, _screw_spots(task, box_front), place=task.place)
     bench.piece.joined.append(
         Joined(
@@ -116,19 +117,13 @@ def lay_front(task: Task, ask: Filled, front: Front, box_front: Draft) -> Draft:
         least, most = (
             rule(f"{word} gap of an inset front", value, FRONT_FIT) for word, value in (("least", 2), ("most", 10))
         )
-        bench.piece.fits.append(
-            Fit(
-                f"{task.name}.front in its opening",
-                front.opening[X] - size[X],
-                least,
-                most,
-                "locates",
-                face.name,
-                task.name.rsplit(".", 1)[0],
-                source=FRONT_FIT,
-                place=task.place,
-            )
-        )
+        for axis, word in ((X, "front in its opening"), (Z, "front in the height of its opening")):
+            bench.piece.fits.append(
+                Fit(
+                    f"{task.name}.{word}", front.opening[axis] - size[axis], least, most, "locates", face.name,
+                    task.name.rsplit(".", 1)[0], source=FRONT_FIT, place=task.place,
+                )
+            )  # fmt: skip
     return face
 
 

@@ -2,7 +2,8 @@
 
 import re
 from collections.abc import Mapping, Sequence
-from math import pi
+from fractions import Fraction
+from math import hypot, pi
 
 from storystick.craft.carcass import board
 from storystick.craft.draft import NO_LENGTH, Draft, X, Y, Z, minus, plus
@@ -12,20 +13,21 @@ from storystick.craft.kinds import Task
 from storystick.craft.lids import LID, hang_lid
 from storystick.craft.neighbours import Beside, beside, screw_to
 from storystick.craft.seat import Stretch
-from storystick.ground.dim import Dim, chosen, rule
+from storystick.ground.dim import Dim, Leaf, Spread, chosen, rule
 from storystick.ground.fields import Choice, Count, Field, Fields, Filled, Length, NameOf, Record, Text
 from storystick.ground.finding import mistake
 from storystick.ground.length import Unit, read_length
 from storystick.ground.misread import one_of
 from storystick.ground.source import practice
 from storystick.model.cut import Bore
-from storystick.model.joining import Item, Joined
-from storystick.shop.tables import find, magnets, nearest
+from storystick.model.joining import Fit, Item, Joined
+from storystick.shop.tables import find, magnets, nearest, workmanship
 from storystick.shop.tables.rows import Magnet
 
 BORE = practice("a magnet goes into a bore of its own size: a bit cuts a little over, a magnet measures a little under")
 BELOW = practice("a magnet lies 0.3 mm (1/64 in) below the surface, so that it does not scratch")
 PLAY = practice("strips under a lift-off top stand 1.5 mm (1/16 in) off what they go round")
+LIFTS = practice("strips under a lift-off top leave 1 to 8 mm of play in all")
 STRIP = practice("strips under a lift-off top are 40 mm (1 1/2 in) wide and end 20 mm (3/4 in) from its ends")
 IN = practice("magnets sit their own diameter in from the edge of the steel")
 STEEL_KG_M3 = 7500.0
@@ -224,4 +226,27 @@ def _strips(task: Task, ask: Filled, lowest: Draft) -> list[str]:
             )
         )
         names.append(strip.name)
+    if len(names) == 2:
+        _strips_fit(task, ask, thing.size[over])
     return names
+
+
+def _strips_fit(task: Task, ask: Filled, size: Dim) -> None:
+    """What the strips go round goes between them: they are set to what is printed, as well as marks are set by hand."""
+    bench, off = task.bench, workmanship()["bore place"]
+    name = "between the strips"
+    apart = bench.settle(name, size + 2 * ask.length("play"), "what they go round, and the play at both sides")
+
+    spread = Spread(hypot(off.setting_mm, off.own_mm))
+
+    def mark(word: str) -> Dim:
+        says = f"how well the {word} strip of {task.name} is set to its mark"
+        return Dim(Fraction(0), Leaf(f"{task.name}: {word} strip", "setting", says, spread), 1)
+
+    printed = Dim(apart.value, Leaf(f"{apart.name} as printed", "given", "as printed"), 1)
+    bench.true(name, lambda: printed + mark("one") + mark("other"))
+    least, most = (rule(f"{said} play of a lid's strips", by, LIFTS) for said, by in (("least", 1), ("most", 8)))
+    bench.piece.fits.append(
+        Fit(f"{task.name} {name}", apart - size, least, most, "lifts off and drops on", ask.text("round"), task.name,
+            source=LIFTS, place=ask.place("round"))
+    )  # fmt: skip

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
-from storystick.craft.draft import Draft, X, Y, Z, minus, plus
+from storystick.craft.draft import Bench, Draft, X, Y, Z, minus, plus
 from storystick.craft.kinds import Task
 from storystick.craft.neighbours import Beside, beside
 from storystick.ground.dim import Dim, rule
@@ -19,6 +19,7 @@ DEEPER = practice(
     "a channel is 1.5 mm (1/16 in) deeper than what it goes over stands up, so that the top lies on its own underside"
 )
 DROPS = practice("a top drops over what it is channelled for with 0.5 to 8 mm of gap in all")
+CLEARS = practice("a channel stays clear of what it goes over by 0 to 8 mm, so that the top lies on its own underside")
 LEFT = practice("a channel leaves at least 3 mm (1/8 in) of wood above it")
 CHANNELS = Fields(
     "channels",
@@ -73,30 +74,36 @@ def _cut_one(
     wide = bench.settle(f"channel over {name} wide", thing.size[over] + wider, "as wide as it is, and a little more")
     start = minus(thing.low[over], wider / 2)
     rest = depth
+    through: list[Draft] = []
     for layer in layers:
         if rest.value <= 0:
             break
+        through.append(layer)
         thick = layer.span[Z]
         deep = thick if rest.value > thick.value else rest
         _trough(task, layer, f"{task.name}.channel over {name}", along, thing, (start, wide), deep)
         rest = rest - thick
     for strip in strips:
         _trough(task, strip, f"{task.name}.channel over {name}", along, thing, (start, wide), depth)
-    bench.piece.fits.append(
-        Fit(
-            f"{task.name}.channel over {name}.width",
-            wide - thing.size[over],
-            rule("least gap over it", Fraction(1, 2), DROPS),
-            rule("most gap over it", 8, DROPS),
-            "drops in",
-            name,
-            task.name,
-            f"{task.name}.channel over {name}",
-            DROPS,
-            place,
-        )
-    )
+    cut = f"{task.name}.channel over {name}"
+    bench.true(f"channel over {name} deep", lambda: _really_deep(bench, through, f"channel over {name}"))
+    fits = bench.piece.fits
+    floor, ceiling = rule("least gap over it", Fraction(1, 2), DROPS), rule("most gap over it", 8, DROPS)
+    fits.append(Fit(f"{cut}.width", wide - thing.size[over], floor, ceiling, "drops in", name, task.name, cut, DROPS, place))
+    floor, ceiling = rule("least air above it", 0, CLEARS), rule("most air above it", 8, CLEARS)
+    clear = "stays clear of it"
+    fits.append(Fit(f"{cut}.depth", depth - reach, floor, ceiling, clear, name, task.name, "", CLEARS, place))
     return depth
+
+
+def _really_deep(bench: Bench, through: Sequence[Draft], called: str) -> Dim | None:
+    """The layers that it goes right through, and how deep it is in the last."""
+    deep = bench.book.pages.get(f"{through[-1].name}.{called}.deep")
+    if deep is None:
+        return None
+    for layer in through[:-1]:
+        deep = layer.whole(Z) + deep
+    return deep
 
 
 def _trough(task: Task, draft: Draft, name: str, along: int, thing: Beside, across: tuple[Dim, Dim], deep: Dim) -> None:

@@ -89,7 +89,8 @@ class Made:
         """A number as it is cut; and under its own name a number that it only passes on: one depth for all."""
         if not dim.name or dim.value == 0:
             return
-        shared = [*passed_on(dim)] if kind in ("channel width", "channel depth") else []
+        passed = passed_on(dim) if kind in ("channel width", "channel depth") else ()
+        shared = [name for name in passed if name not in self.build.truths]
         if was_read(dim):
             yield from ((name, dim) for name in (*shared, dim.name))
             return
