@@ -1,4 +1,4 @@
-"""What is printed in true size is: patterns over their tiles, sticks on a roll; a printer that is off is made good for."""
+"""What is printed in true size is: patterns over their tiles, sticks on a roll; a printer that is off is mended."""
 
 from fractions import Fraction
 from typing import Any

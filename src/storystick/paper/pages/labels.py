@@ -1,7 +1,6 @@
 """Labels: one for each piece, to be cut out and taped to it as it leaves the saw, or printed on a sheet of labels."""
 
 from collections.abc import Iterator
-from urllib.parse import quote
 
 from storystick.paper.blocks import Block, Figure, NewPage
 from storystick.paper.drawing.label import Label, label_page, to_cut_out
@@ -43,9 +42,18 @@ def code_of(folder: Folder, name: str) -> str:
     """What a part's code says: the address of the part on the page where that is known, else plan, letter and name."""
     letter = folder.letter_of[name]
     if folder.page:
-        plan, part = quote(folder.plan_file, safe=""), quote(letter, safe="")
+        plan, part = in_address(folder.plan_file), in_address(letter)
         return f"{folder.page.rstrip('/')}/part?plan={plan}&part={part}"
     return " ".join(word for word in (folder.build.title, folder.version, letter, name) if word)
+
+
+def in_address(text: str) -> str:
+    """A text as a part of an address: all but plain letters, figures and - . _ ~ by number (RFC 3986, 2.1 and 2.3)."""
+    plain = "-._~"
+    return "".join(
+        one if one.isascii() and (one.isalnum() or one in plain) else "".join(f"%{byte:02X}" for byte in one.encode())
+        for one in text
+    )
 
 
 PAGE = Page("labels", 120, "Labels", make)
