@@ -47,11 +47,12 @@ def samples() -> None:
         took, found, least = time.process_time() - start, turn.found.played, turn.found.least
         hours = [worked(turn.tasks, moment) / 60 for moment in (was.end, found.end, least.end)]
         saved.append((1 - found.set_up / was.set_up, 1 - hours[1] / hours[0]))
+        most = 1 - least.set_up / was.set_up, 1 - hours[2] / hours[0]
         print(
             f"{path.stem}: {len(todo)} tasks, {took:.2f} s; setting up {was.set_up:.0f} min at first,"
-            f" {found.set_up:.0f} now ({saved[-1][0]:.0%} less; none under {least.set_up:.0f}, {1 - least.set_up / was.set_up:.0%});"
+            f" {found.set_up:.0f} now ({saved[-1][0]:.0%} less; none under {least.set_up:.0f}, {most[0]:.0%});"
             f" done after {hours[0]:.1f} h of work at first, {hours[1]:.1f} now ({saved[-1][1]:.0%} less; none before"
-            f" {hours[2]:.1f}, {1 - hours[2] / hours[0]:.0%}); gap {turn.found.gap:.1%}",
+            f" {hours[2]:.1f}, {most[1]:.0%}); gap {turn.found.gap:.1%}",
             flush=True,
         )
     by = [median(one) for one in zip(*saved, strict=True)]

@@ -13,7 +13,7 @@ from storystick.model.cut import Cut, Side
 from storystick.model.joining import Item
 from storystick.model.work import Stage, Step, WorkOrder
 from storystick.shop.read import default_shop
-from storystick.shop.shop import Clamp
+from storystick.shop.shop import Clamp, OwnTime
 from storystick.work.jobs import Job
 from storystick.work.turns import in_turn
 from tests.work.by_hand import assembly, board, bore, case, channel, joined, mm, order_of, piece
@@ -315,3 +315,18 @@ def test_a_board_screwed_to_a_case_is_fixed_when_the_case_is_whole():
     fixed = the_step(order, "Fix the cleat to the case")
     assert last(order, "case.bottom", Stage.GLUE) < fixed.number < first(order, "case.bottom", Stage.FINISH)
     assert not [step for step in order.steps if step.title.startswith("Put the cleat")]
+
+
+def test_the_shops_own_times_hold_for_hands_and_for_glue():
+    build = case(fasteners=())
+    usual = default_shop("mm")
+    own = replace(
+        usual,
+        times={"glue-up": OwnTime(Fraction(9), Fraction(7), Fraction(75)), "finish coat": OwnTime(wait=Fraction(600))},
+    )
+    plain, slow = order_of(build, usual), order_of(build, own)
+    assert {step.waits for step in slow.steps if step.stage is Stage.GLUE} == {75}
+    assert {step.waits for step in slow.steps if "Finish" in step.title} == {600}
+    glued = [sum(s.hands_on for s in order.steps if s.stage is Stage.GLUE) for order in (plain, slow)]
+    assert glued[1] > glued[0]
+    assert order_of(build, usual).reckoned == plain.reckoned  # nothing of it is left behind

@@ -26,6 +26,7 @@ from storystick.ground.reads import Plain, misfit
 from storystick.ground.size_words import read_sizes
 from storystick.ground.sums import Scope
 from storystick.shop.lists import Sizes, read_range, read_size_list
+from storystick.shop.own_times import TIMES
 
 UNITS = Choice(("inch", "mm"), also=(("inches", "inch"), ("in", "inch"), ("metric", "mm"), ("millimetres", "mm")))
 NONE = Choice(("none",), also=(("no", "none"),))
@@ -121,6 +122,7 @@ SHOP = Fields("shop", (
     Field("helpers", Count, default="none", help="people there beside you"),
     Field("hours", Count, default="8", help="hours that you work there in a day", also=("working hours",)),
     Field("benches", Count, default="3", help="benches and tables for what has to stand while it dries"),
+    Field("times", TIMES, help="how long work takes you, by kind: glue-up: {set up: 4 min, each: 2 min, wait: 1 h}"),
     Field("door", _size_of(2, 2), help="width and height of the way out"),
     Field("lift", Weight, help="what one person there lifts without trouble"),
     Field("trim", Length, help="what is sawn off a factory edge first"),

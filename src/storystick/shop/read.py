@@ -110,4 +110,5 @@ def _shop(filled: Filled, units: Unit, source: Source, mistakes: list[Finding]) 
         prices=read_prices(filled),
         currency=filled.maybe_text("currency") or "",
         errors=read_workmanship(filled, mistakes),
+        times=filled.made("times", dict) or {},
     )  # fmt: skip

@@ -177,6 +177,15 @@ class Air:
 
 
 @dataclass(frozen=True, slots=True)
+class OwnTime:
+    """Minutes that a kind of work takes in this shop; None where the table's hold."""
+
+    set_up: Fraction | None = None
+    each: Fraction | None = None
+    wait: Fraction | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Shop:
     """One shop.
 
@@ -215,6 +224,7 @@ class Shop:
     currency: str = ""
     errors: Mapping[str, Error] = field(default_factory=dict)  # by kind of cut; where tried, instead of the table's
     assumed: tuple[str, ...] = ()
+    times: Mapping[str, OwnTime] = field(default_factory=dict)  # by kind of work, instead of the table's
 
     def saws_of(self, *kinds: str) -> tuple[Saw, ...]:
         """The saws of some kinds, in the order of the shop file."""

@@ -8,7 +8,7 @@ from storystick.model.build import Build
 from storystick.model.cutting import Cut, CutTree, Piece, Purpose, Way
 from storystick.work.saying import and_of
 
-EDGES = {Way.RIP: ("front long edge", "back long edge"), Way.CROSSCUT: ("left end", "right end")}
+EDGES = {Way.RIP: ("near edge", "far edge"), Way.CROSSCUT: ("left end", "right end")}
 
 
 def cut_lines(cuts: Sequence[Cut], tree: CutTree, build: Build) -> Iterator[str]:

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from math import ceil
 
-from storystick.ground.length import FOOT, Manner, show, show_number, up_to
+from storystick.ground.length import FOOT, Manner, show, show_number, up_to, with_unit
 from storystick.ground.source import practice
 from storystick.model.build import Build
 from storystick.model.cutting import Sheet
@@ -14,11 +14,12 @@ from storystick.model.part import Part
 from storystick.model.stock import Stock
 from storystick.model.work import Buy, Buying, Cutting, Stage, WorkOrder
 from storystick.shop.shop import Shop
-from storystick.shop.tables import finishes
-from storystick.work.clamping import GLUE
+from storystick.shop.tables import finishes, magnets
+from storystick.work.clamping import GLUE, SLOW
 from storystick.work.coating import FINISH
+from storystick.work.fitting_words import EPOXY
 from storystick.work.prices import cost, cost_by_length
-from storystick.work.saying import tool_size
+from storystick.work.saying import and_of, plural, tool_size
 
 SPREAD = practice("about 0.2 litre of glue for each square metre, squeeze-out included")
 LITRES_PER_M2 = Fraction(1, 5)
@@ -38,6 +39,7 @@ def buy(build: Build, cuttings: Sequence[Cutting], order: WorkOrder, shop: Shop)
         *_fasteners(build, shop),
         *_hardware(build, shop),
         *_glue(build, shop),
+        *_more_glue(order, shop),
         *_finish(build, order, shop),
         *_bands(build, shop),
     ]
@@ -72,18 +74,21 @@ def _sheet(build: Build, stock: Stock, name: str, sheets: Sequence[Sheet], shop:
 
 
 def _size(sheet: Sheet, manner: Manner, name: str) -> str:
-    return name or f"{show(sheet.wide, manner)} x {show(sheet.long, manner)}"
+    return with_unit(name, manner) or f"{show(sheet.wide, manner)} x {show(sheet.long, manner)}"
 
 
 def _fasteners(build: Build, shop: Shop) -> Iterator[Buy]:
     counts = Counter((one.kind, one.row, one.length.value) for one in build.fasteners)
     uses: dict[tuple[str, Fraction], dict[str, None]] = {}
+    kinds = {item.name: item.kind or item.name for item in build.items}
     for one in build.fasteners:
-        uses.setdefault((one.row, one.length.value), {})[one.assembly.replace(".", " ")] = None
+        top, holds = one.assembly.split(".")[0], kinds.get(one.through, "").split(" ")[-1]
+        use = f"the {plural(holds)} of the {top}" if holds else f"the {top}"
+        uses.setdefault((one.row, one.length.value), {})[use] = None
     for (_, row, long), count in sorted(counts.items(), key=lambda pair: (pair[0][1], pair[0][2])):
         size = f"x {show(long, build.manner)}"
         had = cost(shop, (f"{row} {size}", row))
-        yield Buy(row, size, count, "each", had.price, 0, ", ".join(uses[row, long]), had.guessed, "fasteners")
+        yield Buy(row, size, count, "each", had.price, 0, and_of(uses[row, long]), had.guessed, "fasteners")
 
 
 def _hardware(build: Build, shop: Shop) -> Iterator[Buy]:
@@ -92,12 +97,13 @@ def _hardware(build: Build, shop: Shop) -> Iterator[Buy]:
     for item in build.items:
         key = (item.kind or item.name.rpartition(".")[2], item.said, item.unit, item.price_key)
         counts[key] = counts.get(key, 0) + item.count
-        uses.setdefault(key, {})[item.assembly.replace(".", " ")] = None
+        uses.setdefault(key, {})[f"the {item.assembly.split('.')[0]}"] = None
     for key, count in counts.items():
         what, said, unit, price_key = key
         size = said.removeprefix(what).strip(" ,")
+        called = f"{what} magnet" if what in magnets() and "magnet" not in what else what
         had = cost(shop, (price_key, said, what))
-        yield Buy(what, size, count, unit, had.price, 0, ", ".join(uses[key]), had.guessed, "hardware")
+        yield Buy(called, size, count, unit, had.price, 0, and_of(uses[key]), had.guessed, "hardware")
 
 
 def glue_area(build: Build) -> Fraction:
@@ -140,6 +146,14 @@ def _litres(size: Fraction, shop: Shop) -> str:
     return f"{show_number(size, 2)} l"
 
 
+def _area(area: Fraction, shop: Shop) -> str:
+    """An area [mm2] in the shop's units."""
+    if shop.units == "inch":
+        feet = area / FOOT**2
+        return f"{show_number(feet, 0 if feet >= 10 else 1)} sq ft"
+    return f"{show_number(area / 10**6, 1 if area >= 10**6 else 2)} m²"
+
+
 def _glue(build: Build, shop: Shop) -> Iterator[Buy]:
     area = glue_area(build)
     if not area:
@@ -147,8 +161,19 @@ def _glue(build: Build, shop: Shop) -> Iterator[Buy]:
     count, size = _bottle(area / 10**6 * LITRES_PER_M2)
     each = cost(shop, (GLUE,))
     price = each.price * size if each.price is not None else None
-    words = f"{float(area) / 1e6:.2f} m2 of joints"
+    words = f"{_area(area, shop)} of joints"
     yield Buy(GLUE, _litres(size, shop), count, "bottle", price, 0, words, each.guessed, "glue and finish")
+
+
+def _more_glue(order: WorkOrder, shop: Shop) -> Iterator[Buy]:
+    """The other glues that the steps ask for, the smallest bottle of each."""
+    for name, also in ((SLOW, "white glue"), (EPOXY, "epoxy")):
+        steps = [step.number for step in order.steps if any(name in text for text in step.does)]
+        if steps:
+            each = cost(shop, (name, also))
+            price = each.price * BOTTLES[0] if each.price is not None else None
+            words = f"step{'s' if len(steps) > 1 else ''} {and_of(map(str, steps))}"
+            yield Buy(name, _litres(BOTTLES[0], shop), 1, "bottle", price, 0, words, each.guessed, "glue and finish")
 
 
 def _finish(build: Build, order: WorkOrder, shop: Shop) -> Iterator[Buy]:
@@ -159,7 +184,7 @@ def _finish(build: Build, order: WorkOrder, shop: Shop) -> Iterator[Buy]:
     count, size = _bottle(area * row.coats / Fraction(str(row.cover_m2_l)))
     each = cost(shop, (FINISH,))
     price = each.price * size if each.price is not None else None
-    words = f"{float(area):.1f} m2, {row.coats} coats; or another finish"
+    words = f"{_area(area * 10**6, shop)}, {row.coats} coats; or another finish"
     yield Buy(FINISH, _litres(size, shop), count, "tin", price, 0, words, each.guessed, "glue and finish")
 
 

@@ -13,6 +13,7 @@ from storystick.work.peeling import Closing
 from storystick.work.saying import many, spoken
 
 GLUE = "yellow glue"
+SLOW = "slow white glue"
 APART = Fraction(250)
 CLAMPING = practice("a clamp every 250 mm (10 in) along a joint, two at least; screws and nails are clamps themselves")
 

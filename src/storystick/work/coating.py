@@ -9,7 +9,7 @@ from storystick.shop.tables import finishes
 from storystick.work.bench import Bench, caution
 from storystick.work.jobs import Job
 from storystick.work.laid_out import SANDER
-from storystick.work.ways import minutes
+from storystick.work.ways import minutes, sets_for
 
 FINISH = "water-based varnish"
 SINGLE = 0.25
@@ -82,6 +82,7 @@ def finishing(bench: Bench, after: Mapping[str, Sequence[str]], finished: Finish
     """Outsides sanded, then the coats, for each thing that is finished by itself; `after` by assembly."""
     row = finishes()[FINISH]
     _, each = minutes("finish coat")
+    between = sets_for("finish coat", row.recoat_h * 60)
     sand_up, sand = minutes("sand assembly")
     for names in finish_groups(bench):
         parts = tuple(p for p in bench.build.parts if p.assembly in names)
@@ -108,7 +109,7 @@ def finishing(bench: Bench, after: Mapping[str, Sequence[str]], finished: Finish
         for coat in range(1, row.coats + 1):
             before, key = key, f"finish {names[0]} {coat}"
             does = [
-                f"{FINISH.capitalize()} or another finish; {row.recoat_h:g} hours until it is coated again or handled."
+                f"{FINISH.capitalize()} or another finish; {between / 60:g} hours until it is coated again or handled."
             ]
             if coat == 1:
                 does.append("No finish where something is still to be glued or to slide on wood: wax there.")
@@ -125,7 +126,7 @@ def finishing(bench: Bench, after: Mapping[str, Sequence[str]], finished: Finish
                 cautions=(caution("oily rags"),) if row.oily_rags else (),
                 hands_on=each * share,
                 needs=("brush or cloth",),
-                waits=int(row.recoat_h * 60),
+                waits=between,
                 why_here="before any hardware, so that nothing has to be masked"
                 if coat == 1
                 else "when the coat before is dry",

@@ -11,9 +11,10 @@ from storystick.shop.tables import glues
 from storystick.work.bench import Bench
 from storystick.work.clamping import APART, GLUE
 from storystick.work.jobs import Job, Line
+from storystick.work.laid_out import BRUSH
 from storystick.work.saws import FROM_DRY_FIT, Sawn
-from storystick.work.saying import all_called, cap, many, said, spoken
-from storystick.work.ways import minutes, setup
+from storystick.work.saying import all_called, and_of, called, cap, many, said, spoken
+from storystick.work.ways import minutes, sets_for, setup
 
 IN_PLACE = ("Measure the place once more, and cut these to what you measure: the sizes printed here are provisional.",)
 
@@ -93,11 +94,12 @@ def layering(bench: Bench, sawn: dict[str, list[str]]) -> Iterator[Job]:
         waits = tuple(sorted({key for p in parts for key in sawn.get(p.name, ())}))
         count = sum(p.layers for p in parts)
         names = tuple(p.name for p in parts)
+        letters = and_of(dict.fromkeys(p.letter or called(p, bench.build) for p in parts))
         size = f"{said(parts[0].length, bench.build)} x {said(parts[0].width, bench.build)}"
         yield Job(
             f"layers {number}",
             Stage.GLUE,
-            f"Glue up the layers of {all_called(parts, bench.build)}",
+            f"Glue up the layers {letters}",
             (
                 f"Spread glue over the whole of one face, lay the {many(count, 'layer')} together, best faces out.",
                 "Two brads in the waste keep them from sliding; clamp from the middle outwards.",
@@ -109,8 +111,8 @@ def layering(bench: Bench, sawn: dict[str, list[str]]) -> Iterator[Job]:
             check="No gap along the edges, and no twist: sight along it with winding sticks.",
             needs=("clamps and cauls",),
             hands_on=each * (count - 1),
-            laid_out=(("clamps and glue", "layers", set_up),),
-            waits=int(row.clamp_min),
+            laid_out=((BRUSH, "", set_up),),
+            waits=sets_for("laminate", row.clamp_min),
             clamps=2 * max(2, ceil(parts[0].length.value / APART)),
             opening=2 * sum((p.thickness.value * p.layers for p in parts), Fraction(0)),
             bench=True,
@@ -120,7 +122,7 @@ def layering(bench: Bench, sawn: dict[str, list[str]]) -> Iterator[Job]:
         yield Job(
             f"trim {number}",
             Stage.SAW,
-            f"Trim {all_called(parts, bench.build)} to size",
+            f"Trim {letters} to size",
             (f"One edge straight first, then to {size} all layers together.",),
             parts,
             _fit_setups(bench, parts[:1]),

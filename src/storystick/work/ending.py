@@ -14,11 +14,12 @@ from storystick.work.jobs import Job
 from storystick.work.placing import HEAVY, held, stands, tries, weighs
 from storystick.work.saying import cap, spoken, spoken_all
 from storystick.work.uniting import drive_lines
-from storystick.work.ways import minutes
+from storystick.work.ways import minutes, sets_for
 
 TIPPED = "castors and feet"
 SLIDES = "slides"
 PINS = "shelf pins"
+GLUED = 30
 SORTS: tuple[tuple[str, Callable[[str], bool], str, str], ...] = (
     (TIPPED, lambda kind: kind in castors() or kind in feet(), "fit castor", "while the piece can be tipped over"),
     (SLIDES, lambda kind: kind in slides(), "fit slides", "before the drawers, on the finished sides"),
@@ -53,7 +54,7 @@ def joining(bench: Bench, last: dict[str, str], ready: Mapping[str, Sequence[str
             new=tuple(p.name for p in parts if p.assembly == guest),
             check="It stands where the plan has it before the last screw goes in.",
             hands_on=5 + sum(minutes("drive screw")) + minutes("drive screw")[1] * len(between),
-            waits=30 if glued else 0,
+            waits=sets_for("glue-up", GLUED) if glued else 0,
             whole=glued,
             why_here="both have to be whole first",
         )

@@ -8,17 +8,18 @@ from storystick.model.build import Build
 from storystick.model.cut import Bore
 from storystick.model.joining import Fastener, Item
 from storystick.model.part import Part
-from storystick.shop.tables import castors, feet
+from storystick.shop.tables import castors, feet, magnets
 from storystick.work.saying import and_of, called, many, plural
 
 FEW = 4
+EPOXY = "two-part epoxy"
 NEAR = Fraction(15)
 """A pin's hole lies no farther below the shelf that lies on it than this [mm]."""
 ORDINALS = ("lowest", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
 ADVICE = {
     "magnets": (
-        "Lay each on the steel first and mark the side that looks up. Glue them in with two-part epoxy, just below the "
-        "surface."
+        "Lay each on the steel first and mark the side that looks up. Glue them in with "
+        f"{EPOXY}, just below the surface."
     ),
     "slides": "The holes follow the slide's middle line: where your slides have theirs elsewhere, keep to that line.",
     "hinges": "Drive one screw in each leaf first and swing it; then the others.",
@@ -32,16 +33,21 @@ def fit_lines(build: Build, items: Sequence[Item], among: Sequence[Part] = ()) -
     on: dict[tuple[str, str, str], dict[str, None]] = {}
     of = {part.name: part for part in among or build.parts}
     for item in items:
-        key = (item.said or item.name, item.unit, _end(build, item))
+        key = (bought_as(item), item.unit, _end(build, item))
         counts[key] = counts.get(key, 0) + item.count
         on.setdefault(key, {}).update(dict.fromkeys(called(of[name], build) for name in item.on if name in of))
     for (what, unit, where), count in counts.items():
         kind, comma, size = what.partition(", ")
         several = f"{plural(kind)}{comma}{size}"
-        thing = (
-            f"{many(count, unit)} of {several}" if unit != "each" else f"{count} x {what if count == 1 else several}"
-        )
-        yield f"{thing}{_on(on[what, unit, where])}{where}."
+        several = what if count == 1 and unit == "each" else several
+        so_many = f"{count} x" if unit == "each" else f"{many(count, unit)} of"
+        yield f"{so_many} {several}{_on(on[what, unit, where])}{where}."
+
+
+def bought_as(item: Item) -> str:
+    """What an item is called where it is bought and fitted; a magnet is said to be one."""
+    word = item.said or item.kind or item.name
+    return f"{word} magnet" if item.kind in magnets() and "magnet" not in word else word
 
 
 def _on(places: Iterable[str]) -> str:

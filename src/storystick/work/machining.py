@@ -155,9 +155,9 @@ def _line(bench: Bench, part: Part, cut: Cut) -> tuple[str, str, str]:
             size = f"{said(cut.width, build)} wide, {said(cut.depth, build)} deep"
             start, along = cut.at[cut.runs], cut.side.axes[cut.runs]
             stops = start.value > 0 or start.value + cut.length.value < part.size[along].value
-            length = (
-                f", from {said(start, build)} to {said(start + cut.length, build)} off {DATUMS[along]}" if stops else ""
-            )
+            begins = f"{said(start, build)} to " if start.value > 0 else ""
+            length = f", from {begins or f'{DATUMS[along]} to '}{said(start + cut.length, build)}" if stops else ""
+            length += f" from {DATUMS[along]}" if begins and stops else ""
             where = f"its near side {said(at, build)} from {datum}"
             if at.value <= 0:
                 where = f"along {datum}"

@@ -7,7 +7,7 @@ from functools import partial
 from itertools import groupby
 
 from storystick.ground.dim import Dim, chosen, rule
-from storystick.ground.length import INCH, show
+from storystick.ground.length import INCH, show, with_unit
 from storystick.ground.source import practice
 from storystick.model.cutting import UNIT, Cut, CutTree, Piece, Way
 from storystick.model.part import Part
@@ -134,10 +134,9 @@ def _lines(bench: Bench, cutting: Cutting, run: Run, trees: dict[int, CutTree]) 
     by_tree = {id(trees[cut.number]): trees[cut.number] for cut in cuts}
     for tree in by_tree.values():
         own = [cut for cut in cuts if trees[cut.number] is tree]
-        size = f" ({tree.sheet.name})" if tree.sheet.name else ""
-        lines.append(
-            Line(f"{stock.name}, {_sheet(cutting, tree)}{size}: " + "; ".join(cut_lines(own, tree, bench.build)))
-        )
+        size = f" ({with_unit(tree.sheet.name, bench.build.manner)})" if tree.sheet.name else ""
+        which = f", {sheet}" if (sheet := _sheet(cutting, tree)) else ""
+        lines.append(Line(f"{stock.name}{which}{size}: " + "; ".join(cut_lines(own, tree, bench.build))))
     parts = _parts(bench, [p for cut in cuts for p in _freed(trees[cut.number], cut)])
     first, each = minutes("break down sheet" if stock.form == "sheet" else "crosscut")
     title = "Break down {}" if stock.form == "sheet" else "Square off the ends of {}"
@@ -243,7 +242,7 @@ def _freed(tree: CutTree, cut: Cut) -> list[Piece]:
 
 def _sheet(cutting: Cutting, tree: CutTree) -> str:
     index = next(number for number, one in enumerate(cutting.layout.trees, 1) if one is tree)
-    return f"{word_of(cutting)} {index}"
+    return f"{word_of(cutting)} {index}" if len(cutting.layout.trees) > 1 else ""
 
 
 def word_of(cutting: Cutting) -> str:
@@ -256,13 +255,13 @@ def _where(cutting: Cutting, cuts: Sequence[Cut], trees: dict[int, CutTree]) -> 
     by_sheet: dict[str, list[int]] = {}
     for cut in cuts:
         by_sheet.setdefault(_sheet(cutting, trees[cut.number]), []).append(cut.number)
-    return "; ".join(f"{sheet}, {_numbers(numbers)}" for sheet, numbers in by_sheet.items())
+    return "; ".join(", ".join(w for w in (sheet, _numbers(numbers)) if w) for sheet, numbers in by_sheet.items())
 
 
 def _numbers(numbers: Sequence[int]) -> str:
     if len(numbers) == 1:
         return f"cut {numbers[0]}"
-    if numbers[-1] - numbers[0] == len(numbers) - 1:
+    if numbers[-1] - numbers[0] == len(numbers) - 1 and len(numbers) > 2:
         return f"cuts {numbers[0]} to {numbers[-1]}"
     return f"cuts {and_of(str(number) for number in numbers)}"
 

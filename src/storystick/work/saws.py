@@ -15,7 +15,10 @@ from storystick.work.saying import called, cap
 from storystick.work.ways import minutes
 
 BREAKING = ("track saw", "circular saw", "table saw")
-FROM_DRY_FIT = "Work with what you measured in the dry fit: the sizes printed here are provisional."
+FROM_DRY_FIT = (
+    "The sizes printed here are provisional: by what the openings came out wider or narrower, higher or lower than "
+    "planned in the dry fit, these differ too."
+)
 
 
 @dataclass(slots=True)

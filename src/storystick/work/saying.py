@@ -30,9 +30,10 @@ def tool_size(size: Fraction) -> str:
 
 
 def short(part: Part, build: Build) -> str:
-    """A part's name without what all parts of the piece have in common: "right side", "drawer 1 left side"."""
+    """A part's name in a few words: "right side", "cabinet right side" of several pieces, "drawer 1 left side"."""
+    words = part.name.split(".")
     tops = {one.assembly.split(".")[0] for one in build.parts}
-    return " ".join(part.name.split(".")[1 if len(tops) == 1 and "." in part.name else 0 :])
+    return " ".join(words[1 if len(words) > 2 or (len(tops) == 1 and len(words) > 1) else 0 :])
 
 
 def called(part: Part, build: Build) -> str:

@@ -20,11 +20,11 @@ from storystick.work.machining import Machined, machining
 from storystick.work.order import ROUNDS
 from storystick.work.sawing import sawing
 from storystick.work.saws import Sawn
-from storystick.work.saying import spoken
+from storystick.work.saying import and_of, spoken
 from storystick.work.telling import steps_of
 from storystick.work.together import dry_fits, gluing
 from storystick.work.turns import in_turn, reckoned
-from storystick.work.ways import minutes
+from storystick.work.ways import minutes, timed_by
 
 SHARP = ("noise", "restart", "fence lock", "formaldehyde")
 
@@ -47,11 +47,12 @@ def plan_work(
     wishes    orders that somebody wants; what they cost is told
     rounds    how many changes of the order are tried
     """
-    chosen, findings = choose_all(build, shop, book)
-    bench = Bench(build, tuple(cuttings), shop, book, chosen, sequence)
-    trouble = list(findings)
-    jobs = list(all_jobs(bench, trouble))
-    turn = in_turn(jobs, shop, wishes, rounds)
+    with timed_by(shop):
+        chosen, findings = choose_all(build, shop, book)
+        bench = Bench(build, tuple(cuttings), shop, book, chosen, sequence)
+        trouble = list(findings)
+        jobs = list(all_jobs(bench, trouble))
+        turn = in_turn(jobs, shop, wishes, rounds)
     trouble.extend(turn.findings)
     steps = steps_of(jobs, turn.tasks, turn.found)
     ways = tuple(made for made, _ in chosen.values() if made is not None)
@@ -63,10 +64,11 @@ def plan_work(
 
 def can_be_made(build: Build, shop: Shop, book: Book) -> tuple[Finding, ...]:
     """What stands in the way of making it in this shop: cuts without a way, too few clamps. No order is sought."""
-    chosen, findings = choose_all(build, shop, book)
-    trouble = list(findings)
-    for _ in all_jobs(Bench(build, (), shop, book, chosen, None), trouble):
-        pass
+    with timed_by(shop):
+        chosen, findings = choose_all(build, shop, book)
+        trouble = list(findings)
+        for _ in all_jobs(Bench(build, (), shop, book, chosen, None), trouble):
+            pass
     return in_order(trouble)
 
 
@@ -120,7 +122,9 @@ def _measuring(bench: Bench) -> Job:
         if build.drivers
         else []
     )
-    does.extend(f"Measure how thick {stock.name} really is, at several places near the edges." for stock in build.stock)
+    if build.stock:
+        names = and_of(stock.name for stock in build.stock)
+        does.append(f"Measure how thick the stock really is, at several places near the edges: {names}.")
     thick = tuple(name for s in unmeasured if (name := f"{s.name}.thickness") in build.pages)
     first, each = minutes("measure")
     return Job(

@@ -11,7 +11,7 @@ from storystick.model.part import Assembly, Part
 from storystick.model.work import Stage
 from storystick.shop.tables import glues
 from storystick.work.bench import Bench
-from storystick.work.clamping import GLUE, Clamped, clamps_for
+from storystick.work.clamping import GLUE, SLOW, Clamped, clamps_for
 from storystick.work.coating import fixed_pairs, join_key
 from storystick.work.cut_to_fit import openings_of
 from storystick.work.jobs import Job, Line
@@ -19,9 +19,8 @@ from storystick.work.laid_out import BRUSH, DRIVER, TOGETHER, clamps_out
 from storystick.work.peeling import Closing, closings
 from storystick.work.saying import all_called, and_of, called, many, plural, short, spoken
 from storystick.work.uniting import clamp_line, drive_lines, go_lines, trim_line
-from storystick.work.ways import minutes
+from storystick.work.ways import minutes, sets_for
 
-SLOW = "slow white glue"
 A_JOINT = 1.0
 SPREADING = practice("it takes about a minute to spread glue on a joint and bring it home")
 MOST_WORDS = 5
@@ -250,7 +249,7 @@ def _go(bench: Bench, one: Assembly, go: Closing, number: int, on: tuple[str, ..
             if glued
             else ((DRIVER, "", minutes("drive screw")[0]),)
         ),
-        waits=int(row.clamp_min) if glued and wants.count else 0,
+        waits=sets_for("glue-up", row.clamp_min) if glued and wants.count else 0,
         why_here=_why(go, number == 1),
         words=(one.name,),
         lines=tuple(lines),

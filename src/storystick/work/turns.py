@@ -30,10 +30,9 @@ class Turn:
 def task_of(job: Job) -> Task:
     """A job in plain numbers."""
     set_for = stands(job.setups)
-    where = set_for[0].machine if set_for else WHERE.get(job.stage, "bench")
-    if where == FINISHING and job.laid_out:
-        where = "bench"  # no dust where the finish dries
-    if set_for and any(name == "stop" for name, _, _ in set_for[0].marks):
+    at_machine = bool(set_for) and not job.laid_out
+    where = set_for[0].machine if at_machine else ("bench" if job.laid_out else WHERE.get(job.stage, "bench"))
+    if at_machine and any(name == "stop" for name, _, _ in set_for[0].marks):
         where += " with its sled"
     return Task(
         job.key,

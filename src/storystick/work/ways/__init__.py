@@ -3,7 +3,9 @@
 A way looks at one cut in one part and offers what the shop's tools can do; it knows the four shapes of cut only.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
+from contextvars import ContextVar
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
@@ -18,11 +20,13 @@ from storystick.model.cut import Cut
 from storystick.model.joining import Fit
 from storystick.model.part import Part
 from storystick.model.work import Setup
-from storystick.shop.shop import Shop
+from storystick.shop.shop import OwnTime, Shop
 from storystick.shop.tables import find, times
+from storystick.shop.tables.rows import OperationTime
 
 type WidthBy = Literal["setting", "bit", "offcut"]
 CUSTOM = practice("the usual ways of the trade")
+TABLED = OwnTime()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -78,13 +82,39 @@ def shelf() -> tuple[Way, ...]:
     return tuple(sorted(taken_from(__path__, __name__, "WAY", Way), key=lambda way: way.name))
 
 
-@cache
+_OWN: ContextVar[Mapping[str, OwnTime]] = ContextVar("the times of the shop at hand")
+
+
+@contextmanager
+def timed_by(shop: Shop) -> Iterator[None]:
+    """While work is planned for a shop, its own times hold before those of the table."""
+    before = _OWN.set(shop.times)
+    try:
+        yield
+    finally:
+        _OWN.reset(before)
+
+
 def minutes(name: str, times_over: float = 1.0) -> tuple[float, float]:
-    """Minutes to set up and for each piece, by the name of the operation in the table of times."""
+    """Minutes to set up and for each piece, by the name of the work: the shop's own, else those of the table."""
+    row = _row(name)
+    own = _OWN.get({}).get(row.name, TABLED)
+    set_up = row.setup_min if own.set_up is None else float(own.set_up)
+    return set_up, (row.each_min if own.each is None else float(own.each)) * times_over
+
+
+def sets_for(name: str, usual: float) -> int:
+    """Minutes that something sets or dries by itself: the shop's own, else the usual of what is used."""
+    own = _OWN.get({}).get(_row(name).name, TABLED).wait
+    return round(usual if own is None else float(own))
+
+
+@cache
+def _row(name: str) -> OperationTime:
     row = find(times(), name)
     if row is None:
         raise Broken(f"the table of times has no {name}")
-    return row.setup_min, row.each_min * times_over
+    return row
 
 
 def once(book: Book, name: str, reckon: Callable[[], Dim], because: str) -> Dim:

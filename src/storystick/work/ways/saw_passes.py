@@ -8,7 +8,7 @@ from storystick.model.work import Setup
 from storystick.shop.shop import Saw
 from storystick.work.saying import said
 from storystick.work.ways import Ask, Offer, Way, minutes, setup
-from storystick.work.ways.fence import far_fence, fence_setup, height_setup, saw_for
+from storystick.work.ways.fence import LEAST_END, far_fence, fence_setup, height_setup, saw_for
 from storystick.work.ways.stack import UNGUARDED
 from storystick.work.ways.trough import Trough, trough_of, wide_deep
 
@@ -51,16 +51,20 @@ def _step(trough: Trough, saw: Saw) -> Offer:
     width, build = trough.cut.width, trough.ask.build
     edge = trough.datum if trough.open_near else f"the far {'end' if trough.over == 0 else 'edge'}"
 
+    narrow = trough.over == 0 and trough.long.value < LEAST_END  # an end too short to run along the fence
+    held = "on the sled or the mitre gauge against a stop" if narrow else "against a wooden face on the fence"
+
     def settle(book: Book) -> tuple[Setup, ...]:
-        says = f"fence {said(width, build)} from the far side of the blade, {edge} against it, then nibble outwards"
+        word = "stop" if narrow else "fence"
+        says = f"{word} {said(width, build)} from the far side of the blade, {edge} against it, then nibble outwards"
         return (
             height_setup(trough, TOOL),
-            setup("table saw", TOOL, "fence", width, says, "Measure the step on a scrap."),
+            setup("table saw", TOOL, word, width, says, "Measure the step on a scrap."),
         )
 
     first, each = minutes("step on the saw")
     return Offer(
-        f"table saw, {passes} passes lying flat, against a wooden face on the fence",
+        f"table saw, {passes} passes lying flat, {held}",
         (first + 3, each * passes),
         f"it lies flat all the time: {wide_deep(trough)}",
         settle,

@@ -10,7 +10,7 @@ from storystick.model.work import Setup
 from storystick.shop.shop import Saw
 from storystick.work.saying import said
 from storystick.work.ways import Ask, Offer, Way, minutes, once, setup
-from storystick.work.ways.fence import height_setup, saw_for
+from storystick.work.ways.fence import LEAST_END, height_setup, saw_for
 from storystick.work.ways.saw_passes import TOOL
 from storystick.work.ways.stack import UNGUARDED
 from storystick.work.ways.trough import Trough, trough_of, wide_deep
@@ -24,8 +24,9 @@ def offers(ask: Ask) -> Iterator[Offer]:
     trough = trough_of(ask)
     if trough is None or not trough.is_step or not trough.on_face or (saw := saw_for(trough, ask.shop)) is None:
         return
+    broad = trough.over != 0 or trough.long.value >= LEAST_END
     low_enough = saw.deep is None or trough.cut.width.value <= saw.deep
-    if trough.wide.value <= STANDING and low_enough and not (trough.open_near and trough.open_far):
+    if broad and trough.wide.value <= STANDING and low_enough and not (trough.open_near and trough.open_far):
         yield _offer(trough, saw)
 
 
@@ -66,7 +67,7 @@ def _offer(trough: Trough, saw: Saw) -> Offer:
     return Offer(
         "table saw, two cuts, one flat and one standing against the fence",
         (2 * first, 2 * each),
-        f"two plain saw cuts: {wide_deep(trough)}",
+        wide_deep(trough),
         settle,
         caution=UNGUARDED + " The strip that comes off must be free to fall on the far side of the blade.",
         source=STANDS,
