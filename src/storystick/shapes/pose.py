@@ -72,6 +72,11 @@ class Pose:
 
     def __post_init__(self) -> None:
         rows = self.turn
+        if rows is UNTURNED:
+            object.__setattr__(self, "origin", _plain(self.origin))
+            if not all(map(math.isfinite, self.origin)):
+                raise ValueError(f"{self.origin} is not a place")
+            return
         for i in range(3):
             for j in range(i, 3):
                 if abs(dot(rows[i], rows[j]) - (1.0 if i == j else 0.0)) > SQUARENESS:

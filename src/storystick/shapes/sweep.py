@@ -84,20 +84,22 @@ def least_gap(
     others_motion: Motion = STILL,
     within: float = math.inf,
     apart: Iterable[tuple[int, int]] = (),
+    enough: float = 0.0,
 ) -> Least | None:
     """The least gap between two sets of bodies over a motion of the first (and of the second, if it moves too).
 
     0 as soon as any two touch or overlap anywhere on the way. None where no two come within `within` [mm], less the
     tolerance, or there is nothing to compare. Pairs of numbers in `apart` are not looked at: what rests on something
-    always touches it.
+    always touches it. The search ends where a gap of `enough` or less was found [mm], were there a lesser one or not.
     ValueError for an empty body.
     """
     if any(solid.is_empty for solid in (*moving, *others)):
         raise ValueError("an empty body has no place to be")
     skip = frozenset(apart)
     ones, twos = (tuple((solid.own, solid.moves) for solid in solids) for solids in (moving, others))
-    asked = (ones, twos, motion, others_motion, tolerance, within, skip)
-    return _LEAST.of(asked, lambda: _least_gap(moving, others, (motion, others_motion), tolerance, within, skip))
+    asked = (ones, twos, motion, others_motion, tolerance, within, skip, enough)
+    motions = (motion, others_motion)
+    return _LEAST.of(asked, lambda: _least_gap(moving, others, motions, tolerance, within, skip, enough))
 
 
 def _least_gap(
@@ -107,6 +109,7 @@ def _least_gap(
     tolerance: float,
     within: float,
     skip: frozenset[tuple[int, int]],
+    enough: float,
 ) -> Least | None:
     """The same, of those bodies alone that come near one another at all."""
     i, j = _may_meet(moving, others, motions, within)
@@ -116,7 +119,7 @@ def _least_gap(
     left_out = frozenset((i.index(one), j.index(two)) for one, two in skip if one in i and two in j)
     first = _first_look(ones, twos, *motions, within, left_out)
     sides = (side_of(ones, motions[0]), side_of(twos, motions[1]))
-    least = _Search(*sides, tolerance, within, left_out, first).run(list(first_stretches(*motions)))
+    least = _Search(*sides, tolerance, within, left_out, first).run(list(first_stretches(*motions)), enough)
     return least and replace(least, bodies=(i[least.bodies[0]], j[least.bodies[1]]))
 
 
@@ -153,13 +156,13 @@ class _Search:
         self.upper = first.gap if first else within
         self.floor = math.inf
 
-    def run(self, stretches: list[Stretch]) -> Least | None:
+    def run(self, stretches: list[Stretch], enough: float) -> Least | None:
         heap: list[tuple[float, int, Stretch]] = []
         number = itertools.count()
         for stretch in stretches:
             heapq.heappush(heap, (0.0, next(number), stretch))
         looked = 0
-        while heap and self.upper > 0 and looked < MOST and heap[0][0] < self.upper - self.tolerance:
+        while heap and self.upper > enough and looked < MOST and heap[0][0] < self.upper - self.tolerance:
             looked += 1
             _, _, stretch = heapq.heappop(heap)
             if (found := self._look(stretch)) is not None:

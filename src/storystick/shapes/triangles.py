@@ -5,15 +5,16 @@ cross lie on two edges, or on a corner and the face under it (C. Ericson, Real-T
 chapter 5; recalled, not looked up, and tested against a brute force).
 """
 
-from itertools import pairwise
-
 import numpy as np
 from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
 Counts = NDArray[np.int64]
 CHUNK = 4_000_000
-NEXT = (1, 2, 0)
+NEXT = [1, 2, 0]
+EACH, ALL = [0, 0, 0, 1, 1, 1, 2, 2, 2], [0, 1, 2] * 3  # sides of one with sides of the other
+AFTER_EACH, AFTER_ALL = [NEXT[i] for i in EACH], [NEXT[i] for i in ALL]
+AT_ONCE = 1024
 
 
 def cross(a: Floats, b: Floats) -> Floats:
@@ -57,42 +58,57 @@ def _meeting(
 
 def distances(first: Floats, other: Floats) -> tuple[Floats, Floats, Floats]:
     """Least distance of each pair of rows [mm] and the nearest point on each; 0 where they cross or touch."""
-    best = np.full(len(first), np.inf)
-    at, there = np.zeros((len(first), 3)), np.zeros((len(first), 3))
+    if not len(first):
+        return np.zeros(0), np.zeros((0, 3)), np.zeros((0, 3))
+    runs = range(0, len(first), AT_ONCE)
+    found = [_distances(first[i : i + AT_ONCE], other[i : i + AT_ONCE]) for i in runs]
+    away, at, there = ([one[k] for one in found] for k in range(3))
+    return np.concatenate(away), np.concatenate(at), np.concatenate(there)
 
-    def offer(squared: Floats, p: Floats, q: Floats) -> None:
-        better = squared < best
-        best[better] = squared[better]
-        at[better], there[better] = p[better], q[better]
 
-    for i in range(3):
-        for j in range(3):
-            offer(*_segments(first[:, i], first[:, NEXT[i]], other[:, j], other[:, NEXT[j]]))
-    for one, two, swap in ((first, other, False), (other, first, True)):
-        normal = cross(two[:, 1] - two[:, 0], two[:, 2] - two[:, 0])
-        size = np.einsum("ij,ij->i", normal, normal)
-        flat = size <= 1e-24
-        size = np.where(flat, 1.0, size)
-        heights = [np.where(flat, np.nan, np.einsum("ij,ij->i", one[:, i] - two[:, 0], normal)) for i in range(3)]
-        for i in range(3):
-            foot = one[:, i] - normal * (heights[i] / size)[:, None]
-            squared = np.where(_within(foot, two, normal), heights[i] ** 2 / size, np.inf)
-            offer(*((squared, foot, one[:, i]) if swap else (squared, one[:, i], foot)))
-        for i, j in (*pairwise(range(3)), (2, 0)):
-            across = heights[i] * heights[j] < 0
-            share = np.where(across, heights[i] / np.where(across, heights[i] - heights[j], 1.0), 0.0)
-            point = one[:, i] + (one[:, j] - one[:, i]) * share[:, None]
-            squared = np.where(across & _within(point, two, normal), 0.0, np.inf)
-            offer(squared, point, point)
-    return np.sqrt(best), at, there
+def _distances(first: Floats, other: Floats) -> tuple[Floats, Floats, Floats]:
+    """The same for a few thousand pairs: every edge with every edge, every corner and edge with the other's face."""
+    many = len(first)
+    a, b = np.ascontiguousarray(first.transpose(1, 0, 2)), np.ascontiguousarray(other.transpose(1, 0, 2))
+    ends = (a[EACH], a[AFTER_EACH], b[ALL], b[AFTER_ALL])
+    tried = [_segments(*(end.reshape(-1, 3) for end in ends))]
+    for one, two, swap in ((a, b, False), (b, a, True)):
+        tried += [(d, q, p) if swap else (d, p, q) for d, p, q in _face(one, two)]
+    squared = np.concatenate([d.reshape(-1, many) for d, _, _ in tried])
+    best, rows = squared.argmin(axis=0), np.arange(many)
+    at = np.concatenate([p.reshape(-1, many, 3) for _, p, _ in tried])
+    there = np.concatenate([q.reshape(-1, many, 3) for _, _, q in tried])
+    return np.sqrt(squared[best, rows]), at[best, rows], there[best, rows]
+
+
+def _face(one: Floats, two: Floats) -> list[tuple[Floats, Floats, Floats]]:
+    """From each corner of the first straight down to the second's face, and where each side of the first crosses it.
+
+    Squared distance, infinite where the foot is beside the face; and the points on both. All by corner, then by row.
+    """
+    normal = cross(two[1] - two[0], two[2] - two[0])
+    size = np.einsum("nj,nj->n", normal, normal)
+    flat = size <= 1e-24
+    size = np.where(flat, 1.0, size)
+    heights = np.where(flat, np.nan, np.einsum("inj,nj->in", one - two[0], normal))
+    foot = one - normal * (heights / size)[:, :, None]
+    down = np.where(_within(foot, two, normal), heights**2 / size, np.inf)
+    after = heights[NEXT]
+    across = heights * after < 0
+    share = np.where(across, heights / np.where(across, heights - after, 1.0), 0.0)
+    point = one + (one[NEXT] - one) * share[:, :, None]
+    through = np.where(across & _within(point, two, normal), 0.0, np.inf)
+    return [(down, one, foot), (through, point, point)]
 
 
 def _within(points: Floats, corners: Floats, normal: Floats) -> NDArray[np.bool_]:
-    """Is each point, known to lie in the plane of its triangle, inside it?"""
-    inside = np.ones(len(points), dtype=bool)
+    """Is each point (k, n, 3), known to lie in the plane of the triangle of its row (3, n, 3), inside it?"""
+    many, (nx, ny, nz) = points.shape[:2], normal.T
+    inside = np.ones(many, dtype=bool)
     for i in range(3):
-        edge = corners[:, NEXT[i]] - corners[:, i]
-        inside &= np.einsum("ij,ij->i", cross(edge, points - corners[:, i]), normal) >= 0
+        ex, ey, ez = (corners[NEXT[i]] - corners[i]).T
+        x, y, z = np.moveaxis(points - corners[i], 2, 0)
+        inside &= (ey * z - ez * y) * nx + (ez * x - ex * z) * ny + (ex * y - ey * x) * nz >= 0
     return inside
 
 
