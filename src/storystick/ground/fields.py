@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from storystick.ground.dim import Dim, rule
-from storystick.ground.finding import Broken, Finding, Grade, Place, mistake
+from storystick.ground.finding import Broken, Finding, Grade, Mend, Place, mistake
 from storystick.ground.length import read_length
 from storystick.ground.marked import Mapping, Marked, Scalar, Sequence, plain
 from storystick.ground.misread import MOST_MISTAKES, nearest, one_of
@@ -282,7 +282,8 @@ def _unknown(fields: Fields, key: Scalar, near: str) -> Finding:
     says = f"{key.text!r} means nothing in the {fields.title}."
     if not near and fields.fields:
         says += f" It may have {one_of(field.name for field in fields.fields)}."
-    return Finding("unknown-word", Grade.STOP, key.place, says, f"Write {near}." if near else "")
+    mend = Mend(key.place, near, f"Write {near}") if near and key.place.line else None
+    return Finding("unknown-word", Grade.STOP, key.place, says, f"Write {near}." if near else "", mend=mend)
 
 
 def _left_out(fields: Fields, field: Field, place: Place, scope: Scope, mistakes: list[Finding]) -> object | None:

@@ -1,11 +1,11 @@
 """The words of a sum put together: sums of products of parts, with the rounding outermost."""
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal, Protocol
 
 from storystick.ground.dim import Dim, number
-from storystick.ground.finding import Finding, Grade
+from storystick.ground.finding import Finding, Grade, Mend
 from storystick.ground.length import Unit, Written
 from storystick.ground.marked import Scalar, column_of, plain
 from storystick.ground.misread import Misread, nearest, one_of
@@ -273,4 +273,8 @@ class Parser:
         says = f"{token.text!r} is not a name that is known here, nor a length."
         some = f" Known names: {one_of(sorted(names)[:8])}." if names and not guess else ""
         place = column_of(self.scalar, token.at)
-        return Finding("unknown-name", Grade.STOP, place, says + some, f"Write {guess}." if guess else "")
+        mend = None
+        long = len(token.text)
+        if guess in names and place.line and place.line == place.end_line and place.column + long <= place.end_column:
+            mend = Mend(replace(place, end_column=place.column + long), guess, f"Write {guess}")
+        return Finding("unknown-name", Grade.STOP, place, says + some, f"Write {guess}." if guess else "", mend=mend)

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from multiprocessing.connection import Connection
 from typing import Any, Protocol
 
-from storystick.app.page import answers, bench_answers, forms, meshes, whys
+from storystick.app.page import answers, bench_answers, forms, meeting, meshes, whys
 from storystick.app.pipeline import CantGoOn, Job, Texts
 from storystick.app.plain import finding as plain_finding
 from storystick.ground.finding import Broken
@@ -36,6 +36,7 @@ QUESTIONS: dict[str, Callable[..., Answer]] = {
     "checked": answers.checked,
     "why": whys.why,
     "meshes": meshes.packed,
+    "where": meeting.where,
     "bought": bench_answers.bought,
     "cut": bench_answers.cut,
     "steps": bench_answers.steps,

@@ -22,13 +22,14 @@ type Answer = dict[str, Any]
 type Bodies = dict[str, Callable[[], Solid]]
 
 MARK = 20  # letters of a body's print that are enough to know it by
+HERE = shifted((0.0, 0.0, 0.0))
 SILENT = {"name", "place", "joint", "called"}  # what doesn't change the shape of a cut
 
 
 def scene_of(job: Job, build: Build) -> Answer:
     """Parts, hardware, surroundings and moves. No body is made for it: each has a mark, which says how it would be."""
-    poses = Scene(build).poses
-    part_poses = Scene(build).part_poses
+    scene = Scene(build)
+    poses, part_poses = scene.poses, scene.part_poses
     bodies: Bodies = job.__dict__.setdefault("bodies", {})
 
     def mark(shape: object, make: Callable[[], Solid]) -> str:
@@ -54,8 +55,13 @@ def scene_of(job: Job, build: Build) -> Answer:
             for body in build.site
         ],
         "hardware": [one for item in build.items if (one := _item(item, poses, mark)) is not None],
-        "moves": [*_drawers(build, poses), *_other_moves(build)],
+        "moves": moves_of(build, scene),
     }  # fmt: skip
+
+
+def moves_of(build: Build, scene: Scene) -> list[Answer]:
+    """Everything that moves: what goes with it, and its way."""
+    return [*_drawers(build, scene.poses), *_other_moves(build, scene)]
 
 
 def _site_body(body: SiteBody) -> Solid:
@@ -140,14 +146,18 @@ def _drawers(build: Build, poses: dict[str, Pose]) -> list[Answer]:
     return found
 
 
-def _other_moves(build: Build) -> list[Answer]:
+def _other_moves(build: Build, scene: Scene) -> list[Answer]:
+    """Lids, doors and things of the site, with all that is in them, on them, or carried along."""
     bodies = {body.name for body in build.site}
+    on = {body.name: _standing_on(build, scene, body.name) for body in build.site}
     moves: list[Move] = [*build.moves, *(body.move for body in build.site if body.move is not None)]
     found = []
     for move in moves:
         names: list[str] = []
         for name in move.names:
-            names += [p.name for p in build.parts if p.name == name or p.assembly == name] or [name]
+            inside = scene.inside(name) if name in build.assemblies_by_name else frozenset()
+            names += _all_of(build, inside) or [name]
+            names += on.get(name, [])
         about = [round(float(d), 3) for d in move.about] if move.about else None
         found.append(
             {
@@ -157,3 +167,18 @@ def _other_moves(build: Build) -> list[Answer]:
             }
         )  # fmt: skip
     return found
+
+
+def _all_of(build: Build, assemblies: frozenset[str]) -> list[str]:
+    """Parts and hardware of some assemblies."""
+    parts = [part.name for part in build.parts if part.assembly in assemblies]
+    return parts + [item.name for item in build.items if item.assembly in assemblies]
+
+
+def _standing_on(build: Build, scene: Scene, body: str) -> list[str]:
+    """What stands on a thing of the site, and what stands on that: it goes where the thing goes."""
+    stands = {body}
+    for one in build.assemblies:
+        if not one.inside_of and one.stands_on.split(".")[0] in stands:
+            stands.add(one.name)
+    return _all_of(build, frozenset(name for one in stands - {body} for name in scene.inside(one)))

@@ -179,6 +179,14 @@ async def why(request: Request) -> Response:
     return JSONResponse(await asked("why", sheet, units_of(request), of=of))
 
 
+async def where(request: Request) -> Response:
+    """The place in which two things meet."""
+    one, other = (request.query_params.get(word, "")[:200] for word in ("one", "other"))
+    return JSONResponse(
+        await desk_of(request).quick("where", await sheet_of(request), units_of(request), one=one, other=other)
+    )
+
+
 async def bodies(request: Request) -> Response:
     """The bodies with the marks asked for."""
     data = await data_of(request)
@@ -267,6 +275,7 @@ ROUTES = [
     Route("/api/{name}/answer/{question}", guarded(slow)),
     Route("/api/{name}/stop", guarded(stop), methods=["POST"]),
     Route("/api/{name}/why", guarded(why)),
+    Route("/api/{name}/where", guarded(where)),
     Route("/api/{name}/bodies", guarded(bodies), methods=["POST"]),
     Route("/api/{name}/log", guarded(read_log)),
     Route("/api/{name}/log", guarded(add_to_log), methods=["POST"]),

@@ -21,7 +21,9 @@ from storystick.ground.finding import Finding, Grade
 
 type Answer = dict[str, Any]
 
-SCRIPTS = ("make.js", "turning.js", "glass.js", "board.js", "shared.js")  # what is imported before what imports it
+SCRIPTS = (  # what is imported before what imports it
+    "make.js", "turning.js", "glass.js", "standing.js", "letters.js", "hands.js", "board.js", "shared.js",
+)  # fmt: skip
 STYLES = ("paper.css", "shared.css")
 GRADES = {
     Grade.STOP: "Can’t be built like this",

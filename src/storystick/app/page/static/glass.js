@@ -72,7 +72,7 @@ export class Glass {
     gl.enable(gl.DEPTH_TEST);
     gl.enable(gl.BLEND);
     gl.blendFunc(gl.ONE, gl.ONE_MINUS_SRC_ALPHA);
-    const solid = things.filter((one) => one.tint[3] >= 1), faint = things.filter((one) => one.tint[3] < 1);
+    const solid = things.filter((one) => one.tint[3] >= 1 && one.kind !== "meeting"), faint = things.filter((one) => one.tint[3] < 1);
     gl.enable(gl.POLYGON_OFFSET_FILL);
     gl.polygonOffset(1, 1);
     this.#faces(solid, seen, toward);
@@ -82,6 +82,11 @@ export class Glass {
     this.#faces(faint.filter((one) => one.tint[3] > 0), seen, toward);
     this.#edges(faint, seen, 0.0002);
     gl.depthMask(true);
+    const through = things.filter((one) => one.kind === "meeting"); // seen through whatever stands before it
+    if (!through.length) return;
+    gl.disable(gl.DEPTH_TEST);
+    this.#faces(through, seen, toward);
+    this.#edges(through, seen, 0);
   }
 
   #faces(things, seen, toward) {

@@ -186,6 +186,14 @@ export class Job extends EventTarget {
 
   goOn() { this.stopped = false; return this.#after(); }
 
+  /** The place in which two things meet; nothing where they don’t. */
+  async where(one, other) {
+    try {
+      const found = await ask(`${this.path}/where${this.#asking(`one=${encodeURIComponent(one)}&other=${encodeURIComponent(other)}`)}`);
+      return found.body ? found : null;
+    } catch { return null; }
+  }
+
   why(of) { return ask(`${this.path}/why${this.#asking(`of=${encodeURIComponent(of)}`)}`); }
 
   show(units) {

@@ -57,9 +57,23 @@ function row(job, board, f, held) {
     f.margin !== null && f.unit ? margin(job, f) : null,
     h("p", { class: "row small" },
       f.mend ? h("button", { type: "button", class: "mend", "data-held": `mend ${held}`, onclick: () => job.edit({ do: "mend", at: f.mend.at, value: f.mend.text }) }, f.mend.says || "Mend it so") : null,
-      f.about.length ? h("button", { type: "button", class: "plain", "data-held": `look ${held}`, onclick: () => { job.looking = true; board.mark(f.about); board.choose([]); board.place.scrollIntoView({ block: "nearest" }); } }, "show where") : null,
+      f.about.length ? h("button", { type: "button", class: "plain", "data-held": `look ${held}`, onclick: () => show(job, board, f) }, "show where") : null,
       f.line ? h("a", { href: `#writing/${f.line}` }, `line ${f.line}`) : null,
       f.source ? h("span", { class: "quiet" }, f.source) : null));
+}
+
+/** Show in the drawing what a finding is about, and the very place where two things meet. */
+async function show(job, board, f) {
+  job.looking = true;
+  board.choose([]);
+  board.mark(f.about);
+  board.note.textContent = f.about.length > 3 ? `${f.about.slice(0, 2).join(", ")} and ${f.about.length - 2} more` : f.about.join(", ");
+  board.place.scrollIntoView({ block: "nearest" });
+  if (f.about.length !== 2 || (f.grade !== "stop" && f.grade !== "care")) return;
+  const meeting = await job.where(f.about[0], f.about[1]);
+  if (!meeting || board.about !== f.about) return;
+  await board.meet(meeting);
+  board.note.textContent = `${f.about.join(" and ")} run into each other here${meeting.move ? `, ${Math.round(meeting.share * 100)} % along the way of ${meeting.move}` : ""}.`;
 }
 
 /** How much is to spare, as a bar: the limit is the middle. */

@@ -30,6 +30,9 @@ export class Eye {
     this.pitch = Math.max(-Math.PI / 2 + 0.001, Math.min(Math.PI / 2 - 0.001, this.pitch + dy));
   }
 
+  /** Shift the picture: shares of its width and height. */
+  push(dx, dy) { this.shift[0] += dx; this.shift[1] -= dy; }
+
   scale(by) { this.zoom = Math.max(0.3, Math.min(12, this.zoom * by)); }
 
   /** Three directions at right angles: right, up, toward the eye. Yaw 0 looks from the front; positive yaw from the right. */
