@@ -14,6 +14,7 @@ from storystick.ground.finding import Grade
 from storystick.model.build import Move, Slider
 from storystick.shop.tables import slides
 from tests.checks.by_hand import board, bore, carcass, channel, mm, piece, ply, three, told, troubles
+from tests.checks.test_shelf import found_in, text_of
 
 TESTS = Path(__file__).parents[1]
 INCH = Fraction("25.4")
@@ -27,6 +28,7 @@ VALIDATED: dict[str, tuple[str, str, str]] = {
     "drawer-bottom": ("checks/test_hanging.py", "test_a_square_bottom_sags", "Timoshenko, 0.00406"),
     "drawer-path": ("checks/test_validated.py", "test_a_swinging_door_needs", "the circle about its hinge"),
     "drawer-runs": ("checks/test_validated.py", "test_a_slide_wants_the_room", "slide makers: 0.2 to 0.5 mm a side"),
+    "gaps-close": ("checks/test_validated.py", "test_a_front_of_oak_fills_its_gap", "Wood Handbook, Tables 4-2, 13-5"),
     "heavy-sheet": ("checks/test_standing.py", "test_a_sheet_of_mdf_is_broken_down", "43.8 kg, NIOSH 23 kg"),
     "hung-load": ("checks/test_hanging.py", "test_a_screw_is_pulled_as_the_specification", "NDS: 109 lbf an inch"),
     "joint-load": ("checks/test_hanging.py", "test_a_nail_is_pulled_and_pushed", "Wood Handbook, Table 8-4"),
@@ -111,3 +113,18 @@ def test_a_swinging_door_needs_the_circle_about_its_hinge(away: int, hits: bool)
     post = board("case.post", (corner, -corner - 50, 0), (50, 50, 600), "zxy")
     found = troubles("drawer-path", piece(leaf, post, moves=(swing,)))
     assert bool(found) is hits
+
+
+def test_a_front_of_oak_fills_its_gap_as_the_handbook_says():
+    # Wood Handbook: 6.2 % at 30 % of humidity and 12.0 % at 65 % (70 F); red oak 0.00369 a point, flat sawn.
+    (found,) = found_in("gaps-close", text_of("gaps-close"))
+    assert found.number == pytest.approx(3.0 - 257 * 0.00369 * (12.0 - 6.2), abs=0.08)
+    assert found.grade == Grade.CARE
+
+
+def test_a_front_fitted_with_the_gap_advised_stays_free():
+    text = text_of("gaps-close")
+    (found,) = found_in("gaps-close", text)
+    more = float(found.advice.split("Make it ")[1].split(" mm")[0])
+    after = next(iter(found_in("gaps-close", text.replace("reveal: 2 mm", f"reveal: {2 + more:.1f} mm"))))
+    assert after.grade == Grade.FINE
