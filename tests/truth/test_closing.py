@@ -7,7 +7,7 @@ import pytest
 from storystick.app.entries import Refused, chose, far_off, reading
 from storystick.ground.dim import why
 from storystick.ground.length import show
-from storystick.model.closing import closers, turns
+from storystick.model.closing import better_to_fit, closers, turns
 from storystick.model.made import is_fixed
 from storystick.model.mending import is_broken, remedies
 from tests.told import job, sample
@@ -111,3 +111,19 @@ def test_a_gap_is_read_by_its_name_and_a_wrong_name_is_told_the_nearest():
     with pytest.raises(Refused, match=r"gap of case\.shelf 2"):
         reading(work, "gap of case.shelf 2 in left side.wdth", ("0.2 mm",))
     assert far_off(work, [reading(work, f"gap of {FIT}", ("26 mm",))])
+
+
+def test_a_back_that_is_likelier_to_drop_in_when_it_is_taken_off_the_dry_case_is_told():
+    text = sample("drawer-tower")
+    work = job(text)
+    (one,) = better_to_fit(work.made, work.judged)
+    assert one.part == "tower.back"
+    assert one.printed > 0.02
+    assert one.fitted < one.printed / 2
+    now = after(text, cut(work, "tower.back"))
+    assert not list(better_to_fit(now.made, now.judged))
+
+
+def test_a_channel_that_is_as_wide_as_its_guest_is_no_cause_of_what_the_sheets_thickness_makes():
+    causes = [one.key for one in fit_called(job(DRAWER), "case.drawer 1.box in its opening").causes(9)]
+    assert not any("channel width" in key for key in causes)

@@ -11,6 +11,7 @@ from storystick.ground.finding import Finding
 from storystick.ground.length import Manner, fine, show
 from storystick.model.again import Again
 from storystick.model.changed import Changed
+from storystick.model.closing import better_to_fit, closers
 from storystick.model.judged import Builds, Judged, fine_of
 from storystick.model.mending import Remedy
 from storystick.plan.log import Log
@@ -64,6 +65,16 @@ def fits(
     for group in groups:
         if group[0].trouble >= SOME:
             _causes(group, manner)
+    to_fit, last = tuple(better_to_fit(job.made, job.judged)), _takes_up(job)
+    if to_fit or last:
+        out()
+    for fitted in to_fit:
+        wrapped(
+            f"{fitted.part} is best cut when the rest stands dry, to what is there: its fit then goes wrong "
+            f"{chance(fitted.fitted)}, not {chance(fitted.printed)}.",
+        )
+    for number, others in last:
+        wrapped(f"Cut {number} last: it takes up what {others} are off by, as soon as these are in the log.")
     if again:
         out("\nWhat to measure again, and how many bad fits in a hundred builds that saves:")
         table(
@@ -73,6 +84,11 @@ def fits(
         )
     for one in channels:
         _channel(one, manner)
+
+
+def _takes_up(job: Job) -> list[tuple[str, str]]:
+    """Sizes that can make good what other parts are off by, and those parts."""
+    return [(one.number, " and ".join(one.others)) for one in closers(job.made) if len(one.others) > 1]
 
 
 def _causes(group: Sequence[Judged], manner: Manner) -> None:
@@ -110,6 +126,11 @@ def fits_plain(
     return {
         "draws": builds.draws, "all fit": builds.all_fit, "all fit if apart": builds.apart,
         "fits": [judged_plain(one, builds, manner) for one in job.judged],
+        "to fit": [
+            {"part": f.part, "fits": list(f.fits), "printed": f.printed, "fitted": f.fitted}
+            for f in better_to_fit(job.made, job.judged)
+        ],
+        "last": [{"number": number, "takes up": others} for number, others in _takes_up(job)],
         "again": [{"name": a.name, "with": a.tool, "saves": round(a.gain, 6), "helps": list(a.fits)} for a in again],
         "channels": [
             {

@@ -89,7 +89,8 @@ def _cut_one(
     bench.true(f"channel over {name} deep", lambda: _really_deep(bench, through, f"channel over {name}"))
     fits = bench.piece.fits
     floor, ceiling = rule("least gap over it", Fraction(1, 2), DROPS), rule("most gap over it", 8, DROPS)
-    fits.append(Fit(f"{cut}.width", wide - thing.size[over], floor, ceiling, "drops in", name, task.name, cut, DROPS, place))
+    gap = wide - thing.size[over]
+    fits.append(Fit(f"{cut}.width", gap, floor, ceiling, "drops in", name, task.name, cut, DROPS, place))
     floor, ceiling = rule("least air above it", 0, CLEARS), rule("most air above it", 8, CLEARS)
     clear = "stays clear of it"
     fits.append(Fit(f"{cut}.depth", depth - reach, floor, ceiling, clear, name, task.name, "", CLEARS, place))

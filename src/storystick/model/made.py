@@ -90,7 +90,8 @@ class Made:
         if not dim.name or dim.value == 0:
             return
         passed = passed_on(dim) if kind in ("channel width", "channel depth") else ()
-        shared = [name for name in passed if name not in self.build.truths]
+        own = {stock.thickness.name for stock in self.build.stock}  # a channel as wide as its guest is no sheet
+        shared = [name for name in passed if name not in self.build.truths and name not in own]
         if was_read(dim):
             yield from ((name, dim) for name in (*shared, dim.name))
             return
