@@ -11,7 +11,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from storystick.assembly.bodies import Body
+from storystick.ground.kept import Kept
 from storystick.shapes.pose import Vector, facing
+from storystick.shapes.relation import apart
 from storystick.shapes.solid import Floats
 
 type Mask = int
@@ -89,25 +91,33 @@ def _by_outline(bodies: Sequence[Body], way: Vector) -> tuple[NDArray[np.bool_],
     return np.zeros_like(maybe), maybe
 
 
+_MEET: Kept[bool] = Kept(65536)
+_FACES: Kept[tuple[Floats, Floats]] = Kept(4096)
+
+
 class _Faces:
     """The faces of bodies as seen along a way: those that look ahead, and those that look back."""
 
     def __init__(self, bodies: Sequence[Body], way: Vector) -> None:
-        self.bodies = bodies
+        self.bodies, self.way = bodies, way
         self.turn = np.array(facing(way).axes)
-        self.seen: dict[int, tuple[Floats, Floats]] = {}
 
-    def of(self, number: int) -> tuple[Floats, Floats]:
-        if number not in self.seen:
-            corners = self.bodies[number].triangles @ self.turn.T
-            one, two = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
-            doubled = one[:, 0] * two[:, 1] - one[:, 1] * two[:, 0]
-            self.seen[number] = (corners[doubled > 1e-6], corners[doubled < -1e-6])
-        return self.seen[number]
+    def of(self, body: Body) -> tuple[Floats, Floats]:
+        """With its origin at nothing."""
+        return _FACES.of((body.own, body.pose.turn, self.way), lambda: self._seen(body))
+
+    def _seen(self, body: Body) -> tuple[Floats, Floats]:
+        corners = body.turned @ self.turn.T
+        one, two = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
+        doubled = one[:, 0] * two[:, 1] - one[:, 1] * two[:, 0]
+        return corners[doubled > 1e-6], corners[doubled < -1e-6]
 
     def meet(self, mover: int, other: int) -> bool:
         """Whether the one runs into the other on the way."""
-        return faces_meet(self.of(mover)[0], self.of(other)[1])
+        one, two = self.bodies[mover], self.bodies[other]
+        off = apart(one.pose, two.pose)
+        pair = (one.own, one.pose.turn, two.own, two.pose.turn, off, self.way)
+        return _MEET.of(pair, lambda: faces_meet(self.of(one)[0], self.of(two)[1] + self.turn @ np.array(off)))
 
 
 def faces_meet(ahead: Floats, back: Floats) -> bool:

@@ -1,44 +1,48 @@
 """Everything that has to come together, as bodies in the room: parts, and bought things that take up room."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import product
 
 import numpy as np
 
-from storystick.model.body import solid_of_shape
+from storystick.ground.kept import Kept
+from storystick.model.body import form_of, solid_of_shape
 from storystick.model.build import SiteBody
 from storystick.model.eased import eased_boxes, eased_solid
 from storystick.model.joining import Item
 from storystick.model.part import Part
 from storystick.model.scene import Scene
 from storystick.shapes.pose import HERE, Pose, apply, direct
-from storystick.shapes.solid import Bounds, Floats, Solid
+from storystick.shapes.solid import Bounds, Floats, Solid, box_between
 
 LOOSE = 0.5
 """A bought thing is taken so much smaller all round [mm]: it sits in a bore or on a plate, and its box is about so."""
 
 
+_OWN: "Kept[Own]" = Kept(2048)
+
+
 @dataclass(frozen=True, eq=False)
 class Own:
-    """A body in its own coordinates; those of one letter share it. `part` is what it is made of, for things None."""
+    """A body in its own coordinates; those that are alike share it. `solid` gives what is no sum of its boxes."""
 
     boxes: tuple[Bounds, ...]
     exact: bool
-    part: Part | None
+    solid: Callable[[], Solid]
 
     @cached_property
     def triangles(self) -> Floats:
         """Its surface as rows of three corners, each anticlockwise as seen from outside."""
-        if self.part is not None and not self.exact:
-            return _faces(eased_solid(self.part))
+        if not self.exact:
+            return _faces(self.solid())
         return np.concatenate([_of_box(one) for one in self.boxes])
 
 
 @dataclass(frozen=True, eq=False)
 class Body:
-    """One thing: its boxes in the room (n, 2, 3) [mm], and whether these are all of it. `mesh` of what is no part."""
+    """One thing: its boxes in the room (n, 2, 3) [mm], and whether these are all of it."""
 
     name: str
     assembly: str
@@ -48,7 +52,6 @@ class Body:
     exact: bool
     pose: Pose
     own: Own
-    mesh: Floats | None = None
 
     @property
     def of_site(self) -> bool:
@@ -58,12 +61,14 @@ class Body:
     @cached_property
     def triangles(self) -> Floats:
         """Its surface as rows of three corners in the room, each anticlockwise as seen from outside."""
-        if self.mesh is not None:
-            return self.mesh
-        corners = self.own.triangles
-        turn, origin = np.array(self.pose.turn), np.array(self.pose.origin)
-        placed: Floats = corners @ turn.T + origin
-        return placed[:, ::-1] if self.pose.is_mirrored else placed
+        placed: Floats = self.turned + np.array(self.pose.origin)
+        return placed
+
+    @cached_property
+    def turned(self) -> Floats:
+        """The same with its origin at nothing."""
+        corners: Floats = self.own.triangles @ np.array(self.pose.turn).T
+        return corners[:, ::-1] if self.pose.is_mirrored else corners
 
     @cached_property
     def bounds(self) -> Bounds:
@@ -74,15 +79,14 @@ class Body:
 
 def bodies_of(scene: Scene) -> tuple[Body, ...]:
     """The parts in the order of the build, then the things that have a box."""
-    eased: dict[str, Own] = {}
-    for part in scene.build.parts:
-        key = part.letter or part.name
-        if key not in eased:
-            found = eased_boxes(part)
-            eased[key] = Own(found.boxes, found.exact, part)
-    parts = [_of_part(part, scene.part_poses[part.name], eased[part.letter or part.name]) for part in scene.build.parts]
+    parts = [_of_part(part, scene.part_poses[part.name], _own_of(part)) for part in scene.build.parts]
     items = [_of_item(one, scene.poses[one.assembly]) for one in scene.build.items if one.box is not None]
     return (*parts, *items)
+
+
+def _own_of(part: Part) -> Own:
+    found = eased_boxes(part)
+    return _OWN.of(form_of(part), lambda: Own(found.boxes, found.exact, lambda: eased_solid(part)))
 
 
 def _of_part(part: Part, pose: Pose, own: Own) -> Body:
@@ -98,7 +102,11 @@ def _of_item(item: Item, pose: Pose) -> Body:
     high = tuple(float(at[i]) + float(size[i]) - thin[i] for i in range(3))
     own: Bounds = ((low[0], low[1], low[2]), (high[0], high[1], high[2]))
     boxes, square = _placed((own,), pose)
-    return Body(item.name, item.assembly, None, item, boxes, square, pose, Own((own,), True, None))
+    return Body(item.name, item.assembly, None, item, boxes, square, pose, _box(own))
+
+
+def _box(one: Bounds) -> Own:
+    return _OWN.of(one, lambda: Own((one,), True, lambda: box_between(*one)))
 
 
 def site_of(scene: Scene) -> tuple[Body, ...]:
@@ -109,7 +117,7 @@ def site_of(scene: Scene) -> tuple[Body, ...]:
 def _of_site(one: SiteBody, solid: Solid) -> Body:
     boxes = np.array([shape.bounds for shape in map(solid_of_shape, one.shapes)])
     exact = all(shape.form == "box" for shape in one.shapes)
-    return Body(one.name, "", None, None, boxes, exact, HERE, Own((), True, None), _faces(solid))
+    return Body(one.name, "", None, None, boxes, exact, HERE, _OWN.of(solid, lambda: Own((), False, lambda: solid)))
 
 
 def _placed(boxes: Sequence[Bounds], pose: Pose) -> tuple[Floats, bool]:

@@ -13,6 +13,7 @@ from storystick.physics.tipping import MARGIN, leaning_margin
 from storystick.shapes.pose import apply
 
 BALLAST_IN_MM = {"inch": 50.8, "mm": 50.0}  # ballast lies with its middle so far in from the far side
+ROUNDS = 24  # halvings: to less than a ten-thousandth of a millimetre or a kilogram
 FARTHEST_MM, HEAVIEST_KG = 1000.0, 2000.0  # more than this is not advised
 
 
@@ -97,7 +98,7 @@ def least_that(holds: Callable[[float], bool], most: float) -> float | None:
     if not holds(most):
         return None
     good, bad = most, 0.0
-    for _ in range(40):
+    for _ in range(ROUNDS):
         middle = (good + bad) / 2
         good, bad = (middle, bad) if holds(middle) else (good, middle)
     return good

@@ -1,6 +1,6 @@
 """A part as a solid: a board less its cuts, in the part's own coordinates (u, v, w), or placed in its assembly."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
 from storystick.ground.dim import Dim
@@ -11,12 +11,14 @@ from storystick.model.part import Assembly, Part
 from storystick.shapes.outline import polygon
 from storystick.shapes.pose import Pose, Vector, Z, compose, facing, framed, shifted, turned
 from storystick.shapes.rounding import rounded
-from storystick.shapes.solid import Solid, box, box_between, cylinder, minus, moved, prism, revolved
+from storystick.shapes.solid import Solid, box, box_between, cylinder, minus, moved, prism, revolved, union
 
 BEYOND = 1.0  # tools stand out of the board by so much, so that no skin is left [mm]
 
 
 _SOLIDS: Kept[Solid] = Kept(2048)
+_SHAPES: Kept[Solid] = Kept(1024)
+_JOINED: Kept[Solid] = Kept(256)
 
 type Form = tuple[object, ...]
 
@@ -81,8 +83,24 @@ def pose_in_parent(one: Assembly) -> Pose:
     return compose(shifted(at), pose)
 
 
+def solid_of_shapes(shapes: Sequence[Shape]) -> Solid:
+    """Plain bodies as one, in the axes of what they belong to."""
+    return _JOINED.of(
+        tuple(_form_of_shape(shape) for shape in shapes), lambda: union(solid_of_shape(shape) for shape in shapes)
+    )
+
+
 def solid_of_shape(shape: Shape) -> Solid:
     """A plain body in the axes of what it belongs to."""
+    return _SHAPES.of(_form_of_shape(shape), lambda: _solid_of_shape(shape))
+
+
+def _form_of_shape(shape: Shape) -> Form:
+    outline = tuple(_exact(point) for point in shape.outline)
+    return (shape.form, shape.axis, _exact(shape.at), _exact(shape.size), outline)
+
+
+def _solid_of_shape(shape: Shape) -> Solid:
     at = (float(shape.at[0]), float(shape.at[1]), float(shape.at[2]))
     size = (float(shape.size[0]), float(shape.size[1]), float(shape.size[2]))
     if shape.form == "box":

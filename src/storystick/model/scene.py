@@ -3,10 +3,10 @@
 from dataclasses import dataclass
 from functools import cached_property
 
-from storystick.model.body import own_pose, pose_in_parent, solid_of, solid_of_shape
+from storystick.model.body import own_pose, pose_in_parent, solid_of, solid_of_shapes
 from storystick.model.build import Build
 from storystick.shapes.pose import HERE, Pose, compose
-from storystick.shapes.solid import Solid, moved, union
+from storystick.shapes.solid import Solid, moved
 
 
 @dataclass(frozen=True, eq=False)
@@ -42,7 +42,7 @@ class Scene:
     @cached_property
     def site(self) -> dict[str, Solid]:
         """Each site body as a solid in the room."""
-        return {body.name: union([solid_of_shape(shape) for shape in body.shapes]) for body in self.build.site}
+        return {body.name: solid_of_shapes(body.shapes) for body in self.build.site}
 
     def kilograms(self, name: str) -> float:
         """Weight of one part [kg], from its solid and the density of its stock."""

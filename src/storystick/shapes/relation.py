@@ -39,6 +39,10 @@ def turned_as(solid: Solid, turn: Turn) -> Solid:
 
 def relation(a: Solid, b: Solid) -> Relation:
     """How the second stands to the first."""
-    (x, y, z), (u, v, w) = a.pose.origin, b.pose.origin
-    off = (round(u - x, DIGITS) + 0.0, round(v - y, DIGITS) + 0.0, round(w - z, DIGITS) + 0.0)
-    return Relation(a.own, b.own, (a.pose.turn, b.pose.turn), off)
+    return Relation(a.own, b.own, (a.pose.turn, b.pose.turn), apart(a.pose, b.pose))
+
+
+def apart(one: Pose, other: Pose) -> Vector:
+    """How far the second's origin is from the first's [mm]."""
+    (x, y, z), (u, v, w) = one.origin, other.origin
+    return (round(u - x, DIGITS) + 0.0, round(v - y, DIGITS) + 0.0, round(w - z, DIGITS) + 0.0)
