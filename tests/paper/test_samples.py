@@ -1,5 +1,6 @@
 """The packets of the samples, read as somebody reads them who is about to cut wood: one part, one size, everywhere."""
 
+import re
 from fractions import Fraction
 from functools import cache
 from pathlib import Path
@@ -7,11 +8,15 @@ from pathlib import Path
 import pytest
 
 from storystick.app.pipeline import Job, Texts
+from storystick.ground.length import show
 from storystick.model.cut import Bore
+from storystick.model.cutting import Cut, CutTree, Purpose
 from storystick.paper import PAPERS, Folder, drawings, packet
-from storystick.paper.lettering import said
+from storystick.paper.lettering import closely, said
 from storystick.paper.pages.cards import card, card_head, told_of
 from storystick.paper.pages.joints import kinds_of
+from storystick.paper.pages.sheets import cut_row
+from storystick.paper.pages.tools import clamps, machines, steps_said
 from storystick.paper.remarks import off_the_saw
 from tests.paper.readback import faults, numbers, opened, sizes
 from tools.pictures import FOLDER as PICTURES
@@ -145,3 +150,66 @@ def test_every_cut_on_a_card_names_a_step_that_has_the_part_in_hand(name: str):
             step = folder.order.steps[folder.made_in[part.name, cut.name] - 1]
             assert part.name in step.parts
             assert told_of(folder, part)[cut.name].step == str(step.number)
+
+
+@each_sample
+def test_strips_lie_with_the_near_edge_at_the_fence_and_pieces_with_the_left_end_at_the_stop(name: str):
+    for cutting in folder_of(name).cuttings:
+        for tree in cutting.layout.trees:
+            pieces = {piece.number: piece for piece in tree.pieces}
+            for cut in tree.cuts:
+                if cut.setting is not None:
+                    whole, near = pieces[cut.piece], pieces[cut.frees[0]]
+                    assert (near.x, near.y) == (whole.x, whole.y)
+                    size = near.wide if cut.way == "rip" else near.long
+                    assert abs(size - cut.setting) < Fraction(1, 50)
+
+
+@each_sample
+def test_a_rough_cut_is_measured_from_the_same_edge_on_the_map_and_in_the_step(name: str):
+    folder = folder_of(name)
+    said_so = " ".join(text for step in folder.order.steps for text in step.does)
+    for cutting in folder.cuttings:
+        for tree in cutting.layout.trees:
+            for cut in tree.cuts:
+                if cut.setting is None and cut.purpose is not Purpose.TRIM:
+                    row = cut_row(cut, tree, folder.letter_of, folder.build.manner)
+                    line, _, edge = str(row[2]).partition("line ")[2].partition(" from the ")
+                    plain = show(Fraction(cut.at - rough_from(tree, cut)), folder.build.manner)
+                    assert line == closely(plain)
+                    assert f"along a line {plain} from the {edge}" in said_so
+
+
+def rough_from(tree: CutTree, cut: Cut) -> Fraction:
+    piece = next(piece for piece in tree.pieces if piece.number == cut.piece)
+    return piece.y if cut.way == "rip" else piece.x
+
+
+@each_sample
+def test_the_tools_page_has_every_machine_bit_and_clamp_of_the_steps(name: str):
+    folder = folder_of(name)
+    told = " ".join(row[0] for row in machines(folder.order.steps))
+    for step in folder.order.steps:
+        for setup in step.setups:
+            assert setup.machine in told
+            assert setup.tool == "saw blade" or setup.tool in told
+    for _, wanted in clamps(folder.order.steps):
+        assert all("lamp" in " ".join(folder.order.steps[n - 1].does) for n in wanted)
+
+
+def test_steps_are_told_in_runs():
+    assert steps_said([3], 9) == "step 3"
+    assert steps_said([1, 2, 4, 5, 6, 8], 9) == "steps 1, 2, 4 to 6 and 8"
+    assert steps_said([1, 2, 3], 3) == "all along"
+
+
+def test_a_plan_in_inches_is_sold_and_weighed_in_inches_and_pounds():
+    folder = folder_of("lathe-cabinet")
+    with opened(packet(folder, paper="letter")) as book:
+        text = " ".join(page.extract_text() or "" for page in book.pages)
+    assert "are under 2" in text
+    assert "sq ft" in text
+    assert " m2" not in text
+    assert not re.search(
+        r"\d kg", text.replace("23 kg (51 lb)", "").replace("load constant 23 kg", "").replace("2 kg is practice", "")
+    )

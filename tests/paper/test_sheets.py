@@ -41,7 +41,7 @@ def test_a_cut_says_how_the_fence_stands_and_what_it_frees():
     folder = by_hand.folder()
     (tree,) = folder.cuttings[0].layout.trees
     rows = [cut_row(cut, tree, folder.letter_of, INCHES) for cut in tree.cuts]
-    assert rows[0][2:] == ("rip, just clean", "")
+    assert rows[0][2:] == ("rip, just clean", "the near edge")
     assert rows[1][2:] == (Large('14"', "rip", beside=True), "strip for A, B; strip for C, D, E")
     assert rows[2][2:] == (Large('13 1/2"', "rip", beside=True), "strip for C, D, E; keep")
     assert rows[9][2:] == (Large('22 1/2"', "crosscut", beside=True), "E")

@@ -336,3 +336,15 @@ def _decimal(scaled: int, decimals: int) -> str:
     """12.5 from 1250 with two digits after the point."""
     whole, part = divmod(scaled, 10**decimals)
     return f"{whole}.{part:0{decimals}d}".rstrip("0").rstrip(".") if decimals else str(whole)
+
+
+_BARE_SIZE = re.compile(r"[\d ./]+( x [\d ./]+)*")
+
+
+def with_unit(size: str, manner: Manner) -> str:
+    """The size that something is sold in, bare numbers with the plan's unit: 5" x 96", 2440 x 1220 mm."""
+    if not _BARE_SIZE.fullmatch(size):
+        return size
+    numbers = size.split(" x ")
+    told = " x ".join(f'{one}"' for one in numbers) if manner.unit == "inch" else f"{size} mm"
+    return f"{told} long" if len(numbers) == 1 else told

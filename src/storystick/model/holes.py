@@ -18,10 +18,13 @@ class Purpose:
 
     @property
     def words(self) -> str:
-        """What the hole is for, without the length: "#8 wood screws", "the slide, #6 pan head screws"."""
+        """What the hole is for, without the length: "#8 wood screws", "the slides' #6 pan head screws"."""
         row = self.fastener.row
         rows = row if row.endswith("s") else f"{row}s"
-        return f"the {self.holds}, {rows}" if self.holds else rows
+        if not self.holds:
+            return rows
+        several = {"foot": "feet"}.get(self.holds, f"{self.holds}s")
+        return f"the {several}{"'" if several.endswith('s') else "'s"} {rows}"
 
 
 def purposes(build: Build) -> Mapping[tuple[str, str], Purpose]:

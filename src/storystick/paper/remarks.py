@@ -5,10 +5,11 @@ from functools import lru_cache
 
 from storystick.ground.length import Manner
 from storystick.model.part import Part
+from storystick.model.stock import Stock
 from storystick.model.work import Stage
 from storystick.paper.drawing.families import families, places
 from storystick.paper.folder import Folder
-from storystick.paper.lettering import calliper, said
+from storystick.paper.lettering import bit, calliper, said
 from storystick.paper.spoken import listed, spoken, the
 
 
@@ -61,6 +62,13 @@ def remarks(folder: Folder, letter: str, parts: Sequence[Part]) -> Iterator[str]
         yield " ".join(words)
 
 
+def stock_said(stock: Stock, manner: Manner) -> str:
+    """What a stock is, as it is asked for where it is sold: "birch plywood, 18 mm"."""
+    if not stock.material:
+        return ""
+    return f"{stock.material}, {bit(stock.nominal, manner)}" if stock.nominal.value else stock.material
+
+
 ENDS = (("left", "right"), ("front", "back"), ("bottom", "top"))
 LOOKS = (("to the left", "to the right"), ("to the front", "to the back"), ("down", "up"))
 MOST_WAYS = 3
@@ -87,7 +95,7 @@ def standing(folder: Folder, parts: Sequence[Part]) -> str:
 def sentence(text: str) -> str:
     """A note as a sentence: a capital before it, a full stop behind it."""
     text = text.strip()
-    return text[:1].upper() + text[1:] + ("" if text[-1:] in (".", "!", "?") else ".")
+    return text[:1].upper() + text[1:] + ("" if text.endswith((".", "!", "?", ".)")) else ".")
 
 
 def provisional(folder: Folder, part: Part) -> str:

@@ -21,6 +21,7 @@ from storystick.work.order import ROUNDS
 from storystick.work.sawing import sawing
 from storystick.work.saws import Sawn
 from storystick.work.saying import and_of, spoken
+from storystick.work.staves import gluing_up
 from storystick.work.telling import steps_of
 from storystick.work.together import dry_fits, gluing
 from storystick.work.turns import in_turn, reckoned
@@ -77,6 +78,7 @@ def all_jobs(bench: Bench, trouble: list[Finding]) -> Iterator[Job]:
     yield _measuring(bench)
     sawn, machined, finished = Sawn(), Machined(), Finished()
     yield from sawing(bench, sawn)
+    yield from gluing_up(bench, sawn.by)
     yield from layering(bench, sawn.by)
     yield from fitting(bench, sawn)
     cut = _cut(bench, sawn)

@@ -38,7 +38,9 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
 def row(line: Buy, currency: str) -> tuple[Tick | str | tuple[str, ...], ...]:
     """One line of the list."""
     what = f"{line.what}, {line.size}" if line.size else line.what
-    unit = "" if line.unit == "each" else f" {line.unit}"
+    if line.kind == "fasteners" and line.size.startswith("x "):
+        what = f"{line.what if line.count == 1 else several(line.what)}, {line.size.removeprefix('x ')} long"
+    unit = "" if line.unit == "each" else f" {line.unit if line.count == 1 else several(line.unit)}"
     about = "~ " if line.guessed else ""
     each = "" if line.price is None else about + money(line.price, currency)
     total = "" if line.total is None else about + money(line.total, currency)
@@ -57,7 +59,12 @@ def row(line: Buy, currency: str) -> tuple[Tick | str | tuple[str, ...], ...]:
     )
 
 
+def several(word: str) -> str:
+    """More than one of it."""
+    return word if word.endswith("s") else f"{word}{'es' if word.endswith(('x', 'ch', 'sh')) else 's'}"
+
+
 ONE_LINE = 46
 """So many letters go on one line of the list."""
 
-PAGE = Page("buying", 50, "Buying list", make)
+PAGE = Page("buying", 50, "Buying list", make, follows=True)

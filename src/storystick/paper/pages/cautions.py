@@ -7,7 +7,10 @@ from storystick.paper.blocks import Block, Heading, Points, Text
 from storystick.paper.folder import Folder
 from storystick.paper.pages import Page
 from storystick.paper.press import Paper
+from storystick.paper.remarks import sentence
+from storystick.paper.spoken import aloud
 
+MOST = 6  # so many things that the checks found are told here
 USUAL = (
     "Guards, riving knife and push blocks stay on the saw. Stand out of the line of the blade; never reach over it.",
     "Unplug a machine before you change its blade or bit.",
@@ -27,17 +30,16 @@ DEFER = (
 
 
 def make(folder: Folder, paper: Paper) -> Iterator[Block]:
-    """This piece's own cautions first, then the usual ones."""
-    own = folder.order.cautions
-    open_ones = sum(finding.grade >= Grade.CARE for finding in folder.findings)
-    if own or open_ones:
-        yield Heading("For this piece")
-        yield from (Text(text, "caution") for text in own)
+    """What the checks found about this piece first, then the usual ones."""
+    open_ones = [finding for finding in folder.findings if finding.grade >= Grade.CARE]
     if open_ones:
-        them = "one thing" if open_ones == 1 else f"{open_ones} things"
-        yield Text(f"The checks found {them} to look at before cutting: see Checks and margins.", "caution")
+        yield Heading("Before you cut this piece")
+        for finding in open_ones[:MOST]:
+            yield Text(sentence(aloud(finding.says, folder.names)), "caution")
+        more = f" and {len(open_ones) - MOST} more" if len(open_ones) > MOST else ""
+        yield Text(f"What mends {'it' if len(open_ones) == 1 else 'these'}{more}: see Checks and margins.")
     yield Heading("At every machine")
-    yield Points(USUAL)
+    yield Points((*USUAL, *folder.order.cautions))
     yield Heading("What comes before this packet")
     yield Points(DEFER)
 

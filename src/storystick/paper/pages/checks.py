@@ -12,6 +12,7 @@ from storystick.paper.folder import Folder
 from storystick.paper.lettering import said
 from storystick.paper.pages import Page
 from storystick.paper.press import Paper
+from storystick.paper.remarks import sentence
 from storystick.paper.spoken import aloud
 
 HEADS = {
@@ -83,7 +84,7 @@ def passed(found: Sequence[Finding], manner: Manner, sources: dict[str, int]) ->
     rows = []
     for group in kinds.values():
         tightest = min(group, key=spare)
-        more = f"{len(group) - 1} more of this kind with no less to spare." if len(group) > 1 else ""
+        more = f"({len(group) - 1} more with no less to spare.)" if len(group) > 1 else ""
         rows.append(row(tightest, more, manner, sources))
     yield Table(COLUMNS, tuple(rows), dense=True)
 
@@ -97,7 +98,8 @@ def spare(finding: Finding) -> float:
 
 def row(finding: Finding, more: str, manner: Manner, sources: dict[str, int]) -> tuple[Cell, ...]:
     """What was looked at, the number, its limit, the margin, and which source."""
-    words = tuple(text for text in (finding.says, finding.advice, more) if text)
+    says = sentence(f"{finding.says} {more}") if more else sentence(finding.says)
+    words = tuple(text for text in (says, finding.advice) if text)
     numbers = (finding.number, finding.limit, finding.margin)
     return (words, *(shown(number, finding, manner) for number in numbers), cited(finding, sources))
 

@@ -26,10 +26,11 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     )
     counts = Counter(part.stock.name for part in build.parts)
     made = tuple(
-        f"{stock.name}, {said(stock.thickness, build.manner)} thick{'' if stock.measured else ' as sold'}: "
+        f"{stock.name}: {kind}{said(stock.thickness, build.manner)} thick{'' if stock.measured else ' as sold'}, "
         f"{counts[stock.name]} part{'s' if counts[stock.name] != 1 else ''}"
         for stock in build.stock
         if counts[stock.name]
+        for kind in (f"{stock.material}, " if stock.material and stock.material != stock.name else "",)
     )
     dated = ", ".join(word for word in (f"Version {folder.version}" if folder.version else "", folder.dated) if word)
     picture = whole_piece(folder, paper.room, paper.high * (0.42 if len(outer) == 1 else 0.38))

@@ -1,5 +1,6 @@
 """Settings list: everything to be cut sorted by how the machine is set, so that no setting is made twice."""
 
+import re
 from collections.abc import Iterator
 
 from storystick.model.cutting import Setting
@@ -75,7 +76,7 @@ def setup_row(folder: Folder, setup: Setup) -> tuple[Cell, ...]:
     return (to, f"{head}: {says}" if says else head, used_for(folder, setup), Blank(13))
 
 
-SAYS_NO_MORE = 44
+SAYS_NO_MORE = 50
 """A set-up's words that begin with its name and are no longer than this say no more than the figure beside them."""
 
 
@@ -88,9 +89,7 @@ def used_for(folder: Folder, setup: Setup) -> str:
             called = next((cut.called for cut in part.cuts if cut.name == way.cut), way.cut) if part else way.cut
             purpose = folder.purposes.get((way.part, way.cut))
             named = f"{called} for {purpose.words}" if purpose else called
-            kinds.setdefault(named, {})[
-                folder.letter_of.get(way.part, way.part)
-            ] = None
+            kinds.setdefault(named, {})[folder.letter_of.get(way.part, way.part)] = None
     if kinds:
         return "; ".join(f"{called}: {', '.join(letters)}" for called, letters in kinds.items())
     steps = [s for s in folder.order.steps if any(one.key == setup.key for one in s.setups)]
@@ -100,7 +99,11 @@ def used_for(folder: Folder, setup: Setup) -> str:
 def cut_at(folder: Folder, setup: Setup, step: Step) -> str:
     """What a step cuts at a set-up, in its own words; "" where it says nothing of it."""
     (_, _, remark, _), told = setting(setup, folder, step.does)
-    return remark.removeprefix("as measured; ").rstrip(".") if told else ""
+    if not told:
+        return ""
+    where, _, what = remark.removeprefix("as measured; ").rstrip(".").partition(": ")
+    letters = dict.fromkeys(word for word in re.findall(r"[A-Z]+", what) if word in folder.letters)
+    return f"{where}: {', '.join(letters)}" if letters else where
 
 
 PAGE = Page("settings", 70, "Settings list", make, follows=True)

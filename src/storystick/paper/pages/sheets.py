@@ -1,9 +1,11 @@
 """Sheet maps: each sheet to scale with its pieces and numbered cuts, and the cuts in order."""
 
+import re
 from collections.abc import Iterator, Mapping
+from fractions import Fraction
 
-from storystick.ground.length import Manner
-from storystick.model.cutting import Cut, CutTree, Purpose
+from storystick.ground.length import Manner, with_unit
+from storystick.model.cutting import Cut, CutTree, Purpose, Way
 from storystick.model.work import Cutting
 from storystick.paper.blocks import Block, Column, Figure, Heading, Large, Table, Text, Tick, Whole, in_columns
 from storystick.paper.drawing.drawn import Drawn
@@ -13,11 +15,12 @@ from storystick.paper.folder import Folder
 from storystick.paper.lettering import said
 from storystick.paper.pages import Page
 from storystick.paper.press import Paper
-from storystick.paper.remarks import sentence
+from storystick.paper.remarks import sentence, stock_said
 
 COLUMNS = (Column("cut", 0, "right"), Column("", 0), Column("set to", 1.45), Column("frees", 1.45))
 LEGEND = (
-    "The near edge of each sheet is below. Hatched is waste, a dashed cut trims an edge, red is every other cut; the "
+    "The near edge of each sheet is below: it runs along the fence when a strip is ripped, and the left end lies "
+    "against the stop when one is crosscut. Hatched is waste, a dashed cut trims an edge, red is every other cut; the "
     "figure in a ring is the cut's place in the order, over all the sheets of one stock. Sizes are those that leave "
     "the saw: what is cut to fit later, or trimmed when it is glued, is larger here than on its card, which says so."
 )
@@ -44,7 +47,8 @@ def one_sheet(folder: Folder, cutting: Cutting, number: int, tree: CutTree, pape
     """The map, what the scale is, the cuts in order, the leftovers."""
     manner = folder.build.manner
     of = f" {number} of {len(cutting.layout.trees)}" if len(cutting.layout.trees) > 1 else ""
-    yield Heading(f"{cutting.stock.name}{of}: {tree.sheet.name}{', on hand' if tree.sheet.on_hand else ''}")
+    sold = ", ".join(w for w in (stock_said(cutting.stock, manner), with_unit(tree.sheet.name, manner)) if w)
+    yield Heading(f"{cutting.stock.name}{of}: {sold}{', on hand' if tree.sheet.on_hand else ''}")
     drawn = sheet_map(folder, cutting, number, tree, paper)
     scale = scale_said(drawn.scale) if drawn.scale > 0 else "width not to scale"
     yield Figure(drawn, f"{scale.capitalize()}; kerf {said(cutting.kerf, manner)}.")
@@ -55,7 +59,15 @@ def one_sheet(folder: Folder, cutting: Cutting, number: int, tree: CutTree, pape
     kept = [f"{said(left.long, manner)} x {said(left.wide, manner)}" for left in tree.leftovers]
     if kept:
         yield Text(f"Keep, and write on {'it' if len(kept) == 1 else 'each'} what it is: {', '.join(kept)}.")
-    yield from (Text(sentence(note), "quiet") for note in cutting.notes)
+    yield from (Text(sentence(in_units(note, manner)), "quiet") for note in cutting.notes)
+
+
+MILLIMETRES = re.compile(r"(\d+(?:\.\d+)?) mm")
+
+
+def in_units(note: str, manner: Manner) -> str:
+    """A note of the layout with its lengths in the units of the plan."""
+    return MILLIMETRES.sub(lambda found: said(Fraction(found[1]), manner), note)
 
 
 def pieces_said(folder: Folder, tree: CutTree) -> str:
@@ -86,16 +98,31 @@ def cut_row(cut: Cut, tree: CutTree, letters: Mapping[str, str], manner: Manner)
     elif cut.purpose is Purpose.TRIM:
         stands = f"{cut.way}, just clean"
     else:
-        stands = (
-            f"rough {cut.way}: line {said(cut.at, manner)} from the {'near edge' if cut.way == 'rip' else 'left end'}"
-        )
+        piece = next(piece for piece in tree.pieces if piece.number == cut.piece)
+        line = cut.at - (piece.y if cut.way is Way.RIP else piece.x)
+        stands = f"rough {cut.way}: line {said(line, manner)} from the {edge_said(cut, tree)}"
     return (str(cut.number), Tick(), stands, freed_said(cut, tree, letters))
+
+
+def edge_said(cut: Cut, tree: CutTree, trimmed: bool = False) -> str:
+    """The edge of its piece that a cut is measured from, or that it trims: "near edge", "sawn left end"."""
+    piece = next(piece for piece in tree.pieces if piece.number == cut.piece)
+    rip = cut.way is Way.RIP
+    start, size, whole = (piece.y, piece.wide, tree.sheet.wide) if rip else (piece.x, piece.long, tree.sheet.long)
+    is_far = trimmed and cut.at - start > start + size - cut.at - cut.kerf
+    name = ("near edge", "far edge")[is_far] if rip else ("left end", "right end")[is_far]
+    off = whole - start - size if is_far else start
+    return name if off <= 0 else f"{'trimmed' if off <= ONLY_TRIMMED else 'sawn'} {name}"
+
+
+ONLY_TRIMMED = 26
+"""What a trim takes off a sheet at most [mm]."""
 
 
 def freed_said(cut: Cut, tree: CutTree, letters: Mapping[str, str]) -> str:
     """What a cut frees: pieces by letter, strips by the letters in them, what is kept, what is waste."""
     if cut.purpose is Purpose.TRIM:
-        return ""
+        return f"the {edge_said(cut, tree, trimmed=True)}"
     words = [piece_said(number, tree, letters) for number in cut.frees]
     return "; ".join(word for word in words if word != "waste") or "waste"
 

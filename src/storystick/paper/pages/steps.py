@@ -14,7 +14,7 @@ from storystick.paper.forms import StepBlock
 from storystick.paper.lettering import calliper, said, set_to
 from storystick.paper.pages import Page
 from storystick.paper.press import Paper
-from storystick.paper.spoken import spoken_number
+from storystick.paper.spoken import MEASURES, spoken_number
 
 WIDE, SLIM, HIGH = 66.0, 48.0, 40.0
 MUCH = 330  # so many letters of words beside it make a picture slim
@@ -80,10 +80,12 @@ def setting(setup: Setup, folder: Folder, does: Sequence[str]) -> tuple[tuple[st
         for text in ("" if bare else says, f"Prove it: {lowered(setup.test)}" if setup.test else "")
         if text
     )
-    what = ", ".join(word for word in (setup.machine, setup.tool, setup.name) if word)
+    tool = "" if setup.tool == BLADE else setup.tool
+    what = ", ".join(word for word in (setup.machine, tool, setup.name) if word)
     return (f"{what}:" if remark else what, to, f"{remark}." if remark else "", fine), told
 
 
+BLADE = "saw blade"
 MOUTH = Fraction(160)
 """What a usual calliper opens [mm]; above that its figure is of no use."""
 
@@ -105,8 +107,17 @@ def letters(folder: Folder, step: Step) -> str:
 def asked(folder: Folder, name: str) -> str:
     """A number to measure now, and what it was planned to be."""
     number = folder.driver(name)
-    said_so = spoken_number(name)
+    said_so = opening_said(name) or spoken_number(name)
     return f"{said_so}, planned {said(number, folder.build.manner)}:" if number is not None else f"{said_so}:"
+
+
+OPENING = re.compile(r"(?:.*\.)?([^.]+)\.opening (wide|high|deep)")
+
+
+def opening_said(name: str) -> str:
+    """The size of an opening in few words, for a line with room to write: "drawer 1, width"."""
+    found = OPENING.fullmatch(name)
+    return f"{found[1]}, {MEASURES[found[2]]} of its opening" if found else ""
 
 
 def minutes(step: Step) -> str:
