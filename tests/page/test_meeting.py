@@ -26,7 +26,7 @@ build:
     sits: {on: floor, left at: 590}
   chest:
     box: {wide: 400, deep: 300, high: 250, stock: ply}
-    sits: {on: cart}
+    sits: {on: cart, left at: 1200}
   lid:
     slab: {stock: ply, covers: chest, held by: {hinges: chest}}
     sits: {on: chest, flush: {left: chest, back: chest}}
@@ -40,7 +40,7 @@ def told() -> Any:
 
 def test_two_boards_in_one_place_are_shown_as_the_wood_they_share(told: Any):
     found = where(told, "one.right side", "two.left side")
-    assert (found["move"], found["share"]) == ("", 0.0)
+    assert found["moves"] == {}
     solid = told.__dict__["bodies"][found["body"]]()
     assert solid.volume == pytest.approx(10 * 300 * 500)
     assert packed(told, [found["body"]])["bytes"]
@@ -48,9 +48,21 @@ def test_two_boards_in_one_place_are_shown_as_the_wood_they_share(told: Any):
 
 def test_what_moves_is_stopped_where_it_first_runs_in(told: Any):
     found = where(told, "pedal", "one.top")
-    assert found["move"].startswith("pedal")
-    assert 0.40 < found["share"] < 0.46  # 40 mm of 100 down to the top
-    assert where(told, "one.top", "pedal") == found
+    [(name, share)] = found["moves"].items()
+    assert name.startswith("pedal")
+    assert 0.40 < share < 0.46  # 40 mm of 100 down to the top
+    assert where(told, "one.top", "pedal")["moves"] == found["moves"]
+
+
+def test_two_that_move_are_shown_where_they_meet_on_their_ways(told: Any):
+    beside = job(
+        PLAN.replace(
+            "at: [200, 100, 640], slides: {way: down, by: 100}", "at: [1300, -60, 900], slides: {way: down, by: 500}"
+        )
+    )
+    found = where(beside, "lid.top", "pedal")
+    assert set(found["moves"]) <= {"lid", "pedal slides", "pedal"}
+    assert found["moves"]
 
 
 @pytest.mark.parametrize(

@@ -14,31 +14,58 @@ from storystick.shapes.solid import Solid, boxes_apart, meet, moved, union
 type Answer = dict[str, Any]
 
 STEPS = 24  # looks along the way of a thing that moves
+BOTH = 10  # and along each way where two move
 LEAST = 1.0  # what is smaller than this is only touching [mm3]
 
 
 def where(job: Job, one: str, other: str) -> Answer:
-    """The place that two named things share: its body, and the move and share of its way at which they do.
+    """The place that two named things share: its body, and how far on its way what moves has come by then.
 
-    Nothing (`{}`) where they don't meet, or where either is no single thing.
+    At rest first, then one of them moving, then both. Nothing (`{}`) where they don't meet, or where either is no
+    single thing.
     """
     known = _solids(job, {one, other})
     if len(known) < 2:
         return {}
-    shared = _shared(known[one], known[other])
-    if shared is not None:
-        return _told(job, shared, "", 0.0)
-    for move in moves_of(job.build, job.scene):
-        goes = set(move["names"]) & {one, other}
-        if len(goes) != 1:
-            continue
-        (mover,) = goes
-        stays = known[other if mover == one else one]
-        for step in range(1, STEPS + 1):
-            shared = _shared(moved(known[mover], _after(move, step / STEPS)), stays)
-            if shared is not None:
-                return _told(job, shared, move["name"], step / STEPS)
+    ways = {name: _ways(job, name, other if name == one else one) for name in (one, other)}
+    for steps in (0, STEPS, BOTH):
+        if found := _first(job, known, one, other, ways, steps):
+            return found
     return {}
+
+
+def _ways(job: Job, name: str, other: str) -> list[Answer]:
+    """What moves one thing without the other."""
+    return [move for move in moves_of(job.build, job.scene) if name in move["names"] and other not in move["names"]]
+
+
+def _first(
+    job: Job, known: dict[str, Solid], one: str, other: str, ways: dict[str, list[Answer]], steps: int
+) -> Answer:  # fmt: skip
+    """The first of some looks at which they share a place: neither moved, either, or (`steps` as BOTH) both."""
+    here = [(known[one], dict[str, float]())], [(known[other], dict[str, float]())]
+    if steps == 0:
+        looks = [(a, b) for a in here[0] for b in here[1]]
+    else:
+        went = [
+            [_gone(known[name], move, n / steps) for move in ways[name] for n in range(1, steps + 1)]
+            for name in (one, other)
+        ]
+        if steps == BOTH:
+            looks = sorted(
+                ((a, b) for a in went[0] for b in went[1]), key=lambda ab: sum((ab[0][1] | ab[1][1]).values())
+            )
+        else:
+            looks = [(a, here[1][0]) for a in went[0]] + [(here[0][0], b) for b in went[1]]
+    for (a, went_a), (b, went_b) in looks:
+        shared = _shared(a, b)
+        if shared is not None:
+            return _told(job, shared, went_a | went_b)
+    return {}
+
+
+def _gone(solid: Solid, move: Answer, share: float) -> tuple[Solid, dict[str, float]]:
+    return moved(solid, _after(move, share)), {move["name"]: share}
 
 
 def _solids(job: Job, names: set[str]) -> dict[str, Solid]:
@@ -66,7 +93,7 @@ def _after(move: Answer, share: float) -> Pose:
     return turned((float(axis == 0), float(axis == 1), float(axis == 2)), low + (high - low) * share, (x, y, z))
 
 
-def _told(job: Job, shared: Solid, move: str, share: float) -> Answer:
+def _told(job: Job, shared: Solid, went: dict[str, float]) -> Answer:
     mark = "meet" + shared.digest[:16]
     job.__dict__.setdefault("bodies", {})[mark] = lambda: shared
-    return {"body": mark, "pose": rows(HERE), "move": move, "share": share}
+    return {"body": mark, "pose": rows(HERE), "moves": {name: round(share, 4) for name, share in went.items()}}

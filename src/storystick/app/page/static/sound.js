@@ -73,7 +73,7 @@ async function show(job, board, f) {
   const meeting = await job.where(f.about[0], f.about[1]);
   if (!meeting || board.about !== f.about) return;
   await board.meet(meeting);
-  board.note.textContent = `${f.about.join(" and ")} run into each other here${meeting.move ? `, ${Math.round(meeting.share * 100)} % along the way of ${meeting.move}` : ""}.`;
+  board.note.textContent = `${f.about.join(" and ")} run into each other here${Object.entries(meeting.moves).map(([name, share]) => `, ${Math.round(share * 100)} % along the way of ${name}`).join("")}.`;
 }
 
 /** How much is to spare, as a bar: the limit is the middle. */

@@ -76,7 +76,7 @@ export class Measured {
 function moves(board) {
   const by = new Map();
   for (const move of board.picture.moves) {
-    const share = board.meeting ? (move.name === board.meeting.move ? board.meeting.share : 0) : move.of === "site" ? board.swung : board.opened;
+    const share = board.meeting ? (board.meeting.moves[move.name] ?? 0) : move.of === "site" ? board.swung : board.opened;
     if (!share) continue;
     const how = move.kind === "slide"
       ? { by: move.way.map((w) => w * move.far * share) }
