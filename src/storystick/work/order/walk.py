@@ -9,11 +9,13 @@ from heapq import heappop, heappush
 from random import Random
 
 from storystick.work.order.play import finish, play, room
-from storystick.work.order.task import DAY, Jobs, closure
+from storystick.work.order.task import DAY, Jobs, Task, closure
 
 BLOCK = 8
-WARM = 12.0
+WARM = 8.0
 """How many minutes worse an order may be at first and still be gone on from."""
+WORTH = 2.0
+"""Minutes from which it is worth going where something is set already."""
 NEIGHBOURS, ALIKE, FILLED = 0.4, 0.6, 0.03
 """How often a run of neighbours is moved; how often to where a machine stands alike; how often idle time is filled."""
 
@@ -52,11 +54,11 @@ class _Way:
         for n in reversed(jobs.in_line):
             for b in jobs.behind[n]:
                 self.below[n] |= self.below[b] | 1 << b
-        groups: dict[tuple[str, str], list[int]] = {}
+        groups: dict[tuple[str, ...], list[int]] = {}
         for n, task in enumerate(jobs.tasks):
-            for one in task.stands:
-                groups.setdefault((one.machine, one.tool), []).append(n)
-        self.alike = [[m for one in task.stands for m in groups[one.machine, one.tool]] for task in jobs.tasks]
+            for key in _shared(task):
+                groups.setdefault(key, []).append(n)
+        self.alike = [[m for key in _shared(task) for m in groups[key]] for task in jobs.tasks]
         self.go(start)
 
     def go(self, order: Sequence[int]) -> None:
@@ -113,6 +115,16 @@ class _Way:
         along = [m for m in between if mask >> m & 1]
         left = [m for m in between if not mask >> m & 1]
         return order[:at] + left + [n] + along + order[to + 1 :] if left else None
+
+
+def _shared(task: Task) -> set[tuple[str, ...]]:
+    """What a task has set that is worth sharing with others."""
+    found: set[tuple[str, ...]] = set()
+    for one in task.stands:
+        if one.tool_minutes >= WORTH:
+            found.add((one.machine, one.tool))
+        found |= {(one.machine, one.tool, name, value) for name, value, minutes in one.marks if minutes >= WORTH}
+    return found
 
 
 def fill_up(jobs: Jobs, order: Sequence[int]) -> list[int]:
