@@ -2,10 +2,13 @@
 
 from fractions import Fraction
 
+import pytest
+
 from storystick.app.elsewhere import elsewhere, sweep, thicknesses, with_reading
 from storystick.app.pipeline import Job
+from storystick.ground.finding import Grade
 from tests.told import job
-from tests.truth.plans import CASE
+from tests.truth.plans import CASE, DRAWER
 
 BARE = """
 units: mm
@@ -26,6 +29,31 @@ def test_a_shop_without_a_router_says_what_it_cannot_make_and_what_to_get():
     found = elsewhere(job(CASE), job(CASE, BARE))
     assert not found.works
     assert any(one.code == "no-way" and one.advice.startswith("Get ") for one in found.cant)
+
+
+THIN = CASE.replace("18 mm, readings: [17.6, 17.7, 17.5]", "15 mm, readings: [14.7]")
+SHOPS = {
+    "no table saw": "saws: {circular saw: {rip: 2440, crosscut: 1220, depth: 60, kerf: 2}}\nrouter: yes\n"
+    "bits: {straight: [6, 8, 12]}\nbushings: [17]\n",
+    "metric bits only": "bits: {straight: [6, 8, 10, 12, 16]}\n",
+    "two bits and a hand saw": "saws: {hand saw: {kind: panel saw}}\nbits: {straight: [12]}\n",
+}
+
+
+@pytest.mark.parametrize("name", [*SHOPS])
+@pytest.mark.parametrize("plan", [CASE, DRAWER, THIN], ids=["case", "drawer", "15 mm"])
+def test_an_odd_shop_says_of_each_cut_how_it_is_made_there_or_what_to_get(name: str, plan: str):
+    here, there = job(plan), job(plan, f"units: mm\nname: {name}\n{SHOPS[name]}")
+    if there.resolved.made is None or there.shop_read.findings:
+        assert all(one.says and one.place.line for one in (*there.shop_read.findings,))
+        return
+    found = elsewhere(here, there)
+    for one in found.cant:
+        assert one.advice.startswith("Get "), one.says
+    made = {(way.part, way.cut) for way in there.order.ways}
+    missing = [one for one in found.cant if one.grade is Grade.STOP]
+    assert bool(missing) or made >= {(way.part, way.cut) for way in here.order.ways}
+    assert found.works is not bool(missing)
 
 
 def test_another_sheet_there_is_another_piece():

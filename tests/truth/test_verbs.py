@@ -1,6 +1,7 @@
 """The verbs of fits, log and other shops, as they are called."""
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -130,7 +131,9 @@ def test_another_shop_and_a_sweep_answer_on_the_screen(plan: Path, tmp_path: Pat
     shop.write_text("units: inch\nname: theirs\nrouter: no\nbits: none\nsaws: {circular saw: {kerf: 0.08}}\n", "utf-8")
     assert main(["elsewhere", str(plan), "--shop", str(shop), "--stock", "ply=17.2 mm"]) == 1
     said = capsys.readouterr().out
-    assert "Parts that come out in another size" in said
+    assert "parts in another size" in said
+    assert re.search(r"thickness 17\.6 mm, there \d+/\d+\"", said)  # there in inches, and only what differs
+    assert "width 300 mm" not in said
     assert "Can't be made there" in said
     assert main(["sweep", str(plan), "--over", "ply=17,18.5"]) == 0
     assert "It works in 4 of 4" in capsys.readouterr().out

@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from storystick.app.pipeline import Job, Texts
 from storystick.ground.finding import Finding, Grade
-from storystick.ground.length import Unit
+from storystick.ground.length import Manner, Unit, fine
 from storystick.model.build import Build
 from storystick.model.changed import NOTHING
 from storystick.model.stock import Stock
@@ -35,6 +35,7 @@ class Elsewhere:
     cant: tuple[Finding, ...]
     worse: tuple[Finding, ...]
     better: tuple[Finding, ...]
+    manner: Manner = Manner("mm")  # how lengths are printed there
 
     @property
     def works(self) -> bool:
@@ -57,6 +58,7 @@ def elsewhere(here: Job, there: Job) -> Elsewhere:
         tuple(one for one in worse if one.code in CANT),
         tuple(one for one in worse if one.code not in CANT),
         tuple(one for key, one in ours.items() if key not in theirs),
+        there.build.manner,
     )
 
 
@@ -112,15 +114,15 @@ def sweep(
         yield _trial(f"a shop in {_UNITS[unit]}", Job(replace(job.texts, units=unit)))
     for name, lengths in over.items():
         for length in lengths:
-            yield _trial(f"{name} {float(length):.2f} mm", Job(with_reading(job.texts, name, length)))
+            yield _trial(f"{name} {fine(length, job.plan.manner)}", Job(with_reading(job.texts, name, length)))
 
 
 _UNITS: Mapping[Unit, str] = {"inch": "inches", "mm": "millimetres"}
 
 
 def with_reading(texts: Texts, name: str, length: Fraction) -> Texts:
-    """The same texts, as if a number had been read to be so [mm]."""
-    line = written(Entry(TRIED, "read", name, (length,)))
+    """The same texts, as if a number were known to be so [mm]."""
+    line = written(Entry(TRIED, "set", name, numbers=((name, length),)))
     return replace(texts, log=(texts.log or HEAD).rstrip("\n") + "\n" + line)
 
 

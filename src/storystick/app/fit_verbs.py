@@ -146,7 +146,7 @@ def elsewhere(words: Words) -> int:
     from dataclasses import replace
 
     from storystick.app import elsewhere as other
-    from storystick.app import show_fits
+    from storystick.app import show_elsewhere
 
     there = other.as_planned(job_of(words))
     here = Job(replace(there.texts, shop=None, shop_file=""), tell=there.tell)
@@ -159,7 +159,7 @@ def elsewhere(words: Words) -> int:
         return 2
     found = other.elsewhere(here, Job(texts, tell=there.tell))
     tell.done()
-    show_fits.other_shop(found, manner_of(words, here), as_json=words.json)
+    show_elsewhere.other_shop(found, manner_of(words, here), as_json=words.json)
     return 0 if found.works else 1
 
 
@@ -167,7 +167,7 @@ def elsewhere(words: Words) -> int:
 def sweep(words: Words) -> int:
     """For which sheets and units the plan works."""
     from storystick.app import elsewhere as other
-    from storystick.app import show_fits
+    from storystick.app import show_elsewhere
 
     job = other.as_planned(job_of(words))
     try:
@@ -177,7 +177,7 @@ def sweep(words: Words) -> int:
         return 2
     found = tuple(other.sweep(job, over))
     tell.done()
-    show_fits.trials(found, as_json=words.json)
+    show_elsewhere.trials(found, as_json=words.json)
     return 0 if all(one.works for one in found) else 1
 
 
@@ -190,7 +190,8 @@ def _named_lengths(job: Job, said: Sequence[str]) -> dict[str, tuple[Fraction, .
         asked = name.strip().casefold()
         full = pages.get(asked) or pages.get(f"{asked}.thick")
         if full is None or not lengths.strip():
-            raise Misread(one, "a number's name, =, and lengths", f"{nearest(name, pages) or 'birch18'}=17.2 mm")
+            some = nearest(name, pages) or next((stock.name for stock in job.build.stock), "thickness")
+            raise Misread(one, "a number's name, =, and lengths", f"{some}=17.2 mm")
         found[full] = tuple(read_length(text.strip(), job.plan.units) for text in lengths.split(","))
     return found
 

@@ -1,10 +1,9 @@
-"""Answers about fits, the log and other shops, as text for a screen of 80 columns."""
+"""Answers about fits and the log, as text for a screen of 80 columns."""
 
 from collections.abc import Mapping, Sequence
 from typing import Any
 
 from storystick.app import plain
-from storystick.app.elsewhere import Elsewhere, Trial
 from storystick.app.pipeline import Job
 from storystick.app.show import counted, finding, out, put_json, table, wrapped
 from storystick.ground.finding import Finding
@@ -264,50 +263,3 @@ def mends(broken: Sequence[tuple[Judged, Sequence[Remedy]]], log: Log, manner: M
                 good = "still good" if other.fit.least.value <= gap <= other.fit.most.value else "no longer good"
                 wrapped(f"moves {other.fit.name} too: gap {fine(gap, manner)}, {good}", "         ", "       ")
         out()
-
-
-def other_shop(found: Elsewhere, manner: Manner, *, as_json: bool) -> None:
-    """What another shop makes of the plan."""
-    if as_json:
-        put_json({
-            "works": found.works,
-            "sizes": [{"part": name, "here": [plain.length(v, manner) for v in here],
-                       "there": [plain.length(v, manner) for v in there]} for name, here, there in found.sizes],
-            "ways": [{"cuts": count, "here": one, "there": two} for count, one, two in found.ways],
-            "cant": [plain.finding(one) for one in found.cant], "worse": [plain.finding(one) for one in found.worse],
-            "better": [plain.finding(one) for one in found.better],
-        })  # fmt: skip
-        return
-    out("It can be made there." if found.works else "It can't be made there as it stands.")
-    if found.sizes:
-        out("\nParts that come out in another size:")
-    for name, here, there in found.sizes:
-        sizes = [" x ".join(show(value, manner) for value in one) or "not there" for one in (here, there)]
-        wrapped(f"{name}: {sizes[0]}, there {sizes[1]}", "    ", "  ")
-    if found.ways:
-        out("\nCuts that are made in another way:")
-    for count, one, two in found.ways:
-        wrapped(f"{counted(count, 'cut')}: {one}; there {two}", "    ", "  ")
-    told = (("Can't be made there:", found.cant), ("Only there:", found.worse), ("Only here:", found.better))
-    for label, some in told:
-        if some:
-            out(f"\n{label}\n")
-        for each in some:
-            finding(each)
-
-
-def trials(found: Sequence[Trial], *, as_json: bool) -> None:
-    """For which variations the plan works."""
-    if as_json:
-        put_json([
-            {"tried": t.says, "works": t.works, "stops": [plain.finding(f) for f in t.stops], "cares": len(t.cares)}
-            for t in found
-        ])  # fmt: skip
-        return
-    works = sum(t.works for t in found)
-    out(f"It works in {works} of {len(found)}.\n")
-    for t in found:
-        care = f", {counted(len(t.cares), 'thing')} to look at" if t.cares else ""
-        wrapped(f"{t.says}: {'works' if t.works else 'does not work'}{care}", "    ", "  ")
-        for one in t.stops[:3]:
-            wrapped(one.says, "        ", "      ")
