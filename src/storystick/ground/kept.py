@@ -13,6 +13,21 @@ from typing import Any
 _ALL: list["Kept[Any]"] = []
 
 
+class This:
+    """A thing that is never changed, as something to ask under: by which it is, not by what it is like."""
+
+    __slots__ = ("one",)
+
+    def __init__(self, one: object) -> None:
+        self.one = one
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, This) and other.one is self.one
+
+    def __hash__(self) -> int:
+        return id(self.one)
+
+
 class Kept[R]:
     """Answers of one sort, the `most` that were asked for last."""
 

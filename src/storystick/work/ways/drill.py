@@ -1,9 +1,11 @@
 """A hole straight in: brad point where it must be clean, twist bit for screws, flat bottom for large ones."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from fractions import Fraction
 
 from storystick.ground.dim import Book
+from storystick.ground.kept import Kept, This
 from storystick.ground.length import INCH
 from storystick.model.work import Setup
 from storystick.shop.shop import Drill
@@ -33,33 +35,53 @@ def offers(ask: Ask) -> Iterator[Offer]:
     hole = hole_of(ask)
     if hole is None or not hole.is_square or not has_countersink(hole):
         return
-    for drill in ask.shop.drills_near(hole.cut.diameter.value, NEAR, *WORDS, "hole saw"):
+    for bit in _bits(hole):
+        yield _offer(hole, bit)
+
+
+@dataclass(frozen=True, slots=True)
+class Bit:
+    """A bit for holes of one sort: what it is called, minutes, why it, how far it is off, whether it does."""
+
+    tool: str
+    minutes: tuple[float, float]
+    why: str
+    off: Fraction
+    sound: bool
+
+
+_BITS: Kept[tuple[Bit, ...]] = Kept(1024)
+
+
+def _bits(hole: Hole) -> tuple[Bit, ...]:
+    """Every bit near the hole's size: the same ones for all holes of its sort."""
+    cut, unit = hole.cut, hole.ask.build.manner.unit
+    sort = (cut.diameter.value, hole.deep, hole.is_through, cut.sink is None, cut.step is None, unit)
+    return _BITS.of((This(hole.ask.shop.drills), *sort), lambda: tuple(_near(hole)))
+
+
+def _near(hole: Hole) -> Iterator[Bit]:
+    for drill in hole.ask.shop.drills_near(hole.cut.diameter.value, NEAR, *WORDS, "hole saw"):
         if hole.reaches(drill) and (drill.kind != "hole saw" or hole.is_through):
-            yield _offer(hole, drill)
+            yield _bit(hole, drill)
 
 
-def _offer(hole: Hole, drill: Drill) -> Offer:
+def _bit(hole: Hole, drill: Drill) -> Bit:
     tool = f"{tool_size(drill.diameter)} {WORDS.get(drill.kind, drill.kind)}"
     off = drill.diameter - hole.cut.diameter.value
-    sound = hole.takes(drill.diameter)
     first, each = hole_minutes(hole)
+    each = each + FRAIL.get(drill.kind, 0) + _unfit(hole, drill) + float(abs(off)) / 10
+    return Bit(tool, (first, each), _off(off, hole.ask.build.manner.unit), off, hole.takes(drill.diameter))
 
+
+def _offer(hole: Hole, bit: Bit) -> Offer:
     def settle(book: Book) -> tuple[Setup, ...]:
         wider = tuple(one for one in more_setups(hole, book))
         before = tuple(one for one in wider if one.name == "first")
         after = tuple(one for one in wider if one.name != "first")
-        return (*before, drill_setup(hole, tool), *after)
+        return (*before, drill_setup(hole, bit.tool), *after)
 
-    why = _off(off, hole.ask.build.manner.unit)
-    return Offer(
-        f"drill, {tool}",
-        (first, each + FRAIL.get(drill.kind, 0) + _unfit(hole, drill) + float(abs(off)) / 10),
-        why,
-        settle,
-        off=off,
-        sound=sound,
-        source=EXACT,
-    )
+    return Offer(f"drill, {bit.tool}", bit.minutes, bit.why, settle, off=bit.off, sound=bit.sound, source=EXACT)
 
 
 def _off(off: Fraction, unit: str) -> str:
