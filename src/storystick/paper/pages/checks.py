@@ -24,7 +24,7 @@ HEADS = {
 
 
 COLUMNS = (
-    Column("what", 4.4), Column("number", 0.9, "right"), Column("limit", 0.9, "right"), Column("margin", 0.9, "right"),
+    Column("what", 5.4), Column("number", 0.9, "right"), Column("limit", 0.85, "right"), Column("margin", 0.9, "right"),
     Column("source", 0, "right"),
 )  # fmt: skip
 
@@ -43,7 +43,7 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
             )
     if sources:
         yield Heading("Sources")
-        yield Text("Practice: a rule of this house after common practice; no published source.", "quiet")
+        yield Text("Where nothing is said of it, a rule is common practice, with no published source.", "quiet")
         yield Text("  ".join(f"[{number}] {briefly(source)}." for source, number in sources.items()), "small")
 
 
@@ -55,7 +55,7 @@ def briefly(source: str) -> str:
 
 
 HOW_SURE = {
-    "(house rule: common practice, no published source)": "(practice)",
+    " (house rule: common practice, no published source)": "",
     "(published, quoted from memory: check it)": "(published; from memory)",
 }
 
