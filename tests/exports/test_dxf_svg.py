@@ -61,6 +61,24 @@ def test_a_part_reads_back_to_the_same_outlines_holes_and_layers(of: str):
         assert len(space.query("LINE")) == sum(isinstance(m, Line) for m in flat.marks)
 
 
+def test_in_inches_every_number_is_the_same_length_and_the_file_says_so():
+    pairs = list(zip(files("lathe-cabinet", "dxf"), files("lathe-cabinet", "dxf-inches"), strict=True))
+    assert len(pairs) > 20
+    for metric, english in pairs:
+        one, other = read(metric.content), read(english.content)
+        assert other.audit().errors == []
+        assert (other.header["$INSUNITS"], other.header["$MEASUREMENT"]) == (1, 0)
+        for kind in ("LWPOLYLINE", "CIRCLE", "LINE", "TEXT"):
+            assert len(one.modelspace().query(kind)) == len(other.modelspace().query(kind))
+        for a, b in zip(one.modelspace().query("LWPOLYLINE"), other.modelspace().query("LWPOLYLINE"), strict=True):
+            for (x, y, bulge), (u, v, same) in zip(a.get_points("xyb"), b.get_points("xyb"), strict=True):
+                assert (x, y, bulge) == pytest.approx((u * 25.4, v * 25.4, same), abs=1e-9)
+        for a, b in zip(one.modelspace().query("CIRCLE"), other.modelspace().query("CIRCLE"), strict=True):
+            assert a.dxf.radius == pytest.approx(b.dxf.radius * 25.4)
+    layers = {layer.dxf.name for _, english in pairs for layer in read(english.content).layers}
+    assert "BORE-0.2-DEEP-0.5" in layers or any(re.fullmatch(r"BORE-0\.\d+-DEEP-0\.\d+", name) for name in layers)
+
+
 def test_holes_are_where_the_plan_puts_them_from_end_and_edge():
     """By hand: the side's screws go into the middle of the bottom, which stands 18 mm thick at the foot of the side."""
     part = piece("plain").build.part("cabinet.left side")

@@ -4,12 +4,13 @@ Seen from outside and never mirrored: x runs from the reference end (on an end: 
 The lower left corner of the board is 0, 0. Only what the model says is drawn: no length is reckoned.
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from storystick.exports.naming import figures
 from storystick.exports.outlines import wood
 from storystick.ground.dim import Dim
+from storystick.ground.length import INCH
 from storystick.model.cut import Bevel, Bore, Channel, Side
 from storystick.model.part import Part
 from storystick.shapes.outline import Outline, Point, rectangle
@@ -45,6 +46,7 @@ class Line:
 
 
 type Mark = Closed | Round | Line
+type Said = Callable[[Dim], str]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -62,21 +64,31 @@ class Flat:
         return tuple(dict.fromkeys(mark.layer for mark in self.marks))
 
 
-def flats(part: Part) -> Iterator[Flat]:
-    """The face, and every other side that has a cut of its own."""
+def in_mm(dim: Dim) -> str:
+    """A length for a layer's name, in millimetres."""
+    return figures(dim.value)
+
+
+def in_inches(dim: Dim) -> str:
+    """The same in inches, to a ten-thousandth."""
+    return figures(dim.value / INCH, 4)
+
+
+def flats(part: Part, said: Said = in_mm) -> Iterator[Flat]:
+    """The face, and every other side that has a cut of its own; `said` puts depths and diameters in layers' names."""
     cut = {each.side for each in part.cuts if isinstance(each, Channel | Bore)}
     cut |= {_full(each) for each in part.cuts if isinstance(each, Bevel)}
     for side in Side:
         if side is Side.FACE or side in cut:
-            yield flat(part, side)
+            yield flat(part, side, said)
 
 
-def flat(part: Part, side: Side) -> Flat:
+def flat(part: Part, side: Side, said: Said = in_mm) -> Flat:
     """One side of a part."""
     a, b = side.axes
     size = (float(part.size[a]), float(part.size[b]))
     over = turned_over(part, side)
-    return Flat(part, side, size, tuple(_flipped(m, size[1]) if over else m for m in _marks(part, side, size)))
+    return Flat(part, side, size, tuple(_flipped(m, size[1]) if over else m for m in _marks(part, side, size, said)))
 
 
 def turned_over(part: Part, side: Side) -> bool:
@@ -86,7 +98,7 @@ def turned_over(part: Part, side: Side) -> bool:
     return sign < 0
 
 
-def _marks(part: Part, side: Side, size: Point) -> Iterator[Mark]:
+def _marks(part: Part, side: Side, size: Point, said: Said) -> Iterator[Mark]:
     if side in (Side.FACE, Side.BACK):
         yield from (Closed(BOARD, outline) for outline in wood(part))
     else:
@@ -95,22 +107,22 @@ def _marks(part: Part, side: Side, size: Point) -> Iterator[Mark]:
         match cut:
             case Channel() if cut.side is side:
                 at, wide = (float(cut.at[0]), float(cut.at[1])), (float(cut.size[0]), float(cut.size[1]))
-                yield Closed(f"CHANNEL-DEEP-{_said(cut.depth)}", rectangle(*wide, at))
+                yield Closed(f"CHANNEL-DEEP-{said(cut.depth)}", rectangle(*wide, at))
             case Bore() if cut.side is side:
-                yield from _bore(cut)
+                yield from _bore(cut, said)
             case Bevel() if side is _full(cut):
                 yield _bevel(cut, part)
 
 
-def _bore(cut: Bore) -> Iterator[Mark]:
+def _bore(cut: Bore, said: Said) -> Iterator[Mark]:
     at = (float(cut.at[0]), float(cut.at[1]))
-    deep = "THROUGH" if cut.depth is None else f"DEEP-{_said(cut.depth)}"
+    deep = "THROUGH" if cut.depth is None else f"DEEP-{said(cut.depth)}"
     lean = f"-LEANS-{figures(cut.lean)}-DEG" if cut.lean else ""
-    yield Round(f"BORE-{_said(cut.diameter)}-{deep}{lean}", at, float(cut.diameter))
+    yield Round(f"BORE-{said(cut.diameter)}-{deep}{lean}", at, float(cut.diameter))
     if cut.sink is not None:
         yield Round("COUNTERSINK-90-DEG", at, float(cut.sink))
     if cut.step is not None:
-        yield Round(f"COUNTERBORE-DEEP-{_said(cut.step[1])}", at, float(cut.step[0]))
+        yield Round(f"COUNTERBORE-DEEP-{said(cut.step[1])}", at, float(cut.step[0]))
 
 
 def _full(cut: Bevel) -> Side:
@@ -128,10 +140,6 @@ def _bevel(cut: Bevel, part: Part) -> Mark:
         Side.FAR_EDGE: ((0.0, wide), (long, wide)),
     }
     return Line(f"BEVEL-{figures(cut.degrees)}-DEG", *ends[cut.side])
-
-
-def _said(dim: Dim) -> str:
-    return figures(dim.value)
 
 
 def _flipped(mark: Mark, high: float) -> Mark:
