@@ -12,6 +12,7 @@ import pytest
 from storystick.checks import shelf
 from storystick.ground.finding import Grade
 from storystick.model.build import Move, Slider
+from storystick.model.joining import Item
 from storystick.shop.tables import slides
 from tests.checks.by_hand import board, bore, carcass, channel, mm, piece, ply, three, told, troubles
 from tests.checks.test_shelf import found_in, text_of
@@ -23,6 +24,7 @@ VALIDATED: dict[str, tuple[str, str, str]] = {
     "blind-holes": ("checks/test_validated.py", "test_the_cup_of_a_hinge_leaves", "hinge makers: 11.5 to 13 deep"),
     "can-be-assembled": ("assembly/test_laws.py", "test_it_finds_an_order_exactly_where", "every order tried"),
     "castor-load": ("checks/test_standing.py", "test_each_castor_is_chosen_for", "310 lb and 200 lb: 170 lb each"),
+    "castor-turns": ("checks/test_validated.py", "test_a_castor_reaches_its_offset", "1 3/8 in and half of 3 in"),
     "channel-depth": ("checks/test_validated.py", "test_the_depths_that_the_trade_cuts", "trade: 3/16 to 1/4 in"),
     "channel-lip": ("physics/test_fasteners.py", "test_a_lip_at_its_own_limit", "a cantilever of the textbook"),
     "drawer-bottom": ("checks/test_hanging.py", "test_a_square_bottom_sags", "Timoshenko, 0.00406"),
@@ -128,3 +130,15 @@ def test_a_front_fitted_with_the_gap_advised_stays_free():
     more = float(found.advice.split("Make it ")[1].split(" mm")[0])
     after = next(iter(found_in("gaps-close", text.replace("reveal: 2 mm", f"reveal: {2 + more:.1f} mm"))))
     assert after.grade == Grade.FINE
+
+
+@pytest.mark.parametrize(("away", "grade"), [(60, Grade.STOP), (72, Grade.STOP), (74, Grade.CARE), (80, Grade.FINE)])
+def test_a_castor_reaches_its_offset_and_half_of_its_wheel(away: int, grade: Grade):
+    # A 3 in swivel castor: 1 3/8 in from its stem to where it stands, and half of its wheel: 2 7/8 in, 73.0 mm.
+    box = (three((0, 0, 0)), three((60, 60, 100)))  # its stem at 30, 30
+    castor = Item("castor", "3 inch swivel castor", "", 1, "case", ("case.top",), box)
+    top = board("case.top", (-100, -100, 100), (400, 400, 18))
+    skirt = board("case.skirt", (-100, 30 - away - 18, 0), (400, 18, 60), "xzy")
+    found = told("castor-turns", piece(top, skirt, items=(castor,)))
+    assert found[0].grade == grade
+    assert found[0].number == pytest.approx(away - float(Fraction("2.875") * INCH), abs=0.05)

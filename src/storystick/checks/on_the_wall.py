@@ -21,7 +21,7 @@ class OnWall:
     hung     names of the assemblies that hang on it
     newtons  weight of all of it, its loads counted [N]
     out      how far its middle is in front of the wall [mm]
-    above    how far the screws are above its lower edge, where it leans on the wall [mm]
+    above    how far each screw is above its lower edge, where it leans on the wall [mm]
     holes    diameters of the holes for the screws into the wall [mm]
     links    the screws between the strips and what hangs
     """
@@ -30,7 +30,7 @@ class OnWall:
     hung: tuple[str, ...]
     newtons: float
     out: float
-    above: float
+    above: tuple[float, ...]
     holes: tuple[float, ...]
     links: tuple[Drive, ...]
 
@@ -43,7 +43,7 @@ def wall_holes(asked: Asked, assembly: str) -> tuple[tuple[Part, Bore], ...]:
 
 
 def on_the_wall(asked: Asked) -> Iterator[OnWall]:
-    """Every assembly of strips on a wall by which something hangs."""
+    """Every assembly of strips on a wall by which something hangs, and what is fixed straight to it."""
     lines = drives(asked)
     for one in asked.build.assemblies:
         if one.inside_of or not (found := wall_holes(asked, one.name)):
@@ -51,9 +51,13 @@ def on_the_wall(asked: Asked) -> Iterator[OnWall]:
         within = asked.scene.inside(one.name)
         mine = {part.name for part in asked.build.parts if part.assembly in within}
         links = tuple(drive for drive in lines if len(mine & {drive.of.through, drive.of.into}) == 1)
-        others = {name for drive in links for name in (drive.of.through, drive.of.into)} - mine
+        links = tuple(d for d in links if {d.of.through, d.of.into} <= asked.build.parts_by_name.keys())
+        parts = asked.build.parts_by_name.keys() - mine
+        others = {name for drive in links for name in (drive.of.through, drive.of.into)} & parts
         tops = {_outermost(asked, asked.build.part(name).assembly) for name in others}
         hung = frozenset(name for top in tops for name in carried(asked, asked.build.assembly(top)))
+        if not hung and not one.stands_on:  # fixed straight to the wall, by boards of its own
+            hung = carried(asked, one)
         if hung:
             yield _of(asked, one, found, hung, links)
 
@@ -69,13 +73,17 @@ def _of(
 ) -> OnWall:
     weights = masses(asked, hung | asked.scene.inside(one.name), filled=True)
     total = sum(mass.newtons for mass in weights)
-    strip = asked.scene.parts[found[0][0].name]
-    axis = found[0][0].lies[2]
-    way = direct(asked.scene.poses[found[0][0].assembly], (float(axis == 0), float(axis == 1), float(axis == 2)))
+    part = max((part for part, _ in found), key=lambda part: asked.scene.parts[part.name].bounds[0][2])
+    strip, axis = asked.scene.parts[part.name], part.lies[2]
+    way = direct(asked.scene.poses[part.assembly], (float(axis == 0), float(axis == 1), float(axis == 2)))
     middle = sum(mass.newtons * dot(mass.at, way) for mass in weights) / total
     low, high = sorted((dot(strip.bounds[0], way), dot(strip.bounds[1], way)))
     out = max(high - middle, middle - low)  # the wall is at the side of the strip that is farther from what hangs
     foot = min(solid.bounds[0][2] for solid in solids_of(asked, hung))
-    above = (strip.bounds[0][2] + strip.bounds[1][2]) / 2 - foot
-    holes = tuple(float(cut.diameter) for _, cut in found)
-    return OnWall(one, tuple(sorted(hung)), total, out, max(above, 1.0), holes, links)
+    middles = {p.name: sum(asked.scene.parts[p.name].bounds[n][2] for n in (0, 1)) / 2 for p, _ in found}
+    boards = {part.name for part, _ in found if part.role != "back"} or {part.name for part, _ in found}
+    mine = [(part, cut) for part, cut in found if part.name in boards]
+    above = tuple(max(1.0, middles[part.name] - foot) for part, _ in mine)
+    return OnWall(
+        one, tuple(sorted(hung)), total, out, above, tuple(float(cut.diameter) for _, cut in mine), links
+    )  # fmt: skip

@@ -61,7 +61,8 @@ def changes(dim: Dim, by: Fraction | float, manner: Manner) -> Iterator[Mend]:
             continue
         delta = by / Fraction(str(round(weight, 6)))
         new = up_to(old + delta, manner.mark) if delta > 0 else down_to(old + delta, manner.mark)
-        if old <= 0 or (new > 0 and (old < SMALL_MM or old / FAR <= new <= old * FAR)):
+        place = leaf.place.path[-1].isdigit() or leaf.place.path[-1].endswith(" at")
+        if old <= 0 or place or (new > 0 and (old < SMALL_MM or old / FAR <= new <= old * FAR)):
             text, word = show(new, manner), _word(leaf)
             yield Mend(leaf.place, text, f"Make {word} {text} instead of {leaf.name}")
 

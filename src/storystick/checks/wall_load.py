@@ -4,13 +4,14 @@ from collections.abc import Iterator
 from math import ceil
 
 from storystick.checks.holding_power import LIGHTEST_GROUP, allowed_push_n
-from storystick.checks.masses import place_of
+from storystick.checks.masses import carried, masses, place_of
 from storystick.checks.on_the_wall import OnWall, on_the_wall
 from storystick.checks.saying import G_N_PER_KG, decimal, kg, listed, mm
 from storystick.checks.stated import lighter
 from storystick.ground.finding import Finding, Grade, Mend
 from storystick.ground.source import Source
 from storystick.model.check import Asked, Check
+from storystick.model.part import Assembly
 from storystick.physics import lags
 from storystick.physics.screws import old_allowable_lateral_n, penetration_share
 
@@ -27,16 +28,31 @@ LOCAL = "What your wall holds, and who may fix it there, is for local rules"
 
 def run(asked: Asked) -> Iterator[Finding]:
     """Everything that hangs on a wall by strips; the screws into the wall, and those between strip and piece."""
+    known: set[str] = set()
     for one in on_the_wall(asked):
+        known |= {one.strips.name, *one.hung}
         yield _wall(asked, one)
         if one.links:
             yield _links(asked, one)
+    for each in asked.build.assemblies:
+        said = set(each.held_by) - {f.name for f in asked.build.fasteners} - {i.name for i in asked.build.items}
+        if said and not each.inside_of and not each.stands_on and each.name not in known:
+            yield _unknown(asked, each, sorted(said))
+
+
+def _unknown(asked: Asked, one: Assembly, said: list[str]) -> Finding:
+    """What the plan only names as holding it: its load is told, and whom to ask."""
+    manner, found = asked.build.manner, masses(asked, carried(asked, one), filled=True)
+    weight = kg(sum(mass.newtons for mass in found) / G_N_PER_KG, manner)
+    says = f"{one.name} hangs with {weight}, its loads counted, on what the plan only names: {listed(said)}. {LOCAL}."
+    advice = "Give it nailers or a cleat: then its screws are reckoned with."
+    return Finding(CHECK.code, Grade.NOTE, one.place, says, advice, ALLOWED, about=(one.name,))
 
 
 def each_n(one: OnWall) -> tuple[float, float]:
-    """What each screw into the wall carries down and is pulled out with [N]: the piece leans on its lower edge."""
-    count = len(one.holes)
-    return one.newtons / count, one.newtons * one.out / one.above / count
+    """What each screw carries down, and the topmost is pulled out of the wall with [N]: it leans on its lower edge."""
+    highest = max(one.above)
+    return one.newtons / len(one.holes), one.newtons * one.out * highest / sum(high * high for high in one.above)
 
 
 def allowed_n(hole_mm: float, deep_mm: float) -> tuple[float, float]:
@@ -51,9 +67,11 @@ def _wall(asked: Asked, one: OnWall) -> Finding:
     deep = DEEP_MM[manner.unit]
     (down, pull), (most_down, most_pull) = each_n(one), allowed_n(min(one.holes), deep)
     share = (down / most_down if most_down else float("inf")) + pull / most_pull
+    own = name in one.hung  # fixed straight to the wall
+    what, through = (name, "boards of its own") if own else (listed(one.hung), name)
     said = (
-        f"{listed(one.hung)} hangs on the wall with {kg(one.newtons / G_N_PER_KG, manner)} by {count} screws through "
-        f"{name}: each carries {kg(down / G_N_PER_KG, manner)} and is pulled with {kg(pull / G_N_PER_KG, manner)}, "
+        f"{what} hangs on the wall with {kg(one.newtons / G_N_PER_KG, manner)} by {count} screws through "
+        f"{through}: each carries {kg(down / G_N_PER_KG, manner)} and is pulled with {kg(pull / G_N_PER_KG, manner)}, "
         f"{decimal(100 * share, 0)} % of what is allowed for one {mm(deep, manner)} deep in a softwood stud. {LOCAL}."
     )
     about = (name, *one.hung)

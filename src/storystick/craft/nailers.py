@@ -2,8 +2,10 @@
 
 from storystick.craft.carcass import Carcass, board, joined
 from storystick.craft.draft import X, Y, Z, minus, plus
+from storystick.craft.fastening import centre
 from storystick.craft.jointing import read_way
 from storystick.craft.kinds import Task
+from storystick.craft.wall_screws import LOCAL, STUDS, bore_for_wall, lay_wall_screws
 from storystick.ground.dim import Dim
 from storystick.ground.fields import Choice, Field, Fields, Filled, NameOf, Size
 from storystick.ground.source import practice
@@ -14,14 +16,12 @@ NAILERS = Fields(
     (
         Field("where", Choice(("top", "bottom", "both"), also=(("yes", "top"),)), default="top", help="where they lie"),
         Field("stock", NameOf("stock"), help="what they are made of; the case's stock if not said"),
+        STUDS,
         Field("wide", Size, default=("3 in", "80 mm"), source=WIDE, help="from lower to upper edge"),
     ),
     short="where",
 )
-NOTE = (
-    "it hangs by this: screws through it into studs or sound masonry; what your wall holds, and who may fix it there, "
-    "is for local rules"
-)
+NOTE = f"it hangs by this: {LOCAL}"
 
 
 def thick_of(task: Task, ask: Filled) -> Dim:
@@ -40,6 +40,8 @@ def lay_nailers(task: Task, ask: Filled, carcass: Carcass) -> None:
     low_y = minus(carcass.left.upper(Y), thick) if behind else plus(room.low[Y], room.size[Y])
     way = read_way(None, "screws", task.scope, task.bench, "inside", task.place)
     said = ask.choice("where")
+    back = next((draft for draft in task.bench.piece.drafts.values() if draft.name == f"{task.name}.back"), None)
+    count, laid = 0, []
     for word, low_z in (("top", minus(plus(room.low[Z], room.size[Z]), wide)), ("bottom", room.low[Z])):
         if said not in (word, "both"):
             continue
@@ -51,3 +53,8 @@ def lay_nailers(task: Task, ask: Filled, carcass: Carcass) -> None:
         nailer.notes.append(NOTE)
         joined(task.bench, nailer, carcass.left, X, -1, way)
         joined(task.bench, nailer, carcass.right, X, 1, way)
+        through = [nailer] if back is None else [nailer, back]
+        apart = ask.length("studs")
+        count += bore_for_wall(task, through, apart, {Z: centre(nailer, Z)}, ask.place())
+        laid = through
+    lay_wall_screws(task, laid, count, ask.place())

@@ -14,6 +14,7 @@ from storystick.craft.furnish import furnish
 from storystick.craft.kinds import Kind, Task
 from storystick.craft.nailers import NAILERS, lay_nailers, thick_of
 from storystick.craft.standing import lay_standing, read_standing
+from storystick.craft.wall_screws import HELD
 from storystick.ground.arithmetic import Scope
 from storystick.ground.dim import Dim
 from storystick.ground.fields import Choice, Field, Fields, Filled, Length, NameOf, Node, Record, Size
@@ -114,6 +115,7 @@ def make(task: Task) -> Assembly:
         turns=task.turns,
         feet=feet.spots if feet else (),
         swivels=feet.swivels if feet else 0.0,
+        held_by=(HELD,) if nailers is not None else (),
         place=task.place,
     )
 

@@ -4,33 +4,25 @@ cleat: {long: 24, wide: 3, stock: birch18, on: cabinet}
 """
 
 from dataclasses import replace
-from fractions import Fraction
 
 from storystick.craft.carcass import board
-from storystick.craft.draft import NO_LENGTH, Bench, Draft, X, Y, Z, minus, plus
-from storystick.craft.driving import spot_on
-from storystick.craft.fastening import centre, spread_along
+from storystick.craft.draft import NO_LENGTH, Bench, Draft, X, Y, Z, minus
+from storystick.craft.fastening import centre
 from storystick.craft.kinds import Kind, Task
 from storystick.craft.neighbours import beside, screw_to
-from storystick.craft.seat import Stretch
+from storystick.craft.wall_screws import HELD, LOCAL, STUDS, bore_for_wall, lay_wall_screws
 from storystick.ground.arithmetic import Scope
-from storystick.ground.dim import Dim, rule
-from storystick.ground.fields import Field, Fields, Filled, Length, NameOf, Size, Text
+from storystick.ground.dim import Dim
+from storystick.ground.fields import Field, Fields, Filled, NameOf, Size, Text
 from storystick.ground.finding import mistake
 from storystick.ground.length import show
 from storystick.ground.source import practice
-from storystick.model.cut import Bevel, Bore
+from storystick.model.cut import Bevel
 from storystick.model.part import Assembly, Three
 
 DEGREES = 45.0
 WIDE = practice("a cleat's strips are 80 mm (3 in) wide, measured on their longer face")
-HOLE = practice("screws into studs go through holes of 6.5 mm (1/4 in)")
-APART = practice("studs stand 400 mm (16 in) apart as a rule: a pair of holes for each")
-WALL_SCREWS = "screws into the wall"
-WALL = (
-    "goes on the wall: level, its long face away from it, screws into studs or sound masonry; what your wall holds, "
-    "and who may fix it there, is for local rules"
-)
+WALL = f"goes on the wall: level, its long face away from it, {LOCAL}"
 FIELDS = Fields(
     "cleat",
     (
@@ -39,7 +31,7 @@ FIELDS = Fields(
         Field("stock", NameOf("stock"), required=True, help="what the strips are made of"),
         Field("on", Text, required=True, help="the thing whose back the upper strip is on", also=("screwed to",)),
         Field("screws", Text, default="yes", help="those into that thing: #8 x 1 1/4"),
-        Field("studs", Length, default=("16 in", "400 mm"), source=APART, help="how far apart the wall's studs are"),
+        STUDS,
     ),
 )
 
@@ -73,14 +65,16 @@ def make(task: Task) -> Assembly:
             task, upper, ask.text("on"), Y, -1, ask.place("on"), from_mine=True, said=ask.text("screws")
         )  # fmt: skip
         held = tuple(one.name for one in made)
-    _bore_for_wall(task, lower, stock.thickness)
+    across = {Z: centre(lower, Z) - stock.thickness / 2}
+    count = bore_for_wall(task, [lower], ask.length("studs"), across, task.place)
+    lay_wall_screws(on_wall, [lower], count, task.place)
     lower.notes.append(WALL)
     here = (NO_LENGTH, NO_LENGTH, NO_LENGTH)
     bench.piece.assemblies.append(
-        Assembly(on_wall.name, "cleat", here, task.size, inside_of=task.name, held_by=(WALL_SCREWS,), place=task.place)
+        Assembly(on_wall.name, "cleat", here, task.size, inside_of=task.name, held_by=(HELD,), place=task.place)
     )
     return Assembly(
-        name=task.name, kind="cleat", at=task.at, size=task.size, turns=task.turns, held_by=held or (WALL_SCREWS,),
+        name=task.name, kind="cleat", at=task.at, size=task.size, turns=task.turns, held_by=held or (HELD,),
         place=task.place,
     )  # fmt: skip
 
@@ -97,25 +91,6 @@ def _strip(task: Task, word: str, sign: int, wide: Dim) -> Draft:
     side = draft.side_toward(Z, -sign)
     draft.cuts.append(Bevel(f"{draft.name} bevel", side, DEGREES, "bevel", place=task.place))
     return draft
-
-
-def _bore_for_wall(task: Task, lower: Draft, thick: Dim) -> None:
-    """A pair of holes for each stud, along the strip."""
-    bench = task.bench
-    hole = rule("hole for a wall screw", bench.step("1/4", "13/2"), HOLE)
-    wide = bench.settle("hole for a wall screw", hole, "a screw into a stud slips through")
-    apart = task.ask.length("studs")
-    inner = Stretch(lower.lower(X), lower.upper(X))
-    count = max(1, int((inner.high.value - inner.low.value) / apart.value))
-    middle = plus(inner.low, minus(inner.high, inner.low) / 2)
-    first = middle - apart * Fraction(count - 1, 2) if count > 1 else middle
-    xs = [first + apart * i if i else first for i in range(count)] if count > 1 else spread_along(inner, bench, None)
-    side = lower.side_toward(Y, -1)
-    for number_, x in enumerate(xs, 1):
-        spot = {X: x, Z: centre(lower, Z) - thick / 2}
-        name = f"{lower.name} wall screw hole {number_}"
-        at = spot_on(lower, side, spot)
-        lower.cuts.append(Bore(name, side, at, wide, None, "hole for a wall screw", place=task.place))
 
 
 SAMPLE = """
