@@ -1,6 +1,7 @@
 """A part as a solid: a board less its cuts, in the part's own coordinates (u, v, w), or placed in its assembly."""
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from fractions import Fraction
 
 from storystick.ground.dim import Dim
@@ -28,7 +29,10 @@ def solid_of(part: Part) -> Solid:
 
     def cut_out() -> Solid:
         size = (float(part.size[0]), float(part.size[1]), float(part.size[2]))
-        return minus(box(*size), [tool for cut in part.cuts for tool in tools_of(cut, size)])
+        board, bored = box(*size), any(isinstance(cut, Bore) for cut in part.cuts)
+        plain = [tool for cut in part.cuts if not isinstance(cut, Bore) for tool in tools_of(cut, size)]
+        whole = minus(board, [tool for cut in part.cuts for tool in tools_of(cut, size)])
+        return replace(whole, around=minus(board, plain)) if bored else whole
 
     return _SOLIDS.of(form_of(part), cut_out)
 

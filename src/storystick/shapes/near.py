@@ -13,9 +13,9 @@ import numpy as np
 from storystick.ground.kept import Kept
 from storystick.shapes.lines import clusters
 from storystick.shapes.pose import Vector, plus
-from storystick.shapes.relation import relation
+from storystick.shapes.relation import Relation, relation
 from storystick.shapes.solid import Bounds, Floats, Solid, boxes_apart, meet, pieces
-from storystick.shapes.triangles import boxes, cross, distances, near_pairs
+from storystick.shapes.triangles import beyond, boxes, cross, distances, near_pairs
 
 THINNEST = 0.01
 """Pieces of an overlap thinner than this are slivers, not wood against wood [mm]."""
@@ -52,8 +52,16 @@ def overlap(a: Solid, b: Solid) -> Overlap | None:
     if a.is_empty or b.is_empty or _boxes_share(a.bounds, b.bounds) < THINNEST:
         return None
     pair = relation(a, b)
-    shared = _OVERLAPS.of(pair, lambda: _overlap(*pair.placed))
+    shared = _OVERLAPS.of(pair, lambda: _overlap(*pair.placed) if _may_overlap(pair) else None)
     return shared and replace(shared, at=plus(shared.at, a.pose.origin))
+
+
+def _may_overlap(pair: Relation) -> bool:
+    """Whether the plainer bodies around two share a place: where these do not, neither do they."""
+    one, two = pair.first.around or pair.first, pair.other.around or pair.other
+    if one is pair.first and two is pair.other:
+        return True
+    return meet(*replace(pair, first=one, other=two).placed).volume >= LEAST_VOLUME
 
 
 def _overlap(a: Solid, b: Solid) -> Overlap | None:
@@ -100,6 +108,8 @@ def _gap(a: Solid, b: Solid, within: float) -> Gap | None:
 def _nearest(a: Solid, b: Solid, reach: float) -> Gap:
     first, other = a.mesh.vertices[a.mesh.triangles], b.mesh.vertices[b.mesh.triangles]
     i, j = near_pairs(boxes(first), boxes(other), reach + 1e-6)
+    kept = beyond(first[i], other[j]) <= reach + 1e-6
+    i, j = i[kept], j[kept]
     apart, at, there = distances(first[i], other[j])
     least = float(apart.min())
     ties = np.flatnonzero(apart <= least + 1e-9)

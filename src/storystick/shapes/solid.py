@@ -19,7 +19,7 @@ from manifold3d import CrossSection, Error, Manifold, Mesh64, OpType, triangulat
 from numpy.typing import NDArray
 
 from storystick.shapes.outline import SAGITTA, Outline, points, step_of
-from storystick.shapes.pose import HERE, Pose, Vector, compose, shifted
+from storystick.shapes.pose import HERE, Pose, Vector, apply, compose, shifted
 
 Floats = NDArray[np.float64]
 Counts = NDArray[np.int64]
@@ -36,11 +36,15 @@ class Mesh:
 
 @dataclass(frozen=True, eq=False)
 class Solid:
-    """A closed body, possibly in several pieces, possibly empty; where it was moved, from which other, by what."""
+    """A closed body, possibly in several pieces, possibly empty; where it was moved, from which other, by what.
+
+    around  a body of fewer faces that it is all within, its round holes filled; both as they were made
+    """
 
     body: Manifold
     still: "Solid | None" = None
     moves: tuple[Pose, ...] = ()  # the first one first
+    around: "Solid | None" = None
 
     @property
     def is_empty(self) -> bool:
@@ -86,6 +90,8 @@ class Solid:
     @cached_property
     def centre(self) -> Vector:
         """Centre of its volume [mm]: where it balances. ValueError for an empty body."""
+        if self.still is not None:
+            return apply(self.pose, self.still.centre)
         first, last = self.bounds
         middle = (np.array(first) + np.array(last)) / 2
         corners = (self.mesh.vertices - middle)[self.mesh.triangles]

@@ -15,6 +15,7 @@ NEXT = [1, 2, 0]
 EACH, ALL = [0, 0, 0, 1, 1, 1, 2, 2, 2], [0, 1, 2] * 3  # sides of one with sides of the other
 AFTER_EACH, AFTER_ALL = [NEXT[i] for i in EACH], [NEXT[i] for i in ALL]
 AT_ONCE = 1024
+SLIVER = 1e-4  # height over length
 
 
 def cross(a: Floats, b: Floats) -> Floats:
@@ -54,6 +55,20 @@ def _meeting(
         apart |= high[mine, axis][:, None] < olow[theirs, axis]
     i, j = np.nonzero(~apart)
     return mine[i], theirs[j]
+
+
+def beyond(first: Floats, other: Floats) -> Floats:
+    """How far each is beyond the plane of its partner at least: no more than the two are apart [mm]."""
+    best = np.zeros(len(first))
+    for one, two in ((first, other), (other, first)):
+        normal = cross(two[:, 1] - two[:, 0], two[:, 2] - two[:, 0])
+        size = np.sqrt(np.einsum("nj,nj->n", normal, normal))
+        sides = two[:, NEXT] - two
+        long = np.einsum("nij,nij->ni", sides, sides).max(axis=1)
+        steady = np.where(size > SLIVER * long, size, np.inf)  # the plane of a sliver is anyone's guess
+        heights = np.einsum("nij,nj->ni", one - two[:, :1], normal / steady[:, None])
+        best = np.maximum(best, np.maximum(heights.min(axis=1), -heights.max(axis=1)))
+    return best
 
 
 def distances(first: Floats, other: Floats) -> tuple[Floats, Floats, Floats]:
