@@ -1,6 +1,8 @@
 """The rack: what is put on it is there, two who write at once lose nothing, and a plan cuts from it first."""
 
+import sqlite3
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import closing
 from fractions import Fraction
 from pathlib import Path
 
@@ -96,3 +98,38 @@ def test_what_is_sawn_puts_its_leftovers_on_the_rack_and_the_next_plan_cuts_from
     capsys.readouterr()
     assert main(["sheets", plan, "--rack"]) == 0
     assert "on the rack" in capsys.readouterr().out
+
+
+def test_a_spoilt_corner_is_kept_on_the_rack_and_comes_off_with_its_piece(
+    file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["rack", "add", "birch plywood", "40", "30", "--spoilt", "12 x 10 at far right"]) == 0
+    assert "far right" in capsys.readouterr().out
+    (kept,) = rack.on_rack(file)
+    (spot,) = kept.thing.spoilt
+    assert (spot.long, spot.wide, spot.corner) == (Fraction("304.8"), 254, "far right")
+    assert main(["rack", "add", "birch plywood", "40", "30"]) == 0  # a whole one of that size is another thing
+    assert [one.thing.count for one in rack.on_rack(file)] == [1, 1]
+    taken = rack.take(file, kept.number)
+    assert taken is not None
+    assert taken.thing == kept.thing
+
+
+@pytest.mark.parametrize("words", ["12 x 10", "12 at far right", "12 x 10 at the top"])
+def test_a_spoilt_place_that_is_not_a_place_is_told(
+    file: Path, capsys: pytest.CaptureFixture[str], words: str
+) -> None:
+    assert main(["rack", "add", "birch plywood", "40", "30", "--spoilt", words]) == 2
+    assert "storystick:" in capsys.readouterr().err
+
+
+def test_a_rack_from_before_spoilt_corners_is_read_and_written_on(file: Path) -> None:
+    file.parent.mkdir(parents=True, exist_ok=True)
+    with closing(sqlite3.connect(file)) as store:
+        store.execute(rack.TABLE.replace(",\n    spoilt text not null default ''", ""))
+        store.execute("insert into pieces (form, material, long, wide, thickness, count, says)"
+                      " values ('offcut', 'birch plywood', '762', '304', null, 2, '')")  # fmt: skip
+        store.commit()
+    assert [one.thing.count for one in rack.on_rack(file)] == [2]
+    rack.put(file, [OFFCUT])
+    assert len(rack.on_rack(file)) == 2

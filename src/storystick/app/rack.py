@@ -8,12 +8,12 @@ import sqlite3
 import sys
 from collections.abc import Iterable, Iterator
 from contextlib import closing, contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from pathlib import Path
 from typing import cast
 
-from storystick.shop.shop import Form, OnHand
+from storystick.shop.shop import Form, OnHand, Spoilt
 
 WAIT = 10.0  # how long a writer waits for another one [s]
 TABLE = """
@@ -25,7 +25,8 @@ create table if not exists pieces (
     wide text,
     thickness text,
     count integer not null check (count > 0),
-    says text not null
+    says text not null,
+    spoilt text not null default ''
 ) strict
 """
 
@@ -91,6 +92,8 @@ def _opened(file: Path) -> Iterator[sqlite3.Connection]:
             store.execute(f"pragma busy_timeout = {int(WAIT * 1000)}")
             store.execute("pragma journal_mode = wal")
             store.execute(TABLE)
+            if "spoilt" not in {row[1] for row in store.execute("pragma table_info(pieces)")}:
+                _with_spoilt(store)
             yield store
     except sqlite3.Error as trouble:
         raise OSError(0, f"the rack can't be used: {trouble}", str(file)) from trouble
@@ -110,10 +113,22 @@ def _writing(file: Path) -> Iterator[sqlite3.Connection]:
             store.commit()
 
 
+def _with_spoilt(store: sqlite3.Connection) -> None:
+    """A rack from before spoilt corners were kept learns of them; another one may have just done it."""
+    try:
+        store.execute("alter table pieces add column spoilt text not null default ''")
+    except sqlite3.OperationalError as trouble:
+        if "duplicate" not in str(trouble):
+            raise
+
+
 def _rows(store: sqlite3.Connection) -> Iterator[Kept]:
-    asked = "select number, form, material, long, wide, thickness, count, says from pieces order by number"
-    for number, form, material, long, wide, thickness, count, says in store.execute(asked):
-        thing = OnHand(cast(Form, form), material, Fraction(long), _number(wide), _number(thickness), count, says)
+    asked = "select number, form, material, long, wide, thickness, count, says, spoilt from pieces order by number"
+    for number, form, material, long, wide, thickness, count, says, spoilt in store.execute(asked):
+        thing = OnHand(
+            cast(Form, form), material, Fraction(long), _number(wide), _number(thickness), count, says,
+            spoilt=_spots(spoilt),
+        )  # fmt: skip
         yield Kept(number, thing)
 
 
@@ -125,19 +140,33 @@ def _text(number: Fraction | None) -> str | None:
     return None if number is None else str(number)
 
 
+def _spots(text: str) -> tuple[Spoilt, ...]:
+    found = []
+    for line in text.splitlines():
+        long, wide, along, across, corner = line.split(" ", 4)
+        found.append(Spoilt(Fraction(long), Fraction(wide), corner, Fraction(along), Fraction(across)))
+    return tuple(found)
+
+
+def _spots_text(spots: Iterable[Spoilt]) -> str:
+    return "\n".join(f"{s.long} {s.wide} {s.along} {s.across} {s.corner}" for s in spots)
+
+
 def _put(store: sqlite3.Connection, thing: OnHand) -> int:
     if thing.count < 1:
         raise ValueError("nothing to put on the rack")
-    values = (thing.form, thing.of, str(thing.long), _text(thing.wide), _text(thing.thickness), thing.says)
+    spots = _spots_text(thing.spoilt)
+    values = (thing.form, thing.of, str(thing.long), _text(thing.wide), _text(thing.thickness), thing.says, spots)
     found = store.execute(
         "select number from pieces where form = ? and material = ? and long = ? and wide is ? and thickness is ?"
-        " and says = ?", values,
+        " and says = ? and spoilt = ?", values,
     ).fetchone()  # fmt: skip
     if found is not None:
         store.execute("update pieces set count = count + ? where number = ?", (thing.count, found[0]))
         return int(found[0])
     new = store.execute(
-        "insert into pieces (form, material, long, wide, thickness, says, count) values (?, ?, ?, ?, ?, ?, ?)",
+        "insert into pieces (form, material, long, wide, thickness, says, spoilt, count)"
+        " values (?, ?, ?, ?, ?, ?, ?, ?)",
         (*values, thing.count),
     )
     return int(new.lastrowid or 0)
@@ -152,5 +181,4 @@ def _take(store: sqlite3.Connection, number: int, count: int | None) -> Kept | N
         store.execute("delete from pieces where number = ?", (number,))
     else:
         store.execute("update pieces set count = count - ? where number = ?", (wanted, number))
-    thing = there.thing
-    return Kept(number, OnHand(thing.form, thing.of, thing.long, thing.wide, thing.thickness, wanted, thing.says))
+    return Kept(number, replace(there.thing, count=wanted))

@@ -4,14 +4,17 @@ import argparse
 import sys
 from collections import Counter
 from collections.abc import Iterator
+from fractions import Fraction
 
 from storystick.app import rack, show, tell
 from storystick.app.asking import Verb, Words, answered, job_of, takes_plan
-from storystick.ground.length import Manner, Unit, read_length
+from storystick.ground.length import Manner, read_length
 from storystick.ground.length import show as length_text
 from storystick.ground.misread import Misread
+from storystick.model.cutting import Sheet
 from storystick.model.work import Cutting
-from storystick.shop.shop import OnHand
+from storystick.shop.shop import OnHand, Spoilt
+from storystick.shop.spoilt import box_of, read_spoilt
 
 FORMS = ("offcut", "sheet", "board", "strip", "bar", "band")
 
@@ -21,6 +24,8 @@ def _rack(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("about", metavar="WORDS", nargs="*", help="add: material, length, width; take: the number")
     parser.add_argument("--thick", metavar="LENGTH", help="its thickness, as measured")
     parser.add_argument("--form", choices=FORMS, default="offcut", help="what it is, an offcut of a sheet if not said")
+    parser.add_argument("--spoilt", metavar="WORDS", action="append", default=[],
+                        help='what is gone or no good, along the grain first: "10 x 8 at far right"')  # fmt: skip
     parser.add_argument("--count", type=int, help="how many; one to add, all to take")
     parser.add_argument("--units", choices=("inch", "mm"), default="inch", help="units of bare numbers")
     parser.add_argument("--json", action="store_true", help="answer as JSON")
@@ -31,7 +36,7 @@ def on_rack(words: Words) -> int:
     file = rack.rack_file()
     try:
         if words.what == "add":
-            rack.put(file, [_thing(words.about, words.thick, words.form, words.count or 1, words.units)])
+            rack.put(file, [_thing(words)])
         elif words.what == "take":
             if len(words.about) != 1 or not words.about[0].isdecimal():
                 raise Misread(" ".join(words.about), "the number of a row of the rack", "2")
@@ -45,14 +50,17 @@ def on_rack(words: Words) -> int:
     return 0
 
 
-def _thing(about: list[str], thick: str | None, form: str, count: int, units: Unit) -> OnHand:
+def _thing(words: Words) -> OnHand:
+    about: list[str] = words.about
+    thick, form, count, units = words.thick, words.form, words.count or 1, words.units
     if len(about) not in (2, 3) or count < 1 or (form in ("offcut", "sheet") and len(about) != 3):
         raise Misread(" ".join(about), "material, length along the grain, width", "'birch plywood' 30 12")
     long, *wide = (read_length(text, units) for text in about[1:])
     thickness = read_length(thick, units) if thick else None
     if long <= 0 or any(size <= 0 for size in wide) or (thickness is not None and thickness <= 0):
         raise Misread(" ".join(about[1:]), "sizes greater than nothing", "30 12")
-    return OnHand(form, about[0], long, wide[0] if wide else None, thickness, count)  # type: ignore[arg-type]
+    spoilt = tuple(read_spoilt(text, units) for text in words.spoilt)
+    return OnHand(form, about[0], long, wide[0] if wide else None, thickness, count, spoilt=spoilt)
 
 
 def _listed(kept: tuple[rack.Kept, ...], manner: Manner, as_json: bool) -> None:
@@ -60,15 +68,21 @@ def _listed(kept: tuple[rack.Kept, ...], manner: Manner, as_json: bool) -> None:
         thing = one.thing
         sizes = (length_text(size, manner) if size is not None else "" for size in (thing.long, thing.wide))
         thick = length_text(thing.thickness, manner) if thing.thickness is not None else ""
-        return str(one.number), thing.form, thing.of, *sizes, thick, str(thing.count)
+        spoilt = "; ".join(_spoilt_said(spot, manner) for spot in thing.spoilt)
+        return str(one.number), thing.form, thing.of, *sizes, thick, str(thing.count), spoilt
 
-    head = ("number", "form", "material", "long", "wide", "thick", "count")
+    head = ("number", "form", "material", "long", "wide", "thick", "count", "spoilt")
     if as_json:
         show.put_json([dict(zip(head, said(one), strict=True)) for one in kept])
     elif kept:
         show.table(head, map(said, kept), right=(0, 3, 4, 5, 6))
     else:
         show.out("The rack is empty.")
+
+
+def _spoilt_said(spot: Spoilt, manner: Manner) -> str:
+    at = spot.corner or f"{length_text(spot.along, manner)} x {length_text(spot.across, manner)}"
+    return f"{length_text(spot.long, manner)} x {length_text(spot.wide, manner)} at {at}"
 
 
 @answered
@@ -100,9 +114,15 @@ def _used(cuttings: tuple[Cutting, ...], kept: tuple[rack.Kept, ...]) -> Counter
                     one.number for one in kept
                     if one.thing.of.casefold() in names and one.thing.long == tree.sheet.long
                     and one.thing.wide in (None, tree.sheet.wide) and one.thing.count > used[one.number]
+                    and _spots(one.thing, tree.sheet) == tuple((d.x, d.y, d.long, d.wide) for d in tree.sheet.defects)
                 ]  # fmt: skip
                 used.update(like[:1])
     return used
+
+
+def _spots(thing: OnHand, sheet: Sheet) -> tuple[tuple[Fraction, Fraction, Fraction, Fraction], ...]:
+    """Where a piece of the rack is spoilt, if it is the sheet."""
+    return tuple(box_of(spot, sheet.long, sheet.wide) for spot in thing.spoilt)
 
 
 def _left(cutting: Cutting) -> Iterator[OnHand]:

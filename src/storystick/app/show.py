@@ -181,7 +181,10 @@ def sheets(job: Job, cuttings: Sequence[Cutting], manner: Manner, *, as_json: bo
         for line in one.lines:
             wrapped(line, "      ", "  ")
         out()
-    findings([f for c in cuttings for f in c.findings] + list(job.laid_out.findings), False)
+    for cutting in cuttings:
+        for note in cutting.notes:
+            wrapped(f"{cutting.stock.name}: {note}", "  ", "")
+    findings(job.laid_out.findings, False)
 
 
 def steps(job: Job, order: WorkOrder, manner: Manner, *, as_json: bool) -> None:

@@ -13,6 +13,8 @@ from storystick.model.part import Part
 from storystick.model.stock import Stock
 
 LAYER = " #"
+ENDS = ("end", "reference end", "far end")
+BANDED = practice("a part is cut smaller by the band on its edges, where the plan says how thick the band is")
 FITTED = practice("a part that is cut to fit later comes off the sheet 6 mm (1/4 in) long and wide")
 OVERSIZE = practice("layers of a slab are cut 12 mm (1/2 in) oversize, glued, and trimmed together")
 
@@ -37,6 +39,8 @@ def blanks_of(build: Build, stock: Stock) -> tuple[Blank, ...]:
     parts = [part for part in build.parts if part.stock.name == stock.name]
     in_layers = layer_names(build)
     like = Counter(_size(part) for part in parts)
+    band = next((one.thickness.value for one in build.stock if one.form == "band"), Fraction(0))
+    together = {word.casefold() for word in stock.same_sheet}
     found = []
     for part in parts:
         more = allowance(part, build, in_layers)
@@ -44,17 +48,29 @@ def blanks_of(build: Build, stock: Stock) -> tuple[Blank, ...]:
             found.append(
                 Blank(
                     part.name if part.layers == 1 else f"{part.name}{LAYER}{layer}",
-                    part.length.value + more,
-                    part.width.value + more,
+                    part.length.value + more - band * sum(edge in ENDS for edge in part.banded),
+                    part.width.value + more - band * sum(edge not in ENDS for edge in part.banded),
                     None if part.turnable or not stock.grain else True,
                     part.letter,
                     f"{part.role} {part.assembly}" if like[_size(part)] > 1 else "",
                     part.match,
                     _place(part, parts),
                     _across(part, parts),
+                    f"{stock.name} that is to be of one thickness" if together & _called(part) else "",
                 )
             )
     return tuple(found)
+
+
+def _called(part: Part) -> set[str]:
+    """Every word that a part goes by: its full name, its own name, what it does."""
+    return {name.casefold() for name in (part.name, part.name.rpartition(".")[2], part.role, part.letter)}
+
+
+def not_there(build: Build, stock: Stock) -> tuple[str, ...]:
+    """Words of the stock's `same sheet` that no part of it goes by."""
+    known = {word for part in build.parts if part.stock.name == stock.name for word in _called(part)}
+    return tuple(word for word in stock.same_sheet if word.casefold() not in known)
 
 
 def _size(part: Part) -> tuple[str, Fraction, Fraction]:

@@ -1,18 +1,21 @@
 """From a build and a shop to the layouts: for each stock the question, its answer, and what could not be placed."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from storystick.ground.finding import Finding, Grade, in_order
 from storystick.ground.length import INCH, show, up_to
+from storystick.ground.misread import one_of
 from storystick.ground.outcome import Outcome
 from storystick.ground.source import practice
 from storystick.layout import strips
-from storystick.layout.blanks import LAYER, blanks_of
+from storystick.layout.blanks import LAYER, blanks_of, not_there
 from storystick.layout.sheets import HASTY, USUAL, LaidOut, Limits, Patience, SheetProblem, lay_out_sheets
 from storystick.layout.sold import sold
+from storystick.layout.staves import GluedUp, glued_up
 from storystick.layout.strips import StripProblem, lay_out_strips
+from storystick.layout.told import measured, staves_said, strips_to_test, too_wide
 from storystick.model.build import Build
 from storystick.model.cutting import Blank, Sheet, Trim, trim_all
 from storystick.model.stock import Stock
@@ -56,29 +59,75 @@ def _share(tell: Tell | None, stock: Stock, number: int, count: int) -> Tell | N
 def _lay_out_one(
     build: Build, shop: Shop, stock: Stock, patience: Patience, tell: Tell | None, stop: Stop | None
 ) -> Cutting:
-    blanks = blanks_of(build, stock)
-    had = sold(stock, build, shop, blanks)
-    sheets, kerf = had.sheets, kerf_of(shop)
+    asked = blanks_of(build, stock)
+    had = sold(stock, build, shop, asked)
+    sheets, inch = had.sheets, build.manner.unit == "inch"
+    best: tuple[tuple[int, Fraction, int], _Laid, GluedUp] | None = None
+    ways = glued_up(asked, sheets, shop.trim, inch) if stock.form == "board" else iter([GluedUp(asked, ())])
+    for way in ways:
+        laid = _laid(way.blanks, sheets, shop, stock, patience, tell, stop)
+        rank = (len(laid.found.layout.unplaced), laid.found.layout.cost, len(way.blanks))
+        if best is None or rank < best[0]:
+            best = (rank, laid, way)
+    assert best is not None
+    _, laid, way = best
+    found, manner = laid.found, build.manner
+    findings = (
+        *_unplaced(build, stock, shop, found, way.blanks, sheets),
+        *([_for_two(build, stock, shop, laid.helped)] if laid.helped else []),
+        *_nobody(build, stock),
+    )
+    notes = (
+        measured(found.layout, found.least_cost, build.currency if had.priced else None),
+        *staves_said(way.staves, manner),
+        strips_to_test(found.layout, manner) if stock.form == "sheet" else "",
+        too_wide(found.layout, limits_of(shop)),
+        *had.notes,
+        *found.notes,
+    )
+    told = tuple(note for note in notes if note)
+    return Cutting(stock, found.layout, laid.kerf, found.least_cost, told, findings, way.staves)
+
+
+@dataclass(frozen=True, slots=True)
+class _Laid:
+    """An answer, and the blanks that it has only if two lift."""
+
+    found: LaidOut
+    kerf: Fraction
     helped: tuple[str, ...] = ()
+
+
+def _laid(
+    blanks: tuple[Blank, ...],
+    sheets: tuple[Sheet, ...],
+    shop: Shop,
+    stock: Stock,
+    patience: Patience,
+    tell: Tell | None,
+    stop: Stop | None,
+) -> _Laid:
+    kerf = kerf_of(shop)
     if _by_length(stock, blanks, sheets):
         problem = StripProblem(blanks, sheets, kerf, shop.trim)
         quick = strips.HASTY if patience == HASTY else strips.USUAL
-        found = lay_out_strips(problem, patience=quick, tell=tell, stop=stop)
-    else:
-        trim = trim_all(shop.trim) if stock.form == "sheet" else Trim(left=shop.trim, right=shop.trim)
-        weight = stock.thickness.value * Fraction(str(stock.density)) / 10**9
-        asked = SheetProblem(blanks, sheets, kerf, trim, limits_of(shop), weight, rack_first=True)
-        found = lay_out_sheets(asked, patience=patience, tell=tell, stop=stop)
-        if found.layout.unplaced:  # what one person can't break down and lift, two can
-            freely = replace(asked, limits=Limits(None, None, asked.limits.narrowest_rip))
-            more = lay_out_sheets(freely, patience=patience, tell=tell, stop=stop)
-            if len(more.layout.unplaced) < len(found.layout.unplaced):
-                helped, found = found.layout.unplaced, more
-    findings = (
-        *_unplaced(build, stock, shop, found, blanks, sheets),
-        *([_for_two(build, stock, shop, helped)] if helped else []),
-    )
-    return Cutting(stock, found.layout, kerf, found.least_cost, (*had.notes, *found.notes), findings)
+        return _Laid(lay_out_strips(problem, patience=quick, tell=tell, stop=stop), kerf)
+    trim = trim_all(shop.trim) if stock.form == "sheet" else Trim(left=shop.trim, right=shop.trim)
+    weight = stock.thickness.value * Fraction(str(stock.density)) / 10**9
+    asked = SheetProblem(blanks, sheets, kerf, trim, limits_of(shop), weight, rack_first=True)
+    found = lay_out_sheets(asked, patience=patience, tell=tell, stop=stop)
+    guided = shop.saws_of("track saw", "circular saw")
+    if found.layout.unplaced and guided:  # what the table saw can't take is cut along a straightedge
+        by_line = replace(asked.limits, by_line=True)
+        asked = replace(asked, limits=by_line, kerf=max(kerf, guided[0].kerf))
+        more = lay_out_sheets(asked, patience=patience, tell=tell, stop=stop)
+        found, kerf = (more, asked.kerf) if len(more.layout.unplaced) < len(found.layout.unplaced) else (found, kerf)
+    if found.layout.unplaced:  # what one person can't break down and lift, two can
+        freely = replace(asked, limits=Limits(None, None, asked.limits.narrowest_rip))
+        more = lay_out_sheets(freely, patience=patience, tell=tell, stop=stop)
+        if len(more.layout.unplaced) < len(found.layout.unplaced):
+            return _Laid(more, freely.kerf, found.layout.unplaced)
+    return _Laid(found, kerf)
 
 
 def _by_length(stock: Stock, blanks: Sequence[Blank], sheets: Sequence[Sheet]) -> bool:
@@ -158,6 +207,17 @@ def _too_large(build: Build, stock: Stock, shop: Shop, blank: Blank, sheets: Seq
         "no-stock-so-large", Grade.STOP, part.place, says, advice, PER_SHEET, float(blank.long),
         float(largest.long - 2 * shop.trim), "mm", (name,),
     )  # fmt: skip
+
+
+def _nobody(build: Build, stock: Stock) -> list[Finding]:
+    """Words of `same sheet` that mean nothing."""
+    words = not_there(build, stock)
+    if not words:
+        return []
+    roles = dict.fromkeys(part.role for part in build.parts if part.stock.name == stock.name)
+    says = f"same sheet of {stock.name} names {one_of(words)}, and no part of it is called so."
+    advice = f"Write the name of a part, or what parts do: {one_of(tuple(roles))}."
+    return [Finding("same-sheet-of-what", Grade.CARE, stock.place, says, advice)]
 
 
 def _used_up(build: Build, stock: Stock, short: Sequence[Blank]) -> Finding:

@@ -8,9 +8,10 @@ from math import ceil
 from storystick.ground.length import INCH, show
 from storystick.ground.source import practice
 from storystick.model.build import Build
-from storystick.model.cutting import Blank, Sheet
+from storystick.model.cutting import Blank, Defect, Sheet
 from storystick.model.stock import SoldAs, Stock
 from storystick.shop.shop import OnHand, Shop
+from storystick.shop.spoilt import box_of
 from storystick.shop.tables import find, panels, prices
 
 LONG_BOARD = practice("boards and strips are sold 8 ft (2.4 m) long")
@@ -21,10 +22,11 @@ NEAR = Fraction(1)  # the rack's thickness may be so far from the stock's [mm]
 
 @dataclass(frozen=True, slots=True)
 class Sold:
-    """Sizes to cut from, and what is worth saying: sizes or prices that were guessed."""
+    """Sizes to cut from, and what is worth saying: sizes or prices that were guessed; no `priced`: areas count [m2]."""
 
     sheets: tuple[Sheet, ...]
     notes: tuple[str, ...]
+    priced: bool = True
 
 
 def sold(stock: Stock, build: Build, shop: Shop, blanks: Sequence[Blank]) -> Sold:
@@ -50,7 +52,7 @@ def sold(stock: Stock, build: Build, shop: Shop, blanks: Sequence[Blank]) -> Sol
         name = size.called or _size_words(size.long, wide, build)
         copies = 1 if size.on_hand and size.copies is None else size.copies
         found.append(Sheet(_new(name, found), size.long, wide, price, copies, size.on_hand, size.on_hand))
-    return Sold(tuple(sorted(found, key=lambda sheet: not sheet.on_hand)), tuple(notes))
+    return Sold(tuple(sorted(found, key=lambda sheet: not sheet.on_hand)), tuple(notes), per_area is not None)
 
 
 def _price_per_area(sizes: Sequence[SoldAs], widest: Fraction) -> Fraction | None:
@@ -78,7 +80,8 @@ def _rack(stock: Stock, shop: Shop, build: Build, widest: Fraction) -> Iterator[
         if _is_of(thing, stock):
             wide = thing.wide or (stock.width.value if stock.width else widest)
             name = _new(f"{_size_words(thing.long, wide, build)} on the rack", names)
-            sheet = Sheet(name, thing.long, wide, Fraction(0), thing.count, True, thing.form != "sheet")
+            spots = tuple(Defect(*box_of(spot, thing.long, wide)) for spot in thing.spoilt)
+            sheet = Sheet(name, thing.long, wide, Fraction(0), thing.count, True, thing.form != "sheet", spots)
             names.append(sheet)
             yield sheet
 

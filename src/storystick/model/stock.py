@@ -50,3 +50,4 @@ class Stock:
     scatter: float = 0.0  # how its thickness differs from place to place: standard deviation of the readings [mm]
     currency: str = ""
     place: Place = NOWHERE
+    same_sheet: tuple[str, ...] = ()  # names or roles of parts that have to be of one thickness

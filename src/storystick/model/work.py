@@ -165,9 +165,20 @@ class Buy:
         return None if self.price is None else self.price * max(0, self.count - self.have)
 
 
+@dataclass(frozen=True, slots=True)
+class Staves:
+    """A part glued up edge to edge: how many staves, their size off the saw, and what jointing takes off each [mm]."""
+
+    part: str
+    count: int
+    long: Fraction
+    wide: Fraction
+    jointed: Fraction
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Cutting:
-    """The layout of one stock: its sheets or lengths as cut trees, the lower bound, and notes."""
+    """The layout of one stock: its sheets or lengths as cut trees, the lower bound, notes, and what is glued up."""
 
     stock: Stock
     layout: Layout
@@ -175,6 +186,7 @@ class Cutting:
     least: Fraction | None = None  # no layout can cost less (or use fewer) than this
     notes: tuple[str, ...] = ()
     findings: tuple[Finding, ...] = field(default=())
+    staves: tuple[Staves, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)

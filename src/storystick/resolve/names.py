@@ -82,8 +82,9 @@ class RoomView:
 
 
 TALK = (
-    "says", "note", "about", "with", "called", "seen from", "joint", "pull", "pull at", "run past", "takes", "way",
-    "toward", "where", "hinged", "hinges", "made as", "set", "leaves", "catch", "lies", "corners", "fixed by",
+    "says", "same sheet", "note", "about", "with", "called", "seen from", "joint", "pull", "pull at", "run past",
+    "takes", "way", "toward", "where", "hinged", "hinges", "made as", "set", "leaves", "catch", "lies", "corners",
+    "fixed by",
 )  # fmt: skip
 """Keys with free text or one of some words behind them: nothing that a sum or a relation could mean."""
 ALONE = ("nailers", "doors", "stands on")

@@ -40,6 +40,8 @@ STOCK = Fields(
         Field("width", Size, help="how wide strips and bars are"),
         Field("sizes", Table(Money, "sizes"), help="sizes it is sold in, with the price of one: {4 ft x 8 ft: 92.00}"),
         Field("on hand", ListOf(Text), help="sheets and offcuts in the rack: [30 x 48, 12 x 60]"),
+        Field("same sheet", ListOf(Text), help="parts that must be of one thickness: their names, or what they do",
+              also=("one sheet",)),
         Field("grain", Flag, help="whether its face has a direction that parts must follow"),
         Field("note", Text, help="a note"),
         *(f for f in READINGS if f.name not in ("readings", "says")),
@@ -97,6 +99,7 @@ def read_stock(name: str, node: Marked, names: Names, shop: Shop, mistakes: list
         name, form, known.row.name if known.row else material, settled, nominal, sizes, wide,
         filled.flag("grain") if filled.has("grain") else known.grain, known.density, known.stiffness, known.strength,
         known.solid, filled.has("readings") or (seen is not None and not seen.held), scatter, currency, node.place,
+        filled.texts("same sheet"),
     )  # fmt: skip
 
 

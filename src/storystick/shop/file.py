@@ -27,6 +27,7 @@ from storystick.ground.size_words import read_sizes
 from storystick.ground.sums import Scope
 from storystick.shop.lists import Sizes, read_range, read_size_list
 from storystick.shop.own_times import TIMES
+from storystick.shop.spoilt import EXAMPLE, read_spoilt
 
 UNITS = Choice(("inch", "mm"), also=(("inches", "inch"), ("in", "inch"), ("metric", "mm"), ("millimetres", "mm")))
 NONE = Choice(("none",), also=(("no", "none"),))
@@ -44,6 +45,17 @@ def _size_of(least: int, most: int) -> Plain:
             return None
 
     return Plain("text", "a size", "32 x 80", read)
+
+
+def _spoilt(scalar: Scalar, scope: Scope, mistakes: list[Finding]) -> object | None:
+    try:
+        return read_spoilt(scalar.text, scope.bare)
+    except Misread as wrong:
+        mistakes.append(wrong.finding(scalar.place))
+        return None
+
+
+SPOILT = Plain("text", "what is gone or spoilt, and where", EXAMPLE, _spoilt)
 
 
 def _by_name(node: Marked, scope: Scope, mistakes: list[Finding]) -> tuple[tuple[Scalar, Sizes], ...] | None:
@@ -85,6 +97,7 @@ ROW = Fields("thing on hand", (
     Field("thickness", Size, help="as measured"),
     Field("grain", Choice(("long", "short")), default="long", help="along the long side or the short one"),
     Field("count", Count, default="1", help="how many"),
+    Field("spoilt", ListOf(SPOILT), help="what is gone or no good, along the grain first: [10 x 8 at far right]"),
     Field("says", Text, help="where it lies, what is wrong with it", also=("note",)),
 ))  # fmt: skip
 FORMS = ("sheet", "offcut", "board", "strip", "bar", "band")

@@ -9,7 +9,7 @@ from storystick.ground.misread import one_of
 from storystick.ground.quantities import Money
 from storystick.ground.source import Source
 from storystick.shop.file import FORMS
-from storystick.shop.shop import Air, Form, OnHand, Price
+from storystick.shop.shop import Air, Form, OnHand, Price, Spoilt
 from storystick.shop.tools import value_of
 
 
@@ -45,8 +45,9 @@ def _row(row: Filled, mistakes: list[Finding]) -> OnHand | None:
     if row.choice("grain") == "short" and wide is not None:
         long, wide = wide, long
     return OnHand(
-        form, row.text(form), long, wide, thickness, row.count("count"), row.maybe_text("says") or "", row.place()
-    )
+        form, row.text(form), long, wide, thickness, row.count("count"), row.maybe_text("says") or "", row.place(),
+        row.listed("spoilt", Spoilt),
+    )  # fmt: skip
 
 
 def read_prices(filled: Filled) -> tuple[Price, ...]:

@@ -144,6 +144,20 @@ class Error:
 
 
 @dataclass(frozen=True, slots=True)
+class Spoilt:
+    """A rectangle of a piece that is gone or spoilt: along the grain, across it; in a corner, or so far from near left.
+
+    corner  "near left", "near right", "far left", "far right"; "" where `along` and `across` say it
+    """
+
+    long: Fraction
+    wide: Fraction
+    corner: str = ""
+    along: Fraction = Fraction(0)
+    across: Fraction = Fraction(0)
+
+
+@dataclass(frozen=True, slots=True)
 class OnHand:
     """Something on the rack: `long` is along the grain. `of` is the material or the plan's own name for the stock."""
 
@@ -155,6 +169,7 @@ class OnHand:
     count: int = 1
     says: str = ""
     place: Place = NOWHERE
+    spoilt: tuple[Spoilt, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

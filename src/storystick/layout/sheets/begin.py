@@ -206,6 +206,8 @@ def _handy(clear: _Clear, limits: Limits, weight_per_area: Fraction) -> bool:
     wide = (clear.area.wide + clear.spare_wide) * UNIT
     if limits.heaviest is not None and long * wide * weight_per_area > limits.heaviest:
         return False
+    if limits.by_line:
+        return True
     across = limits.crosscut_capacity is None or wide <= limits.crosscut_capacity
     # Ripping in half is the hardest rip: the narrower side lies against the fence.
     along = limits.rip_capacity is None or wide / 2 <= limits.rip_capacity

@@ -155,7 +155,7 @@ def _over_limits(nodes: Sequence[Node], limits: Limits) -> int:
     """How many cuts are too wide for the saw."""
     rip = units_up(limits.rip_capacity) if limits.rip_capacity is not None else None
     cross = units_up(limits.crosscut_capacity) if limits.crosscut_capacity is not None else None
-    if rip is None and cross is None:
+    if limits.by_line or (rip is None and cross is None):
         return 0
     return sum(_too_wide(node, rip, cross) for node in nodes)
 

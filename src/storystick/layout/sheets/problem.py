@@ -22,6 +22,7 @@ class Limits:
     heaviest          heaviest piece to be lifted after the first breakdown
     rough_kerf        kerf of the saw that breaks sheets down
     rough_allowance   taken off each rough edge afterwards, kerf of that cut included
+    by_line           what is too wide for the saw may be cut along a line with the one that breaks sheets down
     """
 
     rip_capacity: Fraction | None = None
@@ -30,6 +31,7 @@ class Limits:
     heaviest: Fraction | None = None
     rough_kerf: Fraction = Fraction(3)
     rough_allowance: Fraction = Fraction(10)
+    by_line: bool = False
 
     @property
     def any(self) -> bool:

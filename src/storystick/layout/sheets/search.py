@@ -9,6 +9,7 @@ from storystick.layout.sheets.begin import reckon
 from storystick.layout.sheets.bound import least_cost
 from storystick.layout.sheets.construct import Filler, Taste, construct
 from storystick.layout.sheets.engine import FIRST, SEVERAL, THOROUGH, TREE, Asking, ask, fill
+from storystick.layout.sheets.grouped import kept_together
 from storystick.layout.sheets.patterns import by_patterns
 from storystick.layout.sheets.plan import Begun, Judge, Judged, Plan, Score
 from storystick.layout.sheets.problem import CROSSCUT, RIP, Job, SheetProblem
@@ -72,7 +73,7 @@ class Found:
 def search(
     problem: SheetProblem, *, patience: Patience = USUAL, tell: Tell | None = None, stop: Stop | None = None
 ) -> Found:
-    """The best plan found: whole if the stock allows it, then cheapest, fewest sheets, fewest settings, best leftover."""
+    """The best plan found: whole if the stock allows it, then cheapest, fewest sheets, settings, best leftover."""
     job = reckon(problem)
     table = _Table(job, problem, least_cost(job))
     for says, share, sheets in _answers(table, patience) if job.kinds else ():
@@ -150,6 +151,8 @@ def _answers(table: _Table, patience: Patience) -> Iterator[tuple[str, float, li
         yield asking.name, 0.05 + 0.25 * number / len(steps), found
         if free and number < WITHOUT and not table.judge.problem.rack_first:
             yield asking.name, 0.05 + 0.25 * number / len(steps), ask(job, asking, kit, job.counts, _to_buy(job))
+    for found in kept_together(job, ways[:3]):
+        yield "groups kept together", 0.3, found
     yield from _asked_thoroughly(table, patience.thorough, free)
     yield from _mixed(table, patience.patterns)
     placings = sum(job.counts) * sum(len(stock.kits) for stock in job.stocks) or 1
