@@ -23,6 +23,7 @@ from storystick.work.order import Jobs, Shopday, Stand, Task, best_order, least,
 from storystick.work.order.task import keeps_to
 from storystick.work.steps import all_jobs
 from storystick.work.turns import Turn, in_turn
+from storystick.work.wishes import wish_of
 from tests.work.by_hand import case, order_of
 from tests.work.replay import faults
 from tests.work.test_order import drawers
@@ -280,7 +281,7 @@ def test_a_wish_is_kept_and_told_what_it_costs():
     assert titles.index("glue case.drawer 1 1") < titles.index("glue case 1")
     (told,) = turn.findings
     assert told.code == "order-wish"
-    assert "setting up" in told.says
+    assert "is kept: it costs" in told.says
     assert faults(drawers(1), jobs, turn, shop.clamps) == []
 
 
@@ -294,6 +295,43 @@ def test_a_wish_against_nature_is_told_and_not_kept():
 def test_a_wish_for_a_step_that_is_not_there_is_told():
     _, turn = turn_of(case(), default_shop("mm"), wishes=[Wish("paint the moon", "Glue up")])
     assert [told.code for told in turn.findings] == ["no-such-step"]
+
+
+def test_what_is_forbidden_is_done_the_other_way_round():
+    wish = wish_of("forbid", "glue up the case before glue up drawer 1")
+    jobs, turn = turn_of(drawers(1), default_shop("mm"), wishes=[wish])
+    order = [jobs[n].key for n in turn.found.order]
+    assert order.index("glue case.drawer 1 1") < order.index("glue case 1")
+    assert 'forbid "glue up the case' in turn.findings[0].says
+
+
+def test_a_step_can_be_wanted_first_or_last_as_far_as_it_can_be():
+    jobs, turn = turn_of(drawers(1), default_shop("mm"), wishes=[wish_of("pin", "dry-fit the case first")])
+    at = [jobs[n].key for n in turn.found.order].index("dry fit case")
+    needed, line = set(), ["dry fit case"]
+    by_key = {job.key: job for job in jobs}
+    for key in line:
+        new = {k for k in by_key[key].after if k in by_key} - needed
+        needed |= new
+        line += sorted(new)
+    assert at == len(needed)
+
+
+def test_a_wish_that_cant_be_says_what_it_waits_for_and_why():
+    _, turn = turn_of(drawers(1), default_shop("mm"), wishes=[wish_of("pin", "glue up the case before saw")])
+    (told,) = turn.findings
+    assert told.code == "no-such-step" or "has to wait for" in told.says
+    _, turn = turn_of(
+        drawers(1), default_shop("mm"), wishes=[wish_of("pin", "glue up the case before dry-fit the case")]
+    )
+    (told,) = turn.findings
+    assert "has to wait for 'Dry-fit the case and measure it'" in told.says
+
+
+def test_a_wish_never_costs_less_than_nothing():
+    for text in ("glue up drawer 1 before glue up the case", "glue up the case before glue up drawer 1"):
+        _, turn = turn_of(drawers(1), default_shop("mm"), wishes=[wish_of("prefer", text)])
+        assert "less" not in turn.findings[0].says or "later" in turn.findings[0].says
 
 
 def test_a_mere_preference_is_dropped_where_it_costs_too_much():

@@ -174,13 +174,22 @@ class Job:
         """The order of work."""
         from storystick.work import plan_work
 
-        return plan_work(self.build, self.cuttings, self.shop, self._settings, sequence=self.sequence)
+        settings, wishes = self._settings, self._wishes
+        return plan_work(self.build, self.cuttings, self.shop, settings, sequence=self.sequence, wishes=wishes)
+
+    @property
+    def _wishes(self) -> "tuple[Wish, ...]":
+        """What the plan itself wants of the order of work."""
+        from storystick.work.wishes import wish_of
+
+        return tuple(wish_of(one.sort, one.text, one.place) for one in self.plan.wanted)
 
     def order_with(self, wishes: "Sequence[Wish]") -> "WorkOrder":
         """The order of work as somebody wishes it, with what each wish costs among its findings."""
         from storystick.work import plan_work
 
         book = Book(pages=dict(self.build.pages))
+        wishes = (*self._wishes, *wishes)
         return plan_work(self.build, self.cuttings, self.shop, book, sequence=self.sequence, wishes=wishes)
 
     @cached_property

@@ -2,16 +2,19 @@
 
 import argparse
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 from storystick.app import show, tell
 from storystick.app.asking import Verb, Words, answered, job_of, manner_of, takes_plan
 from storystick.app.fit_verbs import FIT_VERBS
 from storystick.app.packet_verb import PACKET_VERBS
+from storystick.app.pipeline import Job
+from storystick.app.printed import called, everything
 from storystick.app.rack_verbs import RACK_VERBS
+from storystick.ground.dim import Dim
 from storystick.ground.finding import Finding, Grade, worst
-from storystick.ground.length import read_length
+from storystick.ground.length import Manner, read_length
 from storystick.ground.misread import Misread, nearest
 
 
@@ -63,6 +66,12 @@ def why(words: Words) -> int:
     if found is None:  # a setting, a fit: what only the order of work and the fits have named
         pages = job.pages
         found = {name.casefold(): name for name in pages}.get(asked.casefold())
+    if found is None:  # what is printed of sheets, tools and screws; or a number itself, as it is printed
+        pages = everything(job)
+        found = {name.casefold(): name for name in pages}.get(asked.casefold())
+    if found is None and (names := _named_so(job, words, asked)):
+        tell.done()
+        return _why_each(pages, names, words, manner_of(words, job))
     if found is None:
         inside = [name for name in pages if asked.casefold() in name.casefold()]
         close = nearest(asked, pages)
@@ -73,6 +82,29 @@ def why(words: Words) -> int:
         return 2
     tell.done()
     show.why(pages[found], manner_of(words, job), as_json=words.json)
+    return 0
+
+
+def _named_so(job: Job, words: Words, text: str) -> tuple[str, ...]:
+    """Names of the numbers that are printed as the text is; none where it is no length."""
+    manner = manner_of(words, job)
+    try:
+        value = read_length(text.removesuffix("scant").removesuffix("heavy").strip(), manner.unit)
+    except Misread:
+        return ()
+    return called(job, text, value, manner)
+
+
+def _why_each(pages: Mapping[str, Dim], names: Sequence[str], words: Words, manner: Manner) -> int:
+    """Why a printed number is what it is: the story of the first that is printed so, and the names of the others."""
+    if not words.json:
+        more = f" Asked for here: {names[0]}." if len(names) > 1 else ""
+        show.wrapped(f"{show.counted(len(names), 'number')} printed so.{more}")
+        show.out()
+    show.why(pages[names[0]], manner, as_json=words.json)
+    if not words.json and len(names) > 1:
+        show.out()
+        show.wrapped(f"The others: {'; '.join(names[1:40])}{' ...' if len(names) > 40 else ''}")
     return 0
 
 
@@ -107,16 +139,16 @@ def sheets(words: Words) -> int:
 @answered
 def steps(words: Words) -> int:
     """The order of work."""
-    from storystick.model.work import Wish
+    from storystick.plan.wanted import LIKE, unclear
+    from storystick.work.wishes import wish_of
 
     job = job_of(words)
-    wished = [one.partition(" before ") for one in words.first]
-    unclear = [first + rest for first, rest, then in wished if not first.strip() or not then.strip()]
-    if unclear:
-        says = f"{unclear[0]!r} does not say what comes before what: 'dry-fit the case before drill the pilot holes'"
-        sys.stderr.write(f"storystick: {says}.\n")
+    said = [(sort, text) for sort in ("pin", "forbid", "prefer") for text in getattr(words, sort)]
+    wrong = next((text for sort, text in said if unclear(sort, text)), None)
+    if wrong is not None:
+        sys.stderr.write(f"storystick: {wrong!r} does not say which step comes before which: {LIKE!r}.\n")
         return 2
-    order = job.order_with([Wish(first.strip(), then.strip()) for first, _, then in wished]) if wished else job.order
+    order = job.order_with([wish_of(sort, text) for sort, text in said]) if said else job.order
     tell.done()
     show.steps(job, order, manner_of(words, job), as_json=words.json)
     return _told(order.findings)
@@ -174,11 +206,13 @@ def export(words: Words) -> int:
     return _told(found)
 
 
-def _first(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument(
-        "--first", metavar="WORDS", action="append", default=[],
-        help='"A before B", in words of the steps\' titles: it is kept where it can be, and you are told what it costs',
-    )  # fmt: skip
+def _wishes(parser: argparse.ArgumentParser) -> None:
+    for sort, also, says in (
+        ("pin", ("--first",), '"A before B", "A first" or "A last", in words of the steps\' titles; the price is told'),
+        ("forbid", (), '"A before B": it is done the other way round'),
+        ("prefer", (), "as --pin, but only where it costs no more than half an hour"),
+    ):
+        parser.add_argument(f"--{sort}", *also, dest=sort, metavar="WORDS", action="append", default=[], help=says)
 
 
 def _formats(parser: argparse.ArgumentParser) -> None:
@@ -261,7 +295,7 @@ VERBS: dict[str, Verb] = {
     "parts": Verb("which parts, how big, of what?", "storystick parts PLAN --units mm", (takes_plan,), parts),
     "buy": Verb("what is to be bought, for how much?", "storystick buy PLAN --shop my-shop.yaml", (takes_plan,), buy),
     "sheets": Verb("which sheet gives which part, by which cuts?", "storystick sheets PLAN", (takes_plan,), sheets),
-    "steps": Verb("in which order is it built?", "storystick steps PLAN", (takes_plan, _first), steps),
+    "steps": Verb("in which order is it built?", "storystick steps PLAN", (takes_plan, _wishes), steps),
     **PACKET_VERBS,
     "share": Verb(
         "write the whole plan as one file for any browser (HTML)",

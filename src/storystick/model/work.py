@@ -5,7 +5,7 @@ from enum import StrEnum
 from fractions import Fraction
 
 from storystick.ground.dim import Dim
-from storystick.ground.finding import Finding
+from storystick.ground.finding import NOWHERE, Finding, Place
 from storystick.ground.source import Source
 from storystick.model.cutting import Layout
 from storystick.model.stock import Stock
@@ -123,13 +123,17 @@ class Reckoned:
 class Wish:
     """An order that somebody wants: steps whose title has the words of `first` before those with the words of `then`.
 
-    firm  kept whatever it costs; else only where it costs no more than `worth` minutes
+    first, then  one of them "" for a step that is to be as late, or as early, as it can be
+    firm   kept whatever it costs; else only where it costs no more than `worth` minutes
+    said   as it was said, for what is told of it;  place  where, if in a file
     """
 
     first: str
     then: str
     firm: bool = True
     worth: float = 30.0
+    said: str = ""
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True, eq=False)

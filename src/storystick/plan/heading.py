@@ -45,6 +45,7 @@ HEADING = Fields("plan", (
     Field("build", Node, help="what is to be built"),
     Field("loads", Node, help="what it has to carry: a name and a weight"),
     Field("accept", Node, help="findings that are known and lived with: the code and the reason"),
+    Field("work", Node, help="what is wished of the order of work: pin, forbid or prefer one step before another"),
 ))  # fmt: skip
 
 

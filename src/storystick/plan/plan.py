@@ -8,10 +8,11 @@ from typing import Literal
 from storystick.ground.finding import NOWHERE, Place
 from storystick.ground.length import Manner, Unit
 from storystick.ground.marked import Mapping, Marked, Scalar
+from storystick.plan.wanted import Wanted
 
 type Paper = Literal["letter", "a4"]
 type Words = Literal["american", "british"]
-type Section = Literal["measure", "site", "stock", "build", "loads", "accept"]
+type Section = Literal["measure", "site", "stock", "build", "loads", "accept", "work"]
 
 NAMED: tuple[Section, ...] = ("measure", "site", "stock", "build")  # sections whose names others may use
 SECTIONS: tuple[Section, ...] = (*NAMED, "loads", "accept")
@@ -46,7 +47,8 @@ class Plan:
     words      which words of the trade are printed: rabbet or rebate
     currency   the sign of prices that have none of their own; "" when it isn't said
     works_in   the units of the shop that it is made in: round numbers and what is printed; None: the plan's own
-    sections   measure, site, stock, build, loads, accept: as they were written, in their order
+    sections   measure, site, stock, build, loads, accept, work: as they were written, in their order
+    wanted     what is wished of the order of work
     """
 
     title: str
@@ -68,6 +70,8 @@ class Plan:
     build: Mapping = NOTHING
     loads: Mapping = NOTHING
     accept: Mapping = NOTHING
+    work: Mapping = NOTHING
+    wanted: tuple[Wanted, ...] = ()
     place: Place = NOWHERE
     works_in: Unit | None = None
 

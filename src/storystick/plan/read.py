@@ -11,10 +11,12 @@ from storystick.ground.reads import misfit
 from storystick.plan.heading import read_heading
 from storystick.plan.names import check_names
 from storystick.plan.plan import NAMED, NOTHING, Paper, Plan, Section, Words
+from storystick.plan.wanted import read_wanted
 
 SHORT = {
     "measure": "opening: 30 1/4", "site": "bench: {plane: top, height: 34}", "stock": "birch18: {sheet: birch plywood}",
     "build": "carcass: {case: {wide: 24}}", "loads": "carcass.shelf: 20 kg", "accept": "wide-gap: it is meant to be so",
+    "work": "pin: glue up the drawers before glue up the cabinet",
 }  # fmt: skip
 
 
@@ -55,6 +57,7 @@ def _root(node: Marked, mistakes: list[Finding]) -> Mapping:
 
 def _plan(heading: Filled, text: str, file: str, root: Mapping, mistakes: list[Finding]) -> Plan:
     units = cast(Unit, heading.text("units"))
+    work = _section(heading, "work", mistakes)
     metric = units == "mm"
     return Plan(
         heading.text("title"), units, file, text,
@@ -73,6 +76,8 @@ def _plan(heading: Filled, text: str, file: str, root: Mapping, mistakes: list[F
         build=_section(heading, "build", mistakes),
         loads=_section(heading, "loads", mistakes),
         accept=_section(heading, "accept", mistakes),
+        work=work,
+        wanted=read_wanted(work, mistakes),
         place=root.place,
     )  # fmt: skip
 

@@ -17,15 +17,20 @@ WORDS = 4
 
 def steps_of(jobs: Sequence[Job], tasks: Jobs, found: Found) -> tuple[Step, ...]:
     """The steps, numbered; jobs of one kin that follow one another told as one."""
-    turn = [jobs[n] for n in found.order]
+    runs = runs_of(jobs, found)
+    number = {job.key: n for n, run in enumerate(runs, 1) for job in run}
+    return tuple(_steps(runs, number, tasks, found))
+
+
+def runs_of(jobs: Sequence[Job], found: Found) -> list[list[Job]]:
+    """The jobs in their turn, those of one kin that follow one another together."""
     runs: list[list[Job]] = []
-    for job in turn:
+    for job in (jobs[n] for n in found.order):
         if runs and job.kin and runs[-1][-1].kin == job.kin:
             runs[-1].append(job)
         else:
             runs.append([job])
-    number = {job.key: n for n, run in enumerate(runs, 1) for job in run}
-    return tuple(_steps(runs, number, tasks, found))
+    return runs
 
 
 def _steps(runs: Sequence[Sequence[Job]], number: dict[str, int], tasks: Jobs, found: Found) -> Iterator[Step]:

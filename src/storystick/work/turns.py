@@ -1,21 +1,18 @@
 """The turn that jobs are done in: jobs as tasks, what somebody wishes of the order, and what that costs."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from storystick.ground.finding import NOWHERE, Finding, Grade
-from storystick.ground.source import practice
+from storystick.ground.finding import Finding
 from storystick.model.work import Reckoned, Stage, Wish
 from storystick.shop.shop import Shop
 from storystick.work.jobs import RANK, Job
 from storystick.work.order import ROUNDS, Found, Jobs, Shopday, Task, best_order
-from storystick.work.order.task import closure
 from storystick.work.standing import place, stands
-from storystick.work.telling import entitled
+from storystick.work.wishes import granted
 
 FINISHING = "finishing"
 WHERE = {Stage.MEASURE: "site", Stage.INSTALL: "site", Stage.BREAK_DOWN: "floor", Stage.FINISH: FINISHING}
-BY_TIMES = practice("the table of times: put your own into the shop file")
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,55 +61,8 @@ def in_turn(jobs: Sequence[Job], shop: Shop, wishes: Sequence[Wish] = (), rounds
     found = best_order(tasks, rounds)
     findings: list[Finding] = []
     for wish in wishes:
-        tasks, found = _granted(jobs, tasks, found, wish, rounds, findings)
+        tasks, found = granted(jobs, tasks, found, wish, rounds, findings)
     return Turn(tasks, found, tuple(findings))
-
-
-def _granted(
-    jobs: Sequence[Job], tasks: Jobs, found: Found, wish: Wish, rounds: int, findings: list[Finding]
-) -> tuple[Jobs, Found]:
-    """The tasks with a wish kept, where it can be and is worth it; what it costs is told."""
-    firsts, thens = ([job.key for job in jobs if _has(job, words)] for words in (wish.first, wish.then))
-    said = f'"{wish.first}" before "{wish.then}"'
-    if not firsts or not thens:
-        which = wish.first if not firsts else wish.then
-        findings.append(_told("no-such-step", Grade.CARE, f'No step has the words "{which}" in its title.'))
-        return tasks, found
-    above = closure(tasks)
-    for first in firsts:
-        for then in thens:
-            if above[tasks.number[first]] >> tasks.number[then] & 1 or first == then:
-                names = [entitled([job]) for job in jobs if job.key in (first, then)]
-                says = (
-                    f"{said} can't be: {names[0]!r} has to wait for {names[-1]!r}."
-                    if then != first
-                    else f"{said} names one step twice."
-                )
-                findings.append(_told("order-cant-be", Grade.CARE, says))
-                return tasks, found
-    wished = Jobs(tuple(replace(t, after=(*t.after, *firsts)) if t.key in thens else t for t in tasks.tasks), tasks.day)
-    kept = best_order(wished, rounds)
-    more_set = kept.played.set_up - found.played.set_up
-    later = kept.played.end - found.played.end
-    cost = kept.played.cost - found.played.cost
-    price = f"{_minutes(more_set, 'more', 'less')} setting up, and the end comes {_minutes(later, 'later', 'sooner')}"
-    if not wish.firm and cost > wish.worth:
-        findings.append(_told("order-wish", Grade.NOTE, f"{said} is not kept: it would cost {price}."))
-        return tasks, found
-    findings.append(_told("order-wish", Grade.NOTE, f"{said} is kept: it costs {price}."))
-    return wished, kept
-
-
-def _has(job: Job, words: str) -> bool:
-    return " ".join(words.casefold().split()) in entitled([job]).casefold()
-
-
-def _minutes(more: float, word: str, other: str) -> str:
-    return f"{abs(round(more))} min {word if more >= 0 else other}"
-
-
-def _told(code: str, grade: Grade, says: str) -> Finding:
-    return Finding(code, grade, NOWHERE, says, "", BY_TIMES)
 
 
 def reckoned(tasks: Jobs, found: Found) -> Reckoned:
