@@ -60,8 +60,62 @@ class Step:
             area = sum(sum(step(normal) for step in loop) for loop in loops)
             assert area > 0, "the outer loop of a face goes round it anticlockwise as seen from outside"
             return float(at @ normal) * area
+        kinds = [self.kind(self.args(self.args(o)[3])[3]) for o in self.args(self.args(bounds[0])[1])[1]]
+        if kinds.count("LINE") == 2 and len(set(self._corners(bounds[0]))) == 4:
+            return self._bent(bounds[0], surface, same)
         assert not same, "a bore's wall looks toward its axis"
         return self._wall(surface, loops)
+
+    def _corners(self, bound: int) -> list[int]:
+        """The vertices of a loop, where each of its edges begins."""
+        found = []
+        for oriented in self.args(self.args(bound)[1])[1]:
+            *_, edge, so = self.args(oriented)
+            found.append(self.args(edge)[1 if so else 2])
+        return found
+
+    def _bent(self, bound: int, surface: int, outward: bool) -> float:
+        """Over part of a cylinder: place . normal, the place on it being c + r e(t) + z k with e(t) away from the axis.
+
+        The integral over the turn t and the height h is r h (r turn + c . (integral of e)), minus for a wall that looks
+        toward its axis; the integral of e from s to t is x (sin t - sin s) + y (cos s - cos t).
+        """
+        _, frame, radius = self.args(surface)
+        centre, z, x = self.frame(frame)
+        y = np.cross(z, x)
+        corners = [self.vector(self.args(vertex)[1]) - centre for vertex in self._corners(bound)]
+        heights = [float(c @ z) for c in corners]
+        for c, height in zip(corners, heights, strict=True):
+            assert abs(float(np.linalg.norm(c - height * z)) - radius) < 2e-6
+        for oriented in self.args(self.args(bound)[1])[1]:
+            curve = self.args(self.args(oriented)[3])[3]
+            if self.kind(curve) == "CIRCLE":
+                assert abs(self.args(curve)[2] - radius) < 2e-6
+                turn, start = self._turn(oriented, z, x)
+                if turn > 0:
+                    s, t = start, start + turn
+        e = x * (math.sin(t) - math.sin(s)) + y * (math.cos(s) - math.cos(t))
+        flux = radius * (max(heights) - min(heights)) * (radius * (t - s) + float(centre @ e))
+        return flux if outward else -flux
+
+    def _turn_of(self, edge: int) -> tuple[float, float]:
+        """The angle that an arc turns through about its own axis, from its first end to its last."""
+        first, last = (self.vector(self.args(v)[1]) for v in self.args(edge)[1:3])
+        at, z, x = self.frame(self.args(self.args(edge)[3])[1])
+        y = np.cross(z, x)
+        a, b = (math.atan2(float((p - at) @ y), float((p - at) @ x)) for p in (first, last))
+        return (b - a) % math.tau, a
+
+    def _turn(self, oriented: int, z: np.ndarray, x: np.ndarray) -> tuple[float, float]:
+        """The angle that an arc turns through about an axis as it is gone along, and where it starts."""
+        *_, edge, so = self.args(oriented)
+        first, last = (self.vector(self.args(v)[1]) for v in self.args(edge)[1:3])
+        at, own, _ = self.frame(self.args(self.args(edge)[3])[1])
+        y = np.cross(z, x)
+        a, b = (math.atan2(float((p - at) @ y), float((p - at) @ x)) for p in (first, last))
+        way = 1.0 if float(own @ z) > 0 else -1.0
+        turn = way * ((way * (b - a)) % math.tau)
+        return (turn, a) if so else (-turn, b)
 
     def _loop(self, loop: int, forward: bool) -> list:
         assert forward
@@ -91,9 +145,15 @@ class Step:
             a, b = (first, last) if so else (last, first)
             return lambda normal: float(np.cross(a, b) @ normal) / 2
         assert self.kind(curve) == "CIRCLE"
-        assert np.allclose(first, last)
         _, frame, radius = self.args(curve)
         centre, z, x = self.frame(frame)
+        if not np.allclose(first, last):  # an arc: its chord, and the piece between chord and arc
+            for spot in (first, last):
+                assert abs(np.linalg.norm(spot - centre) - radius) < 2e-6
+            turn, _ = self._turn_of(edge)
+            piece = radius**2 * (turn - math.sin(turn)) / 2
+            way = 1 if so else -1
+            return lambda normal: way * (float(np.cross(first, last) @ normal) / 2 + piece * float(z @ normal))
         assert np.allclose(centre + x * radius, first, atol=2e-6), "the circle's vertex lies where the circle begins"
         return lambda normal: (1 if so else -1) * float(z @ normal) * math.pi * radius**2
 

@@ -116,3 +116,22 @@ def _next(skin: Skin, half: Half, rim: set[Half]) -> Half:
         if after in rim:
             return after
         half = (after[1], after[0])
+
+
+def others_there(skin: Skin, patch: list[int], rim: Loop) -> bool:
+    """Does a third face touch the rim in a corner?"""
+    return any(
+        len(faces_at(skin, patch, (corner, rim[(number + 1) % len(rim)]))) > 2 for number, corner in enumerate(rim)
+    )
+
+
+def faces_at(skin: Skin, patch: list[int], start: Half) -> set[int]:
+    """The patches that meet in a corner; `start` is a half edge that leaves it."""
+    half, met = start, set()
+    while True:
+        triangle = skin.owner[half]
+        met.add(patch[triangle])
+        last = next(c for c in skin.triangles[triangle] if c not in half)
+        half = (start[0], last)
+        if half == start:
+            return met

@@ -1,31 +1,25 @@
-"""From triangles to the faces that they stand for: flat faces with their outlines, and the true round walls of bores.
+"""From triangles to the faces that they stand for: flat faces with their outlines, round walls of bores and curves.
 
-The mesh says what is there; the part's bores say which walls are round. A wall is taken as round only where it runs
-from one whole circle to another, each shared with a single neighbour; all others stay flat facets, as in the mesh.
+The mesh says what is there; the part's bores and sawn curves say which walls are round. A bore's wall is taken as round
+only where it runs from one whole circle to another, a curve's (`bends`) where it runs from one arc to another, each
+shared with a single neighbour; all others stay flat facets, as in the mesh.
 """
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
+from storystick.exports.bends import ArcEdge, Axis, Bend, aside_of, bend, on_curve, sawn_axes
 from storystick.exports.lying import lying
-from storystick.exports.patches import NEAR, NONE, Floats, Loop, Skin, flatten, loops, together
+from storystick.exports.patches import NEAR, NONE, Floats, Loop, Skin, flatten, loops, others_there, together
 from storystick.model.body import spot_of, way_in
 from storystick.model.cut import Bore
 from storystick.model.part import Part
-from storystick.shapes.pose import Vector, apply, cross, direct, dot, less, plus, times, unit
+from storystick.shapes.pose import Vector, apply, cross, direct, plus, times, unit
 from storystick.shapes.solid import Mesh
-
-
-@dataclass(frozen=True, slots=True)
-class Axis:
-    """The middle line of a bore: where it enters, its unit direction into the wood, and one square to that."""
-
-    point: Vector
-    way: Vector
-    aside: Vector
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,13 +57,19 @@ class FlatFace:
     loops: tuple[Loop | RingUsed, ...]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Shell:
-    """A closed skin of flat faces and round walls over the corners of a mesh."""
+    """A closed skin of flat faces and round walls over the corners of a mesh; `arcs` are the edges that are curved."""
 
     corners: Floats
     flats: tuple[FlatFace, ...]
     walls: tuple[RoundWall, ...]
+    bends: tuple[Bend, ...] = ()
+
+    @cached_property
+    def arcs(self) -> Mapping[tuple[int, int], ArcEdge]:
+        """Curved edges by their corners, the low one first."""
+        return {ends: arc for bend in self.bends for ends, arc in bend.arcs.items()}
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -78,6 +78,7 @@ class _Found:
 
     axis: Axis
     triangles: tuple[int, ...]
+    is_sawn: bool = False
 
 
 def shell_of(mesh: Mesh, part: Part) -> Shell:
@@ -91,10 +92,17 @@ def shell_of(mesh: Mesh, part: Part) -> Shell:
                 patch[triangle] = number
         seeds = flatten(skin, patch, len(round_ones))
         rims = loops(skin, patch)
-        walls = [_wall(skin, patch, rims[number], found.axis) for number, found in enumerate(round_ones)]
-        if None not in walls:
-            return _shell(skin, seeds, rims, [wall for wall in walls if wall is not None])
-        round_ones = [found for found, wall in zip(round_ones, walls, strict=True) if wall is not None]
+        made = [_made(skin, patch, rims[number], found, len(round_ones)) for number, found in enumerate(round_ones)]
+        if None not in made:
+            return _shell(skin, seeds, rims, [one for one in made if one is not None])
+        round_ones = [found for found, one in zip(round_ones, made, strict=True) if one is not None]
+
+
+def _made(skin: Skin, patch: list[int], rims: Sequence[Loop], found: _Found, first: int) -> RoundWall | Bend | None:
+    """The round wall or the bend that some triangles are; None where they are neither."""
+    if not found.is_sawn:
+        return _wall(skin, patch, rims, found.axis)
+    return bend(skin, patch, rims, found.axis, found.triangles, first)
 
 
 def _round_ones(skin: Skin, part: Part) -> Iterator[_Found]:
@@ -107,6 +115,10 @@ def _round_ones(skin: Skin, part: Part) -> Iterator[_Found]:
                 for group in together(skin, [t for t in chosen if t not in taken]):
                     taken.update(group)
                     yield _Found(axis, tuple(group))
+    for axis, radius in sawn_axes(part):
+        for group in together(skin, [t for t in on_curve(skin.mesh, axis, radius) if t not in taken]):
+            taken.update(group)
+            yield _Found(axis, tuple(group), is_sawn=True)
 
 
 def _axis(bore: Bore, part: Part) -> Axis:
@@ -114,9 +126,7 @@ def _axis(bore: Bore, part: Part) -> Axis:
     pose = lying(part)
     point = apply(pose, spot_of(bore.side, (float(bore.at[0]), float(bore.at[1])), size))
     way = unit(direct(pose, way_in(bore)))
-    least = min(range(3), key=lambda i: abs(way[i]))
-    other: Vector = (float(least == 0), float(least == 1), float(least == 2))
-    return Axis(point, way, unit(less(other, times(way, dot(other, way)))))
+    return Axis(point, way, aside_of(way))
 
 
 def _on_bore(mesh: Mesh, axis: Axis, bore: Bore) -> Iterator[list[int]]:
@@ -154,7 +164,7 @@ def _ring(skin: Skin, patch: list[int], rim: Loop, axis: Axis) -> Ring | None:
     if np.ptp(along) > NEAR or np.ptp(away) > NEAR:
         return None
     beyond = {patch[skin.owner[b, a]] for a, b in zip(rim, (*rim[1:], rim[0]), strict=True)}
-    if len(beyond) != 1 or len(set(rim)) != len(rim) or _others_there(skin, patch, rim):
+    if len(beyond) != 1 or len(set(rim)) != len(rim) or others_there(skin, patch, rim):
         return None
     x, y = across @ np.array(axis.aside), across @ np.array(cross(axis.way, axis.aside))
     turned = math.fsum(np.arctan2(x * np.roll(y, -1) - y * np.roll(x, -1), x * np.roll(x, -1) + y * np.roll(y, -1)))
@@ -164,28 +174,21 @@ def _ring(skin: Skin, patch: list[int], rim: Loop, axis: Axis) -> Ring | None:
     return Ring(plus(axis.point, times(axis.way, middle)), float(np.mean(away)), middle, 1 if turned > 0 else -1)
 
 
-def _others_there(skin: Skin, patch: list[int], rim: Loop) -> bool:
-    """Does a third face touch the rim in a corner?"""
-    for number, corner in enumerate(rim):
-        start = half = (corner, rim[(number + 1) % len(rim)])
-        met = set()
-        while True:
-            triangle = skin.owner[half]
-            met.add(patch[triangle])
-            last = next(c for c in skin.triangles[triangle] if c not in half)
-            half = (corner, last)
-            if half == start:
-                break
-        if len(met) > 2:
-            return True
-    return False
-
-
-def _shell(skin: Skin, seeds: Sequence[int], rims: Mapping[int, Sequence[Loop]], walls: list[RoundWall]) -> Shell:
-    used = {frozenset(rim): (wall, _end(skin, rim, walls[wall])) for wall in range(len(walls)) for rim in rims[wall]}
-    kept = _kept(skin, rims, len(walls), used)
+def _shell(
+    skin: Skin, seeds: Sequence[int], rims: Mapping[int, Sequence[Loop]], made: Sequence[RoundWall | Bend]
+) -> Shell:
+    walls = [one for one in made if isinstance(one, RoundWall)]
+    bends = [one for one in made if isinstance(one, Bend)]
+    used = {
+        frozenset(rim): (walls.index(one), _end(skin, rim, one))
+        for number, one in enumerate(made)
+        if isinstance(one, RoundWall)
+        for rim in rims[number]
+    }
+    kept = _kept(skin, rims, len(made), used)
+    kept = (kept - frozenset(c for one in bends for c in one.inner)) | {c for one in bends for c in one.corners}
     flats = []
-    for number, seed in enumerate(seeds, len(walls)):
+    for number, seed in enumerate(seeds, len(made)):
         across = skin.across[seed].tolist()
         normal = unit((across[0], across[1], across[2]))
         found: list[tuple[float, Loop | RingUsed]] = []
@@ -198,7 +201,7 @@ def _shell(skin: Skin, seeds: Sequence[int], rims: Mapping[int, Sequence[Loop]],
                 found.append((area, tuple(corner for corner in rim if corner in kept)))
         found.sort(key=lambda one: -one[0])
         flats.append(FlatFace(normal, tuple(loop for _, loop in found)))
-    return Shell(skin.mesh.vertices, tuple(flats), tuple(walls))
+    return Shell(skin.mesh.vertices, tuple(flats), tuple(walls), tuple(bends))
 
 
 def _end(skin: Skin, rim: Loop, wall: RoundWall) -> int:

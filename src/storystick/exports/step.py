@@ -1,7 +1,7 @@
 """STEP: the whole piece as true solids, a product for each different part, one occurrence for each part. Millimetres.
 
-Bores and countersinks are true cylinders and cones wherever they run from one flat face to another; where one runs into
-something else on its way, and in sawn curves, the walls are the narrow flats of the solid. Parts that are alike share
+Bores, countersinks and sawn curves are true cylinders and cones wherever they run from one flat face to another; where
+one runs into something else on its way, its walls are the narrow flats of the solid. Parts that are alike share
 one product. Nothing is needed to write it. Source: ISO 10303-214 (application protocol), ISO 10303-21 (the file).
 """
 

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 
+from storystick.exports.bends import ArcEdge, Bend, aside_of
 from storystick.exports.patches import Loop
 from storystick.exports.shells import FlatFace, Ring, RingUsed, RoundWall, Shell
 from storystick.shapes.pose import Vector, plus, times, unit
@@ -78,6 +79,7 @@ def solid(lines: Lines, shell: Shell, name: str) -> str:
     """One closed piece as a solid with its faces."""
     drawn = _Drawn(lines, shell, {}, {})
     faces = [_flat(drawn, face) for face in shell.flats] + [_round(drawn, n) for n in range(len(shell.walls))]
+    faces += [_bent(drawn, one) for one in shell.bends]
     closed = lines.add(f"CLOSED_SHELL('',{listed(faces)})")
     return lines.add(f"MANIFOLD_SOLID_BREP({text(name)},{closed})")
 
@@ -132,7 +134,10 @@ def _straight(drawn: _Drawn, a: int, b: int) -> str:
     if (low, high) not in drawn.edges:
         start, end = drawn.corner(low), drawn.corner(high)
         ends = [drawn.vertex(corner, lambda at=at: at) for corner, at in ((low, start), (high, end))]  # type: ignore[misc]
-        drawn.edges[low, high] = _line_edge(drawn.lines, ends, start, end)
+        arc = drawn.shell.arcs.get((low, high))
+        drawn.edges[low, high] = (
+            _arc_edge(drawn.lines, ends, arc) if arc else _line_edge(drawn.lines, ends, start, end)
+        )
     return drawn.lines.add(f"ORIENTED_EDGE('',*,*,{drawn.edges[low, high]},{_so(a == low)})")
 
 
@@ -141,6 +146,22 @@ def _line_edge(lines: Lines, ends: list[str], start: Vector, end: Vector) -> str
     vector = lines.add(f"VECTOR('',{direction(lines, way)},1.)")
     line = lines.add(f"LINE('',{point(lines, start)},{vector})")
     return lines.add(f"EDGE_CURVE('',{ends[0]},{ends[1]},{line},.T.)")
+
+
+def _arc_edge(lines: Lines, ends: list[str], arc: ArcEdge) -> str:
+    place = placement(lines, arc.centre, arc.way, aside_of(arc.way))
+    circle = lines.add(f"CIRCLE('',{place},{real(arc.radius)})")
+    return lines.add(f"EDGE_CURVE('',{ends[0]},{ends[1]},{circle},.T.)")
+
+
+def _bent(drawn: _Drawn, bend: Bend) -> str:
+    """The wall of a sawn curve: two arcs and the two straight edges between them."""
+    lines = drawn.lines
+    loop = lines.add(f"EDGE_LOOP('',{listed(_straight_edges(drawn, bend.corners))})")
+    bound = lines.add(f"FACE_OUTER_BOUND('',{loop},.T.)")
+    place = placement(lines, bend.axis.point, bend.axis.way, bend.axis.aside)
+    surface = lines.add(f"CYLINDRICAL_SURFACE('',{place},{real(bend.radius)})")
+    return lines.add(f"ADVANCED_FACE('',({bound}),{surface},{_so(bend.outward)})")
 
 
 def _ring_edge(drawn: _Drawn, used: RingUsed) -> str:
