@@ -7,6 +7,7 @@ import pytest
 
 from storystick.ground.finding import Grade
 from storystick.model.build import Build
+from storystick.model.cut import Side
 from storystick.physics.screws import thread_in_receiver_mm
 from tests.checks.by_hand import BACK, DOWN, RIGHT, Number, board, bore, lengths, piece, ply, screw, told, troubles
 
@@ -179,3 +180,30 @@ def test_screws_one_behind_the_other_in_line_touch_only_if_their_points_meet():
     other = screw("right", "case.side", "case.post", (90, 30, 100), (-1.0, 0.0, 0.0), 40)
     (found,) = told("screws-meet", replace(build, fasteners=(one, other)))
     assert found.number == pytest.approx(10 - 4)
+
+
+def with_hole(away: int, side: Side = Side.FACE, deep: int = 12) -> Build:
+    """A screw 40 long down into a board's face, in its middle; a hole of 8 mm in an edge or a face beside it."""
+    size = (300, 200, 60)
+    at = (150 + away, 30) if side is Side.EDGE else (150 + away, 100)
+    hole = bore("pin", at, 8, deep if side is Side.FACE else 150, side)
+    hole = replace(hole, called="shelf pin hole", joint="")
+    lower = board("case.post", (0, 0, 0), size, "xyz", cuts=[hole])
+    upper = board("case.flap", (0, 0, 60), (300, 200, 18), "xyz")
+    row = screw("s", "case.flap", "case.post", (150, 100, 78), (0.0, 0.0, -1.0), 50, thick=4)
+    return piece(lower, upper, fasteners=(row,))
+
+
+@pytest.mark.parametrize(("away", "grade"), [(0, Grade.STOP), (7, Grade.CARE), (9, None), (30, None)])
+def test_a_screw_does_not_run_into_the_hole_of_something_else(away: int, grade: Grade | None):
+    # An 8 mm hole from the edge, 30 down, under a screw of 4 mm that reaches 32 mm in: 7 apart leaves 1 mm of wood.
+    found = troubles("screws-meet", with_hole(away, Side.EDGE))
+    assert ([one.grade for one in found] or [None]) == [grade]
+    if found and grade == Grade.CARE:
+        assert found[0].number == pytest.approx(1)
+
+
+def test_a_screw_moved_off_the_hole_as_advised_passes_it():
+    (found,) = troubles("screws-meet", with_hole(3, Side.EDGE))
+    by = lengths(found.advice)[0]
+    assert not troubles("screws-meet", with_hole(3 + int(by) + 1, Side.EDGE))

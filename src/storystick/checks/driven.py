@@ -111,13 +111,18 @@ def is_for_a_fastener(cut: Bore) -> bool:
 
 def apart(one: Drive, other: Drive) -> float:
     """Least distance between the middle lines of two fasteners [mm]."""
-    u, v, w = less(one.tip, one.head), less(other.tip, other.head), less(one.head, other.head)
+    return lines_apart(one.head, one.tip, other.head, other.tip)
+
+
+def lines_apart(head: Vector, tip: Vector, other_head: Vector, other_tip: Vector) -> float:
+    """Least distance between two stretches of line, each from end to end [mm]."""
+    u, v, w = less(tip, head), less(other_tip, other_head), less(head, other_head)
     a, b, c, d, e = dot(u, u), dot(u, v), dot(v, v), dot(u, w), dot(v, w)
     below = a * c - b * b
     s = _share((b * e - c * d) / below) if below > 1e-9 else 0.0
     t = _share((b * s + e) / c)
     s = _share((b * t - d) / a)
-    return math.dist(plus(one.head, times(u, s)), plus(other.head, times(v, t)))
+    return math.dist(plus(head, times(u, s)), plus(other_head, times(v, t)))
 
 
 def _share(value: float) -> float:

@@ -1,10 +1,12 @@
 """Footing: what a piece stands on as a ground plan, and every edge of it that the piece may go over."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from math import asin, atan, degrees, hypot
 
-from storystick.checks.masses import solids_of
+from storystick.checks.masses import solids_of, standing
 from storystick.checks.moving import boxed, motion_of, shapes_of
+from storystick.checks.not_held import ties
 from storystick.model.build import SiteBody
 from storystick.model.check import Asked
 from storystick.model.part import Assembly
@@ -45,29 +47,54 @@ class Footing:
         return degrees(max(atan(FLOOR_FALLS), atan(CARPET_MM / self.reach) if self.reach > 0 else 0.0))
 
 
-def footings(asked: Asked, one: Assembly, within: frozenset[str]) -> tuple[Footing, ...]:
+def standing_as_one(asked: Asked) -> tuple[tuple[Assembly, ...], ...]:
+    """What stands by itself, those that joints or fasteners tie to one another together, the largest first.
+
+    None that is tied to something that is fixed to a wall.
+    """
+    tied = ties(asked.build)
+    groups: dict[str, list[Assembly]] = {}
+    for one in standing(asked):
+        groups.setdefault(_tied_to(asked, tied, one), []).append(one)
+    fixed = {_tied_to(asked, tied, one) for one in asked.build.assemblies if any("wall" in w for w in one.held_by)}
+    return tuple(
+        tuple(sorted(found, key=lambda one: -(one.size[0].value * one.size[1].value * one.size[2].value)))
+        for root, found in groups.items()
+        if root not in fixed
+    )
+
+
+def _tied_to(asked: Asked, tied: Mapping[str, str], one: Assembly) -> str:
+    """A word for the body that an assembly belongs to: that of its largest part."""
+    within = asked.scene.inside(one.name)
+    parts = [part for part in asked.build.parts if part.assembly in within]
+    largest = max(parts, key=lambda p: p.length.value * p.width.value * p.thickness.value, default=None)
+    return tied[largest.name] if largest is not None else one.name
+
+
+def footings(asked: Asked, ones: tuple[Assembly, ...], within: frozenset[str]) -> tuple[Footing, ...]:
     """Every edge of the outline of its feet, castors turned the worst way; of its lowest boards where it has none."""
+    one, around = ones[0], []
     pose = asked.scene.poses[one.name]
-    if one.feet:
-        spots = [apply(pose, (float(x), float(y), 0.0)) for x, y in one.feet]
-        around = [(x, y) for x, y, _ in spots]
-        ground = min(z for *_, z in spots)
-    else:
-        boxes = [solid.bounds for solid in solids_of(asked, within)]
-        ground = min(box[0][2] for box in boxes)
-        low = [box for box in boxes if box[0][2] < ground + LEVEL_MM]
-        around = [(x, y) for box in low for x in (box[0][0], box[1][0]) for y in (box[0][1], box[1][1])]
+    spots = [apply(asked.scene.poses[o.name], (float(x), float(y), 0.0)) for o in ones for x, y in o.feet]
+    around += [(x, y) for x, y, _ in spots]
+    footless = frozenset(n for o in ones if not o.feet for n in asked.scene.inside(o.name))
+    boxes = [solid.bounds for solid in solids_of(asked, footless or (frozenset() if spots else within))]
+    ground = min([z for *_, z in spots] + [box[0][2] for box in boxes])
+    low = [box for box in boxes if box[0][2] < ground + LEVEL_MM]
+    around += [(x, y) for box in low for x in (box[0][0], box[1][0]) for y in (box[0][1], box[1][1])]
+    swivels = max(o.swivels for o in ones)
     found = []
     for way, edge, reach in edges(around):
         room: Vector = (way[0], way[1], 0.0)
         word = _word(direct(invert(pose), room))
-        found.append(Footing(word, room, edge - one.swivels, ground, max(0.0, reach - 2 * one.swivels)))
+        found.append(Footing(word, room, edge - swivels, ground, max(0.0, reach - 2 * swivels)))
     return tuple(found)
 
 
-def free_edges(asked: Asked, one: Assembly, within: frozenset[str]) -> tuple[Footing, ...]:
+def free_edges(asked: Asked, ones: tuple[Assembly, ...], within: frozenset[str]) -> tuple[Footing, ...]:
     """The same without those over which it would only lean against something of the site that is as high."""
-    found = footings(asked, one, within)
+    found = footings(asked, ones, within)
     low, high = boxed(solid.bounds for solid in solids_of(asked, within))
     free = tuple(edge for edge in found if not _leans_on_site(asked, edge, low, high))
     return free or found

@@ -2,12 +2,14 @@
 
 from collections.abc import Iterator
 
-from storystick.checks.driven import Drive, apart, drives
+from storystick.checks.driven import Drive, apart, drives, is_for_a_fastener, lines_apart
 from storystick.checks.saying import at_least, like_it, mm
 from storystick.checks.stated import changes, stated
 from storystick.ground.finding import Finding, Grade, Mend
 from storystick.ground.source import practice
 from storystick.model.check import Asked, Check
+from storystick.model.cut import Bore
+from storystick.shapes.pose import apply
 
 BETWEEN_MM = 2.0
 BETWEEN = practice("two fasteners leave 2 mm (1/16 in) of wood between them at least")
@@ -28,6 +30,68 @@ def run(asked: Asked) -> Iterator[Finding]:
         yield _finding(asked, *min(pairs, key=lambda pair: pair[0]), len(pairs))
     if nearest is not None and nearest[0] < NEAR_MM:
         yield _finding(asked, *nearest, 1)
+    yield from _into_holes(asked)
+
+
+def _into_holes(asked: Asked) -> Iterator[Finding]:
+    """Every fastener that runs into a hole made for something else: a pin, a hinge, a bolt, another screw's way."""
+    told: dict[tuple[str, str], tuple[float, Drive, Bore, int]] = {}
+    for drive in drives(asked):
+        for part in (drive.of.through, drive.of.into):
+            board = asked.build.parts_by_name.get(part)
+            for hole in board.cuts if board is not None else ():
+                if not isinstance(hole, Bore) or is_its_own(drive, hole):
+                    continue
+                wood = to_hole(asked, drive, part, hole)
+                if wood is not None and wood < BETWEEN_MM:
+                    key = (_joint(drive), hole.called)
+                    before = told.get(key)
+                    worst = before is None or wood < before[0]
+                    count = 1 + (before[3] if before else 0)
+                    told[key] = (wood, drive, hole, count) if worst or before is None else (*before[:3], count)
+    for wood, drive, hole, count in told.values():
+        yield _into_hole(asked, wood, drive, hole, count)
+
+
+def is_its_own(drive: Drive, hole: Bore) -> bool:
+    """Whether a hole was made for this fastener: it bears its joint or its name, or is a pilot or clearance hole."""
+    named = bool(hole.joint) and hole.joint in (drive.of.joint, drive.of.name)
+    return named or is_for_a_fastener(hole) or drive.of.name in hole.name
+
+
+def to_hole(asked: Asked, drive: Drive, part: str, hole: Bore) -> float | None:
+    """Wood between a fastener and a straight hole in a board [mm]; below nothing where it runs into it."""
+    board = asked.build.part(part)
+    if hole.lean:
+        return None
+    normal, (u, v) = hole.side.normal, hole.side.axes
+    thick = float(board.size[normal])
+    deep = thick if hole.depth is None else float(hole.depth)
+    mouth, end = [0.0, 0.0, 0.0], [0.0, 0.0, 0.0]
+    for axis, at in ((u, hole.at[0]), (v, hole.at[1])):
+        mouth[axis] = end[axis] = float(at)
+    mouth[normal], end[normal] = (thick, thick - deep) if hole.side.is_far else (0.0, deep)
+    pose = asked.scene.part_poses[part]
+    first, last = apply(pose, (mouth[0], mouth[1], mouth[2])), apply(pose, (end[0], end[1], end[2]))
+    apart_mm = lines_apart(drive.head, drive.tip, first, last)
+    return apart_mm - (float(drive.of.diameter) + float(hole.diameter)) / 2
+
+
+def _into_hole(asked: Asked, wood: float, drive: Drive, hole: Bore, count: int) -> Finding:
+    manner, one = asked.build.manner, drive.of
+    said = f"{one.name} (into {one.into}){like_it(count)}"
+    said += f" runs into the {hole.called} {hole.name}." if wood <= 0 else (
+        f" leaves only {mm(wood, manner)} of wood to the {hole.called} {hole.name}."
+    )  # fmt: skip
+    advice = f"Move one of the two by {at_least(BETWEEN_MM - wood, manner)} or more, away from the other."
+    grade = Grade.STOP if wood <= 0 else Grade.CARE
+    tries = tuple(
+        mend for dim in (*one.at, *hole.at) for by in (BETWEEN_MM - wood, wood - BETWEEN_MM)
+        for mend in changes(dim, by, manner)
+    )  # fmt: skip
+    about = tuple(dict.fromkeys((one.through, one.into)))
+    numbers = (BETWEEN, wood, BETWEEN_MM, "mm", about, None, tries)
+    return Finding(CHECK.code, grade, one.place, said, advice, *numbers)
 
 
 def _joint(drive: Drive) -> str:
@@ -76,4 +140,6 @@ def _tries(asked: Asked, one: Drive, other: Drive, by: float) -> Iterator[Mend]:
             yield Mend(leaf.place, text, f"Take {text} instead of {leaf.name}")
 
 
-CHECK = Check("screws-meet", "Do screws from different sides pass one another?", run, BETWEEN)
+CHECK = Check(
+    "screws-meet", "Do screws from different sides pass one another, and the holes for other things?", run, BETWEEN
+)

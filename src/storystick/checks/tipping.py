@@ -4,8 +4,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from math import atan, cos, degrees, inf, radians, sin, tan
 
-from storystick.checks.footing import SLANT, Footing, Tilt, free_edges, tilt_of
-from storystick.checks.masses import Mass, carried, loads_in, masses, pulled_out, solids_of, standing
+from storystick.checks.footing import SLANT, Footing, Tilt, free_edges, standing_as_one, tilt_of
+from storystick.checks.masses import Mass, carried, loads_in, masses, pulled_out, solids_of
 from storystick.checks.moving import leaves
 from storystick.checks.overturning import Case, load_that_mends, reach_that_mends, what_mends
 from storystick.checks.saying import G_N_PER_KG, decimal, kg, mm
@@ -40,10 +40,10 @@ LEANS = "on a floor that falls 1 in 50 that way, or carpet under its other side"
 
 def run(asked: Asked) -> Iterator[Finding]:
     """Every piece that stands by itself."""
-    for one in standing(asked):
-        within = carried(asked, one)
+    for ones in standing_as_one(asked):
+        one, within = ones[0], frozenset(name for each in ones for name in carried(asked, each))
         empty, full = masses(asked, within, filled=False), masses(asked, within, filled=True)
-        edges = free_edges(asked, one, within)
+        edges = free_edges(asked, ones, within)
         drawers = sorted({s.name for s in asked.build.sliders if s.assembly in within})
         cases = list(_opened(asked, one, edges, drawers, empty, full, _doors(asked, within)))
         single = _single(asked, edges, drawers, full) if drawers else None
