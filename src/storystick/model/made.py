@@ -6,10 +6,10 @@ was measured, a little different from place to place. `as_made` puts these into 
 as it does in the shop. A number that was measured on the real thing stays what was read.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cached_property
+from functools import cached_property, partial
 
 from storystick.ground.dim import Dim, Leaf, Named, Spread, counts, rewritten, walk
 from storystick.ground.kept import Kept
@@ -42,7 +42,22 @@ class Made:
     @cached_property
     def numbers(self) -> dict[str, Dim]:
         """Every size that is cut, by its name: sizes of parts; width, depth and place of channels; place of holes."""
+        return {name: self._number(name) for name in self._makers}
+
+    @cached_property
+    def _makers(self) -> dict[str, Callable[[], Dim]]:
+        """By the name of each such number, how it is put together; most are never asked for."""
         return dict(self._all())
+
+    @cached_property
+    def _put_together(self) -> dict[str, Dim]:
+        return {}
+
+    def _number(self, name: str) -> Dim:
+        found = self._put_together.get(name)
+        if found is None:
+            found = self._put_together[name] = self._makers[name]()
+        return found
 
     @cached_property
     def provisional(self) -> dict[str, tuple[Dim, Part]]:
@@ -57,7 +72,7 @@ class Made:
             if dim.name and not is_fixed(dim)
         }
 
-    def _all(self) -> Iterator[tuple[str, Dim]]:
+    def _all(self) -> Iterator[tuple[str, Callable[[], Dim]]]:
         for part in self.build.parts:
             yield from self._part(part)
             for cut in part.cuts:
@@ -67,38 +82,50 @@ class Made:
                     for at in cut.at:
                         yield from self._cut(at, "bore place", part)
 
-    def _part(self, part: Part) -> Iterator[tuple[str, Dim]]:
+    def _part(self, part: Part) -> Iterator[tuple[str, Callable[[], Dim]]]:
         for dim, kind in zip(part.size, ("crosscut", "rip"), strict=False):
             if dim.name not in self.provisional:
                 yield from self._cut(dim, kind, part)
         thick = part.thickness
         if thick.name and was_read(thick):
-            yield thick.name, thick
+            yield thick.name, lambda: thick
         elif thick.name:
-            says = f"where on the sheet {part.name} comes from"
-            sheet = _printed(thick) if is_fixed(thick) else part.stock.thickness
-            yield thick.name, sheet + _error(f"{thick.name}: {PLACE}", part.stock.scatter or PLACE_SD, says)
+            yield thick.name, partial(self._thick, part)
 
-    def _channel(self, part: Part, cut: Channel) -> Iterator[tuple[str, Dim]]:
+    def _thick(self, part: Part) -> Dim:
+        thick, says = part.thickness, f"where on the sheet {part.name} comes from"
+        sheet = _printed(thick) if is_fixed(thick) else part.stock.thickness
+        return sheet + _error(f"{thick.name}: {PLACE}", part.stock.scatter or PLACE_SD, says)
+
+    def _channel(self, part: Part, cut: Channel) -> Iterator[tuple[str, Callable[[], Dim]]]:
         yield from self._cut(cut.size[1 - cut.runs], "channel width", part)
         yield from self._cut(cut.depth, "channel depth", part)
         for at in cut.at:
             yield from self._cut(at, "channel place", part)
 
-    def _cut(self, dim: Dim, kind: str, part: Part) -> Iterator[tuple[str, Dim]]:
+    def _cut(self, dim: Dim, kind: str, part: Part) -> Iterator[tuple[str, Callable[[], Dim]]]:
         """A number as it is cut; and under its own name a number that it only passes on: one depth for all."""
         if not dim.name or dim.value == 0:
             return
         passed = passed_on(dim) if kind in ("channel width", "channel depth") else ()
-        own = {stock.thickness.name for stock in self.build.stock}  # a channel as wide as its guest is no sheet
-        shared = [name for name in passed if name not in self.build.truths and name not in own]
+        shared = [name for name in passed if name not in self.build.truths and name not in self._sheets]
         if was_read(dim):
-            yield from ((name, dim) for name in (*shared, dim.name))
+            yield from ((name, lambda: dim) for name in (*shared, dim.name))
             return
-        error = self.errors[kind]
-        setting = _printed(dim) + self._setting(kind, part, dim.value, error.setting)
-        yield from ((name, setting) for name in shared)
-        yield dim.name, setting + _error(f"{dim.name}: {OWN}", error.own, f"{dim.name} as this one is cut")
+        yield from ((name, partial(self._as_set, dim, kind, part)) for name in shared)
+        yield dim.name, partial(self._as_cut, dim, kind, part)
+
+    @cached_property
+    def _sheets(self) -> frozenset[str]:
+        """Thicknesses of the stock: a channel as wide as its guest is no sheet."""
+        return frozenset(stock.thickness.name for stock in self.build.stock)
+
+    def _as_set(self, dim: Dim, kind: str, part: Part) -> Dim:
+        return _printed(dim) + self._setting(kind, part, dim.value, self.errors[kind].setting)
+
+    def _as_cut(self, dim: Dim, kind: str, part: Part) -> Dim:
+        own = _error(f"{dim.name}: {OWN}", self.errors[kind].own, f"{dim.name} as this one is cut")
+        return self._as_set(dim, kind, part) + own
 
     def _setting(self, kind: str, part: Part, value: Fraction, sd: float) -> Dim:
         word, where = _SETTINGS[kind]
@@ -124,8 +151,8 @@ class Made:
             name = one.node.name
             if name in self.provisional and name not in inside:
                 return self._taken_off(name)
-            if name in self.numbers:
-                return self.numbers[name]
+            if name in self._makers:
+                return self._number(name)
             if name in self.build.truths and name not in inside and not was_read(one):
                 return self._rewritten(self.build.truths[name], inside | {name})
             return None
@@ -134,7 +161,7 @@ class Made:
 
     def moves(self, dim: Dim) -> Mapping[str, float]:
         """The numbers of pieces that a number comes about from, and how much it moves when one of them grows by 1."""
-        names = {*self.numbers, *self.provisional}
+        names = {*self._makers, *self.provisional}
 
         def swap(one: Dim, inside: frozenset[str] = frozenset()) -> Dim | None:
             if not isinstance(one.node, Named):
