@@ -1,0 +1,102 @@
+"""Every printed number can be asked, and the answer ends at a line of the plan, a reading, a rule or a choice told."""
+
+import re
+from collections.abc import Iterator
+
+import pytest
+
+from storystick.app import plain
+from storystick.app.command import main
+from storystick.app.pipeline import Job
+from storystick.app.printed import everything
+from storystick.ground.dim import Dim, Leaf, walk
+from storystick.ground.length import fine, show
+from tests.told import job, sample
+from tests.truth.plans import CASE, DRAWER
+from tests.truth.test_every_fit import BETWEEN, DOOR, LID, TOP
+
+PLANS = {
+    "alcove bookcase": sample("alcove-bookcase"), "drawer tower": sample("drawer-tower"),
+    "lathe cabinet": sample("lathe-cabinet"), "case": CASE, "drawer": DRAWER, "doors": DOOR, "lid": LID, "top": TOP,
+    "between": BETWEEN,
+}  # fmt: skip
+MM = re.compile(r"(?<![\d.x#])\d+(?:\.\d+)? mm")
+INCH = re.compile(r'(?<![\d./x#-])(?:\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?)"(?: scant| heavy)?')
+SAID = re.compile(r"\([^()]*\)")  # in brackets: the same in other units, a source, a size as it is sold
+
+
+@pytest.fixture(scope="module", params=[*PLANS])
+def work(request: pytest.FixtureRequest) -> Job:
+    return job(PLANS[request.param])
+
+
+def told(work: Job) -> Iterator[tuple[str, str]]:
+    """Everything that is printed for the bench, each with where it stands."""
+    manner = work.build.manner
+    for step in work.order.steps:
+        settings = (word for one in step.setups for word in (one.says, one.test))
+        for text in (step.title, *step.does, step.check, *settings):
+            yield f"step {step.number}", text
+    letters = {part.name: part.letter for part in work.build.parts}
+    for cutting in work.cuttings:
+        for tree in cutting.layout.trees:
+            for cut in tree.cuts:
+                yield f"sheet of {cutting.stock.name}", plain.cut_in_words(cut, tree, letters, manner)
+    for channel in work.channels:
+        for method in channel.methods:
+            yield "fits", " ".join(one.says for one in method.setups)
+
+
+def test_every_number_in_steps_sheets_and_settings_can_be_asked_as_it_is_printed(work: Job):
+    manner = work.build.manner
+    known: set[str] = set()
+    for dim in everything(work).values():
+        if dim.power == 1:
+            known |= {show(abs(dim.value), manner), fine(abs(dim.value), manner)}
+    unknown: dict[str, str] = {}
+    for where, text in told(work):
+        for number in (MM if manner.unit == "mm" else INCH).findall(SAID.sub("", text)):
+            if number.replace(".0 mm", " mm") not in known:
+                unknown.setdefault(number, f"{where}: {text[:120]}")
+    allowed = [text for text in unknown.values() if "leave" in text or "larger than drawn" in text or "templ" in text]
+    assert len(unknown) == len(allowed), unknown
+
+
+def ends(dim: Dim) -> Iterator[Leaf]:
+    yield from (one.node for one in walk(dim) if isinstance(one.node, Leaf))
+
+
+def test_every_number_ends_at_a_line_a_reading_a_rule_a_setting_or_a_choice(work: Job):
+    for name, dim in everything(work).items():
+        for leaf in ends(dim):
+            told_why = leaf.says or leaf.source or leaf.place.line or leaf.looked_at or leaf.instead_of
+            assert told_why or leaf.kind in ("given", "chosen"), (name, leaf)
+
+
+def test_every_size_on_the_cards_and_in_the_cut_list_is_a_number_that_can_be_asked(work: Job):
+    pages = work.pages
+    for part in work.build.parts:
+        for dim in part.size:
+            assert pages[dim.name].value == dim.value
+        for cut in part.cuts:
+            for dim in (*getattr(cut, "at", ()), *getattr(cut, "size", ())):
+                assert not dim.name or pages[dim.name].value == dim.value
+
+
+def test_every_finding_with_a_number_names_its_line_its_rule_or_its_source(work: Job):
+    for one in work.all_findings:
+        if one.number is not None:
+            assert one.source is not None or one.place.line, one
+
+
+def test_a_number_is_asked_by_itself_on_the_command_line(tmp_path: object, capsys: pytest.CaptureFixture[str]):
+    from pathlib import Path
+
+    path = Path(str(tmp_path)) / "case.yaml"
+    path.write_text(CASE, "utf-8")
+    assert main(["why", str(path), "17.75 mm"]) == 0
+    said = capsys.readouterr().out
+    assert "printed so" in said
+    assert "slip" in said
+    assert main(["why", str(path), "ply, sheet 1, cut 1, where it rips"]) == 0 or "cut 1" in capsys.readouterr().err
+    assert main(["why", str(path), "1234.56 mm"]) == 2
