@@ -1,13 +1,16 @@
 """Weights against what one person lifts."""
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
 
+from storystick.checks import run_one, shelf
 from storystick.ground.finding import Grade
-from tests.checks.by_hand import assembly, board, carcass, piece, ply, told, troubles
+from storystick.model.sequence import AssemblyOrder, Coming
+from tests.checks.by_hand import asked, assembly, board, carcass, piece, ply, told, troubles
 
-# A sheet of MDF 3/4 in, 49 x 97 in, 750 kg/m3, weighs 43.8 kg: derived in the reference values of the project's brief.
+# A sheet of MDF 3/4 in, 49 x 97 in, 750 kg/m3, weighs 43.8 kg: size by density.
 INCH_MM = Fraction("25.4")
 SHEET = (97 * INCH_MM, 49 * INCH_MM, Fraction("0.75") * INCH_MM)
 
@@ -41,3 +44,17 @@ def test_a_top_in_two_pieces_as_advised_can_be_lifted():
     half = (SHEET[0] / 2, SHEET[1], SHEET[2])
     parts = [board(f"case.half {n}", (n * half[0], 0, 0), half, stock=ply(half[2], density=750.0)) for n in (0, 1)]
     assert not [one for one in troubles("too-heavy", piece(*parts)) if one.about != ("case",)]
+
+
+def test_what_is_lifted_as_one_on_the_way_is_weighed_too():
+    # Two boards of 20 kg come together to a third: 40 kg, where each by itself is light enough.
+    heavy = ply(40, density=20 / (600 * 400 * 40) * 1e9)
+    parts = [board(f"case.{n}", (0, 0, 40 * i), (600, 400, 40), stock=heavy) for i, n in enumerate("abc")]
+    build = piece(*parts)
+    together = Coming(("case.b", "case.c"), ("case.a",), (0.0, 0.0, -1.0), 100.0)
+    whole = replace(asked(build), sequence=AssemblyOrder((together,)))
+    found = [one for one in run_one(shelf()["too-heavy"], whole) if "come as one" in one.says]
+    assert [one.grade for one in found] == [Grade.NOTE]
+    assert found[0].number == pytest.approx(40)
+    light = replace(whole, sequence=AssemblyOrder((replace(together, moves=("case.b",)),)))
+    assert not [one for one in run_one(shelf()["too-heavy"], light) if "come as one" in one.says]

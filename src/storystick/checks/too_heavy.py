@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from storystick.checks.saying import kg
+from storystick.checks.saying import kg, listed
 from storystick.checks.stated import changes
 from storystick.ground.dim import Dim
 from storystick.ground.finding import Finding, Grade, Mend
@@ -10,20 +10,45 @@ from storystick.ground.length import Manner
 from storystick.ground.source import Source
 from storystick.model.check import Asked, Check
 from storystick.model.part import Assembly
+from storystick.model.sequence import Coming
 
 LIFT = Source("Revised NIOSH Lifting Equation, load constant 23 kg (NIOSH 94-110)", "read")
 
 
 def run(asked: Asked) -> Iterator[Finding]:
-    """Each assembly that is put in place as one, and the heaviest part."""
+    """Each assembly that is put in place as one, the heaviest part, and what is lifted together in between."""
     limit = float(asked.shop.lift)
     for one in asked.build.assemblies:
         if not one.inside_of and any(part.assembly == one.name for part in asked.build.parts):
             yield _assembly(asked, one, limit)
     weights = {part.name: asked.scene.kilograms(part.name) for part in asked.build.parts}
     over = [name for name, weight in weights.items() if weight > limit]
+    heaviest = max(_lifts(asked), key=lambda lift: lift[0], default=None)
+    if heaviest is not None and heaviest[0] > limit:
+        yield _together(asked, heaviest[1], heaviest[0], limit)
     for name in over or sorted(weights, key=lambda name: (-weights[name], name))[:1]:
         yield _part(asked, name, weights[name], limit)
+
+
+def _lifts(asked: Asked) -> Iterator[tuple[float, Coming]]:
+    """Weight of everything that comes to something else as one, of several parts, from above or along; in order."""
+    weights = {item.name: item.kilograms * item.count for item in asked.build.items}
+    weights |= {part.name: asked.scene.kilograms(part.name) for part in asked.build.parts}
+    for coming in asked.sequence.comings if asked.sequence is not None else ():
+        if coming.meets and len(coming.moves) > 1:
+            yield sum(weights.get(name, 0.0) for name in coming.moves), coming
+
+
+def _together(asked: Asked, one: Coming, weight: float, limit: float) -> Finding:
+    """What is lifted as one while the piece is put together."""
+    manner = asked.build.manner
+    place = next((p.place for p in asked.build.parts if p.name in one.moves), asked.build.place)
+    said = (
+        f"{listed(one.moves)} come as one to {listed(one.meets)} with {kg(weight, manner)}; one person lifts "
+        f"{kg(limit, manner)}."
+    )
+    advice = "Lift it with two people, or stand what it meets on its side so that it slides on."
+    return Finding(CHECK.code, Grade.NOTE, place, said, advice, LIFT, weight, limit, "kg", one.moves)
 
 
 def _assembly(asked: Asked, one: Assembly, limit: float) -> Finding:
