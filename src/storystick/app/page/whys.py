@@ -2,11 +2,12 @@
 
 from typing import Any
 
-from storystick.app.pipeline import Job
+from storystick.app.pipeline import GAP, Job
 from storystick.ground.dim import Dim, Leaf, Named, formula
 from storystick.ground.dim import why as because
 from storystick.ground.length import fine, show, show_number
 from storystick.model.build import Build
+from storystick.model.judged import Judged
 
 WORDS = {
     "given": "the plan says so", "reading": "measured", "rule": "a rule", "chosen": "picked", "setting": "a setting",
@@ -53,10 +54,14 @@ def _leaf(dim: Dim) -> Leaf | None:
     return node if isinstance(node, Leaf) else None
 
 
+def _gap(one: Judged) -> Dim:
+    return Dim(one.gap.value, Named(one.fit.gap_name, GAP, one.gap))
+
+
 def _find(job: Job, build: Build, of: str) -> Dim | None:
     what, _, rest = of.partition(":")
     if what == "page":
-        return build.pages.get(rest)
+        return build.pages.get(rest) or next((_gap(one) for one in job.judged if one.fit.gap_name == rest), None)
     name, _, axis = rest.rpartition(":")
     if what == "setup":
         return next((s.to for s in job.order.setups if s.key == rest), None)

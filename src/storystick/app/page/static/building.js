@@ -64,7 +64,7 @@ function moved(job) {
     found.slips.map((one) => h("p", { class: "caution" }, h("b", {}, "Mind: "), `${one.number} is ${one.off} off what was reckoned. A slip of the pen?`)),
     h("ul", {}, found.sizes.slice(0, 30).map((one) => h("li", {}, h("b", { class: "letter still" }, one.letter), ` ${one.number}: `, figures(one.old.text), " becomes ", number({ text: one.new.text, ask: `page:${one.number}` }, null, one.number), h("small", {}, ` (${one.why})`)))),
     found.sizes.length > 30 ? h("p", { class: "quiet" }, `and ${counted(found.sizes.length - 30, "number")} more`) : null,
-    found.fits.length ? [h("p", {}, h("b", {}, "Fits that move")), h("ul", {}, found.fits.slice(0, 12).map((one) => h("li", {}, `${one.name}: gap `, figures(one.old.text), ", now ", figures(one.new.text), `; goes wrong in ${percent(one.trouble[0])}, now in ${percent(one.trouble[1])}`)))] : null,
+    found.fits.length ? [h("p", {}, h("b", {}, "Fits that move")), h("ul", {}, found.fits.slice(0, 12).map((one) => h("li", {}, `${one.name}: gap `, figures(one.old.text), ", now ", number({ text: one.new.text, ask: `page:gap of ${one.name}` }, null, `gap of ${one.name}`), `; goes wrong in ${percent(one.trouble[0])}, now in ${percent(one.trouble[1])}`)))] : null,
     stale.length ? h("p", {}, h("b", {}, "Print again: "), stale.join("; ")) : null)];
 }
 
