@@ -5,7 +5,7 @@ from fractions import Fraction
 
 import pytest
 
-from storystick.checks.bearing import loads_on, shelf_of
+from storystick.checks.bearing import by_thickness, loads_on, shelf_of
 from storystick.checks.shelf_sag import sag_mm
 from storystick.ground.finding import Grade
 from storystick.model.build import Build, Load, Opening, Span
@@ -107,3 +107,13 @@ def test_a_load_in_an_opening_rests_on_its_floor():
     opening = Opening("case.open bay", "open", "case", three((0, 0, 18)), three((1100, 300, 200)))
     build = replace(build, openings=(opening,), loads=(Load("case.open bay", 60),))
     assert troubles("shelf-sag", build)
+
+
+@pytest.mark.parametrize(("thick", "e", "strong"), [(18, 1600, 11.0), (28, 1350, 9.5), (38, 1200, 8.5)])
+def test_a_thick_particleboard_is_reckoned_with_what_its_thickness_is_sold_by(thick: int, e: float, strong: float):
+    # EN 312, type P2: bending strength 11 up to 20 mm, 9.5 at 28 to 32, 8.5 at 36 to 38 (read).
+    stock = ply(thick, material="particleboard", stiffness=(1600.0, 2000.0), strength=11.0)
+    assert by_thickness(board("case.shelf", (0, 0, 0), (600, 300, thick), stock=stock)) == (e, strong)
+    assert by_thickness(board("case.shelf", (0, 0, 0), (600, 300, thick))) == (7500, 40)
+    tried = replace(stock, stiffness=(1900.0, 1900.0))
+    assert by_thickness(board("case.shelf", (0, 0, 0), (600, 300, thick), stock=tried))[0] == 1900

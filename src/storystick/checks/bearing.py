@@ -10,6 +10,7 @@ from storystick.ground.finding import Place
 from storystick.model.build import Build, Load, Opening, Span
 from storystick.model.check import Asked
 from storystick.model.part import Part
+from storystick.physics.board_grades import FIBREBOARD, PARTICLEBOARD_P2, band_of
 from storystick.physics.creep import CREEP_RULES
 from storystick.physics.section import Piece, joined_stiffness_nmm2, lipped_shelf
 from storystick.shapes.pose import direct
@@ -97,8 +98,7 @@ def _flat(asked: Asked, one: Resting, loads: tuple[Load, ...]) -> Iterator[Beare
     along = abs(lying[one.axis]) > 0.5
     row = find(panels(), part.stock.material)
     across = 1.0 if along else _across(part)
-    e = (part.stock.stiffness[0] or (row.e_along_low_mpa if row else 0.0) or 7000.0) * across
-    strong = (part.stock.strength or (row.bending_strength_mpa if row else 0.0)) * across
+    e, strong = (value * across for value in by_thickness(part))
     rule = CREEP_RULES.get(row.creep if row else SOLID_CREEP, CREEP_RULES[SOLID_CREEP])
     for clear, ends, says in ((one.clear, "rests", "clear"), (one.sticks_out, "one end", "past what is under it")):
         if clear < STICKS_OUT_MM:
@@ -110,6 +110,22 @@ def _flat(asked: Asked, one: Resting, loads: tuple[Load, ...]) -> Iterator[Beare
         yield Bearer(part.name, says, shelf, loads, part.place, names)
 
 
+def by_thickness(part: Part) -> tuple[float, float]:
+    """Modulus, low, and bending strength [N/mm2]; of particleboard and fibreboard no more than its thickness is sold by.
+
+    A thick board is asked for less: what the table has is for the usual 18 mm.
+    """
+    row = find(panels(), part.stock.material)
+    e = part.stock.stiffness[0] or (row.e_along_low_mpa if row else 0.0) or 7000.0
+    strong = part.stock.strength or (row.bending_strength_mpa if row else 0.0)
+    kind = row.name.rpartition(" ")[2] if row else ""
+    bands = {"particleboard": PARTICLEBOARD_P2, "mdf": FIBREBOARD}.get(kind, ())
+    band = band_of(bands, float(part.thickness))
+    if row is None or band is None or e != row.e_along_low_mpa:  # what was tried on the board itself holds
+        return e, strong
+    return min(e, band.e_mpa), min(strong, band.strength_mpa)
+
+
 def _unit(axis: int) -> tuple[float, float, float]:
     return (float(axis == 0), float(axis == 1), float(axis == 2))
 
@@ -119,8 +135,7 @@ def shelf_of(part: Part, span: Span, loads: tuple[Load, ...]) -> Shelf:
     along = _along(part, span)
     clear, wide = float(span.clear), float(part.width if along else part.length)
     row = find(panels(), part.stock.material)
-    e = part.stock.stiffness[0] or (row.e_along_low_mpa if row else 0.0) or 7000.0
-    strong = part.stock.strength or (row.bending_strength_mpa if row else 0.0)
+    e, strong = by_thickness(part)
     if not along:
         e, strong = e * _across(part), strong * _across(part)
     lip = None
