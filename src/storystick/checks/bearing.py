@@ -111,7 +111,7 @@ def _flat(asked: Asked, one: Resting, loads: tuple[Load, ...]) -> Iterator[Beare
 
 
 def by_thickness(part: Part) -> tuple[float, float]:
-    """Modulus, low, and bending strength [N/mm2]; of particleboard and fibreboard no more than its thickness is sold by.
+    """Modulus, low, and bending strength [N/mm2]; of board without plies what its thickness is sold by.
 
     A thick board is asked for less: what the table has is for the usual 18 mm.
     """
