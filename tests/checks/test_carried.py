@@ -134,3 +134,39 @@ build:
         plan = text.replace("EDGE", edge).replace("OPENS", str(opens))
         found = bad("two-at-once", plan)
         assert bool(found) is clash, [one.says for one in found_in("two-at-once", plan)]
+
+
+CORNER = f"""{STOCK}
+site:
+  left wall: {{box: [100, 1400, 2400], at: [-110, -900, 0]}}
+  right wall: {{box: [100, 500, 2400], at: [610, 0, 0]}}
+  back wall: {{box: [820, 100, 2400], at: [-110, 500, 0]}}
+  front wall: {{box: [2000, 100, 2400], at: [-110, FRONT, 0]}}
+build:
+  case:
+    case:
+      wide: 600
+      deep: 400
+      high: 700
+      stock: ply18
+      back: {{stock: ply6}}
+      stands on: {{base panel: {{stock: ply18, castors: 75 mm}}}}
+    sits: {{on: floor WAY}}
+"""
+
+
+def test_where_no_straight_way_leads_in_one_round_a_corner_is_found_and_said_in_the_plan_it_holds():
+    # The right wall begins at the case's front: out by its own depth, 400, it goes off to the right.
+    text = CORNER.replace("FRONT", "-900")
+    (found,) = [one for one in found_in("can-be-assembled", text.replace("WAY", "")) if one.grade > Grade.FINE]
+    assert found.grade == Grade.NOTE
+    assert "from the right, the last 400 mm from the front" in found.says
+    said = text.replace("WAY", ", comes in: [{from: right, by: 1000}, {from: front, by: 400}]")
+    assert not [one for one in found_in("can-be-assembled", said) if one.grade > Grade.FINE]
+    assert not bad("site-clearance", said)
+
+
+def test_where_there_is_no_room_to_turn_no_way_round_the_corner_is_told():
+    text = CORNER.replace("FRONT", "-480").replace("WAY", "")  # 380 before it, and it is 400 deep
+    (found,) = bad("can-be-assembled", text)
+    assert "Round a corner" not in found.says

@@ -2,7 +2,8 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from storystick.checks.saying import listed
+from storystick.checks.round_corner import way_round
+from storystick.checks.saying import listed, mm
 from storystick.ground.finding import NOWHERE, Finding, Grade, Place
 from storystick.ground.source import Source
 from storystick.model.check import Asked, Check
@@ -133,7 +134,15 @@ def _kept_out(asked: Asked, one: BroughtIn) -> Finding:
     ways = "; ".join(f"{_coming(way)} {_all(by)} {_verb(by)} in the way" for way, by in one.hindered)
     rolls = "rolled" if one.rolls else "brought"
     said = f"{names} can't be {rolls} straight to {'their' if len(one.names) > 1 else 'its'} place: {ways}."
-    if eased:
+    bent = way_round(asked, one.names, one.rolls)
+    if bent is not None:
+        first, last, far = bent
+        it = "they come" if len(one.names) > 1 else "it comes"
+        stretch = mm(far, asked.build.manner)
+        said += f" Round a corner {it}: {_coming(first)}, the last {stretch} {_coming(last)}."
+        advice = "Say it in the plan: sits: {comes in: [...]}; then it is followed on the solids."
+        eased = [(first, ())]
+    elif eased:
         way, by = eased[0]
         advice = f"Bring it in {_coming(way)} while {_all(by)} {_verb(by)} moved out of the way, or lift it over."
     else:
