@@ -8,11 +8,13 @@ from storystick.model.cut import Bevel, Bore, Channel, Cut, Notch
 from storystick.model.part import Part
 from storystick.model.work import MadeBy, Setup, Stage
 from storystick.work.bench import Bench, caution
+from storystick.work.hiding import hidden
 from storystick.work.jobs import Job, Line, as_one
 from storystick.work.laid_out import again_together
 from storystick.work.saying import all_called, cap, said
 from storystick.work.spots import DATUMS, spots
 from storystick.work.ways import Offer
+from storystick.work.ways.trough import runs_out
 
 MOVED = frozenset({"fence", "stop", "guide", "second guide", "second fence", "mouth", "spacing"})
 """Settings that may change from cut to cut while the machine, the tool and its height stay as they are."""
@@ -158,6 +160,8 @@ def _line(bench: Bench, part: Part, cut: Cut) -> tuple[str, str, str]:
             begins = f"{said(start, build)} to " if start.value > 0 else ""
             length = f", from {begins or f'{DATUMS[along]} to '}{said(start + cut.length, build)}" if stops else ""
             length += f" from {DATUMS[along]}" if begins and stops else ""
+            if not runs_out(cut, part):
+                length += ", its ends squared with a chisel"
             where = f"its near side {said(at, build)} from {datum}"
             if at.value <= 0:
                 where = f"along {datum}"
@@ -190,8 +194,11 @@ def _check(batch: Batch) -> str:
 def _why(bench: Bench, batch: Batch, parts: Iterable[Part]) -> str:
     if batch.held:
         return "held together dry, both holes are in line; after glue it would be too late to clear the chips"
+    later = hidden(((part, cut) for part, cut, _, _ in batch.made), bench.build)
     if any(part.name in bench.fitted for part in parts):
-        return "after these parts have been cut to fit"
+        return "after these parts have been cut to fit" + (f", and {later}" if later else "")
+    if later:
+        return later
     if batch.stage is Stage.DRILL:
-        return "before assembly, while every hole can be reached"
+        return "before assembly: flat on the bench a hole comes out where it should and square"
     return "all parts for this set-up together, before it is lost"
