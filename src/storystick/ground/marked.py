@@ -6,6 +6,7 @@ hostile file from doing harm; a mistake in the YAML itself is told in plain word
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from storystick.ground.finding import NOWHERE, Finding, Place
 from storystick.ground.misread import nearest as nearest
@@ -72,6 +73,7 @@ class Mapping:
 type Marked = Scalar | Sequence | Mapping
 
 
+@lru_cache(maxsize=16384)
 def plain(name: str) -> str:
     """A name as it is compared: small letters, single spaces."""
     return " ".join(name.casefold().split())

@@ -10,20 +10,21 @@ from fractions import Fraction
 from storystick.ground.dim import Dim, Leaf, Named, Op
 
 NOTHING = "nothing"
+type Times = int | Fraction  # whole numbers, as nearly all are, add much faster
 
 
 @dataclass(slots=True)
 class Sum:
     """Terms by what they are, in the order they come, each with how often; `clumsy`: it can be told better."""
 
-    terms: dict[object, tuple[Dim, Fraction]] = field(default_factory=dict)
+    terms: dict[object, tuple[Dim, Times]] = field(default_factory=dict)
     said: int = 0
     clumsy: bool = False
 
-    def add(self, key: object, dim: Dim, times: Fraction) -> None:
+    def add(self, key: object, dim: Dim, times: Times) -> None:
         """Count a term."""
         self.said += 1
-        before = self.terms.get(key, (dim, Fraction(0)))
+        before = self.terms.get(key, (dim, 0))
         self.terms[key] = (before[0], before[1] + times)
 
 
@@ -32,7 +33,7 @@ def tidied(dim: Dim) -> Dim:
     if not isinstance(dim.node, Op) or dim.node.sign not in "+-":
         return dim
     found = Sum()
-    _open(dim, Fraction(1), found)
+    _open(dim, 1, found)
     left = [(one, times) for one, times in found.terms.values() if times]
     if not left:
         return Dim(dim.value, Named(NOTHING, "", Dim(Fraction(0), Leaf("0", "given", ""), 0)), dim.power)
@@ -41,7 +42,7 @@ def tidied(dim: Dim) -> Dim:
     ordered = [pair for pair in left if pair[1] > 0] + [pair for pair in left if pair[1] < 0]
     answer: Dim | None = None
     for one, times in ordered:
-        term = _times(one, abs(times))
+        term = _times(one, times if times > 0 else -times)
         if answer is None:
             answer = term if times > 0 else -term
         else:
@@ -50,13 +51,13 @@ def tidied(dim: Dim) -> Dim:
     return answer
 
 
-def _times(dim: Dim, times: Fraction) -> Dim:
+def _times(dim: Dim, times: Times) -> Dim:
     if times.numerator != 1:
         dim = dim * times.numerator
     return dim if times.denominator == 1 else dim / times.denominator
 
 
-def _open(dim: Dim, times: Fraction, into: Sum) -> None:
+def _open(dim: Dim, times: Times, into: Sum) -> None:
     """Add a number's terms, each so many times."""
     node = dim.node
     if isinstance(node, Named):
@@ -74,7 +75,7 @@ def _open(dim: Dim, times: Fraction, into: Sum) -> None:
         _open(other, times if node.sign == "+" else -times, into)
     elif node.sign in ("*", "/") and (plain := _plain(node.terms[1])) is not None:
         into.clumsy = into.clumsy or plain < 0 or plain == 1
-        _open(node.terms[0], times * plain if node.sign == "*" else times / plain, into)
+        _open(node.terms[0], times * plain if node.sign == "*" else Fraction(times, plain), into)
     elif node.sign == "*" and (plain := _plain(node.terms[0])) is not None:
         into.clumsy = into.clumsy or plain < 0 or plain == 1
         _open(node.terms[1], times * plain, into)
@@ -82,7 +83,9 @@ def _open(dim: Dim, times: Fraction, into: Sum) -> None:
         into.add(id(dim), dim, times)
 
 
-def _plain(dim: Dim) -> Fraction | None:
+def _plain(dim: Dim) -> Times | None:
     """The value of a plain number that needs no reason."""
     node = dim.node
-    return dim.value if isinstance(node, Leaf) and not dim.power and not node.says and node.spread is None else None
+    if dim.power or not isinstance(node, Leaf) or node.says or node.spread is not None:
+        return None
+    return dim.value.numerator if dim.value.denominator == 1 else dim.value

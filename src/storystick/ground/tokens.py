@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
+from storystick.ground.kept import Kept
 from storystick.ground.length import INCH, UNIT_WORDS, VULGAR, Written, written
 from storystick.ground.misread import Misread, nearest
 
@@ -57,8 +58,23 @@ class Token:
     number: Written | None = None
 
 
+_READ: Kept[tuple[Token, ...] | None] = Kept(4096)
+
+
 def tokens(text: str) -> Iterator[Token]:
     """The words of a sum in order, the end last. Raises Misread, with `at`, where there is something else."""
+    found = _READ.of(text, lambda: _read(text))
+    yield from _tokens(text) if found is None else found
+
+
+def _read(text: str) -> tuple[Token, ...] | None:
+    try:
+        return tuple(_tokens(text))
+    except Misread:
+        return None
+
+
+def _tokens(text: str) -> Iterator[Token]:
     at = _skip(text, 0)
     stepping = False
     while at < len(text):
