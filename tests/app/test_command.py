@@ -81,6 +81,20 @@ def test_why_offers_the_names_that_hold_the_word_asked_for(capsys: pytest.Captur
     assert "tower.drawer 3.bottom.length" in err
 
 
+def test_a_step_says_why_it_stands_where_it_does(capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, _ = run(capsys, "why", TOWER, "dry-fit", "the", "tower")
+    told = " ".join(out.split())
+    assert code == 0
+    assert "Why here: " in told
+    assert "It waits for step" in told
+
+
+def test_a_wish_for_the_order_that_says_no_order_is_told(capsys: pytest.CaptureFixture[str]) -> None:
+    code, _, err = run(capsys, "steps", TOWER, "--pin", "glue up the tower")
+    assert code == 2
+    assert "which step comes before which" in err
+
+
 def test_why_ends_at_readings_rules_and_lines_of_the_plan(capsys: pytest.CaptureFixture[str]) -> None:
     _, out, _ = run(capsys, "why", TOWER, "tower.drawer 1.box front.length")
     assert "drawer-tower.yaml, line" in out

@@ -123,6 +123,15 @@ def why(dim: Dim, manner: Manner, *, as_json: bool) -> None:
             wrapped(line.because, lead + "      ", lead + "    · ")
 
 
+def told(lines: Sequence[str], *, as_json: bool) -> None:
+    """Plain sentences."""
+    if as_json:
+        put_json({"says": list(lines)})
+        return
+    for line in lines:
+        wrapped(line, "  ", "")
+
+
 def parts(build: Build, manner: Manner, *, as_json: bool) -> None:
     """The parts, those that are alike in one line."""
     rows = plain.parts(build, manner)

@@ -58,7 +58,9 @@ def _all(parser: argparse.ArgumentParser) -> None:
 
 @answered
 def why(words: Words) -> int:
-    """How one number came about."""
+    """How one number came about, or why a step stands where it does."""
+    from storystick.app.why_step import steps_named, why_step
+
     job = job_of(words)
     pages = job.build.pages
     asked = " ".join(words.name)
@@ -72,11 +74,15 @@ def why(words: Words) -> int:
     if found is None and (names := _named_so(job, words, asked)):
         tell.done()
         return _why_each(pages, names, words, manner_of(words, job))
+    if found is None and (steps := steps_named(job.order, asked)):
+        tell.done()
+        show.told([line for step in steps for line in why_step(step, job.order.steps)], as_json=words.json)
+        return 0
     if found is None:
         inside = [name for name in pages if asked.casefold() in name.casefold()]
         close = nearest(asked, pages)
         tell.done()
-        sys.stderr.write(f"storystick: no number is called {asked!r}.\n")
+        sys.stderr.write(f"storystick: no number and no step is called {asked!r}.\n")
         for name in inside[:12] or ([close] if close else []):
             sys.stderr.write(f"  {name}\n")
         return 2
