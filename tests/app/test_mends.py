@@ -2,6 +2,7 @@
 
 from collections import Counter
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -150,6 +151,7 @@ def test_a_drawer_box_that_is_too_high_is_made_lower(high: int, bay: int):
                 assert len(bad(mended(text, found), found.code)) < len(bad(text, found.code))
 
 
+PLANS = Path(__file__).parents[1] / "craft" / "plans"
 LATHE = sample("drawer-tower")
 WORDS = [one for one in scalars(read_marked(LATHE).made) if one.text.isalpha() and len(one.text) > 4]  # type: ignore[arg-type]
 
@@ -184,3 +186,15 @@ def test_a_mend_that_does_not_help_is_not_offered():
     assert not proven(job(text), replace(found, mend=replace(found.mend, text="14 mm")))
     assert not proven(job(text), replace(found, mend=replace(found.mend, text="nothing")))
     assert not proven(job(text), replace(found, mend=replace(found.mend, text="-3 mm")))
+
+
+@pytest.mark.parametrize("name", ["sink-cabinet", "under-stairs"])
+def test_in_whole_plans_each_mend_that_is_offered_is_one_change_that_clears_its_finding(name: str):
+    text = (PLANS / f"{name}.yaml").read_text("utf-8")
+    work = job(text)
+    shown = [one for one in only_proven(work, work.findings) if one.mend is not None]
+    for found in shown:
+        after = mended(text, found)
+        assert sum(a != b for a, b in zip(text.splitlines(), after.splitlines(), strict=True)) == 1
+        assert len(bad(after, found.code)) < len(bad(text, found.code)), found.mend
+    assert all(one.tries == () for one in shown)

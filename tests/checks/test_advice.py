@@ -1,10 +1,12 @@
 """Advice followed clears the finding: where it is one number of the plan, it is written there, and asked again."""
 
 import re
+from pathlib import Path
 from typing import NamedTuple
 
 import pytest
 
+from storystick.checks import shelf
 from storystick.ground.finding import Grade
 from storystick.shop.tables import castors
 from tests.checks.test_shelf import found_in, text_of, worst_of
@@ -21,6 +23,8 @@ class Follow(NamedTuple):
 
 READ = "readings: [{}]"
 FOLLOWED = (
+    Follow("castor-turns", r"Set it ([\d.]+ mm) or more", "at: [20, 30,", "at: [20, 30 - {},"),
+    Follow("gaps-close", r"Make it ([\d.]+ mm) narrower", "reveal: 2 mm", "reveal: 2 mm + {}"),
     Follow("channel-depth", r"Cut it ([\d.]+ mm) deep or less", "depth: 13", "depth: {}"),
     Follow("channel-depth", r"stock of ([\d.]+ mm) or more", READ.format("18 mm"), READ),
     Follow("channel-lip", r"a lip of ([\d.]+ mm) or more", "in by: 3", "in by: {} + 0.3"),
@@ -39,6 +43,36 @@ FOLLOWED = (
     Follow("site-clearance", r"([\d.]+ mm) or more away", "wide: 600", "wide: 600 - {}"),
     Follow("thin-web", r"Cut each ([\d.]+ mm) deep or less", "depth: 7", "depth: {}"),
 )
+
+
+ELSEWHERE = {
+    "blind-holes": ("checks/test_wood.py", "test_a_hole_as_deep_as_advised"),
+    "can-be-assembled": ("checks/test_carried.py", "test_where_no_straight_way_leads_in"),
+    "castor-load": ("checks/test_advice.py", "test_castors_as_strong_as_advised"),
+    "drawer-path": ("app/test_mends.py", "test_one_value_is_changed"),
+    "heavy-sheet": ("checks/test_standing.py", "test_a_sheet_of_mdf_is_broken_down"),
+    "hung-load": ("checks/test_advice.py", "test_a_box_as_light_as_advised"),
+    "magnets-hold": ("app/test_mends.py", "test_one_value_is_changed"),
+    "not-held": ("checks/test_not_held.py", "test_a_part_given_a_joint_as_advised"),
+    "nothing-left": ("app/test_mends.py", "test_one_value_is_changed"),
+    "racking": ("checks/test_standing.py", "test_a_back_as_advised"),
+    "screws-meet": ("checks/test_screws.py", "test_screws_moved_as_advised"),
+    "short-grain": ("app/test_mends.py", "test_one_value_is_changed"),
+    "tipping": ("checks/test_standing.py", "test_weight_at_the_foot_as_advised"),
+    "too-heavy": ("checks/test_too_heavy.py", "test_a_top_in_two_pieces_as_advised"),
+    "tool-sizes": ("app/test_mends.py", "test_one_value_is_changed"),
+    "two-at-once": ("checks/test_drawers.py", "test_a_drawer_stopped_as_advised"),
+    "wall-load": ("checks/test_hanging.py", "test_what_hangs_on_a_wall_is_referred"),
+    "width-fit": ("checks/test_width_fit.py", "test_a_fit_set_as_advised"),
+    "wood-movement": ("checks/test_wood.py", "test_glue_over_a_short_stretch_as_advised"),
+}
+"""Checks whose advice is followed by another test."""
+
+
+def test_the_advice_of_every_check_is_followed_somewhere():
+    assert sorted({one.code for one in FOLLOWED} | set(ELSEWHERE)) == list(shelf())
+    for file, begins in ELSEWHERE.values():
+        assert f"def {begins}" in (Path(__file__).parents[1] / file).read_text("utf-8"), begins
 
 
 def plain(code: str) -> str:

@@ -113,7 +113,8 @@ def _stands(asked: Asked, one: Assembly, cases: list[Case], single: float | None
     if worst.share >= 1:
         return Finding(CHECK.code, Grade.FINE, one.place, f"{said}.", "", STATICS, *numbers)
     advice, tries = what_mends(asked, one, worst, cases), _tries(asked, one, worst, cases)
-    grade = Grade.STOP if (worst.margin if single is None else single) < 1 else Grade.CARE
+    level = min(case.margin for case in cases if not case.lean)
+    grade = Grade.STOP if (level if single is None else single) < 1 else Grade.CARE
     if single is not None:
         alone = "more than enough" if single == inf else f"{decimal(single, 2)} times"
         said += f". With one drawer out at a time it is {alone}"
