@@ -5,7 +5,7 @@ import sys
 from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from storystick.app import show, tell
 from storystick.app.asking import Verb, Words, answered, job_of, takes_plan
@@ -16,8 +16,8 @@ from storystick.ground.misread import Misread
 if TYPE_CHECKING:
     from storystick.ground.length import Manner
     from storystick.paper.drawing.label import LabelSheet
-    from storystick.paper.folder import Folder
     from storystick.paper.press import Paper
+    from storystick.plan.plan import Plan
 
 LABELS = "COLUMNS,ROWS,WIDE,HIGH,LEFT,TOP,ACROSS,DOWN"
 
@@ -51,17 +51,18 @@ def packet(words: Words) -> int:
     job = job_of(words)
     paper = words.paper or job.plan.paper
     try:
-        asked = _asked(job.folder, words, job.plan.units, PAPERS[paper])
+        asked = _asked(words, job.plan, PAPERS[paper])
         wide = _roll(words.roll, job.plan.units)
     except (Refused, Misread) as trouble:
         tell.done()
         sys.stderr.write(f"storystick: {trouble}.\n")
         return 2
+    folder = replace(job.folder, **asked)
     with press_waiting() as printed:
         if wide is not None:
-            pdf = roll_out(asked, float(wide), printed=printed)
+            pdf = roll_out(folder, float(wide), printed=printed)
         else:
-            pdf = make_packet(asked, paper=paper, tell=job.tell, printed=printed)
+            pdf = make_packet(folder, paper=paper, tell=job.tell, printed=printed)
     own = Path(words.plan).with_suffix(".pdf")
     target = Path(words.to) if words.to else own.with_stem(f"{own.stem}-sticks") if wide is not None else own
     write_whole(target, pdf)
@@ -70,20 +71,21 @@ def packet(words: Words) -> int:
     return 1 if worst(job.all_findings) is Grade.STOP else 0
 
 
-def _asked(folder: "Folder", words: Words, units: Unit, paper: "Paper") -> "Folder":
-    """The folder with what the call asks for. Raises Refused or Misread."""
+def _asked(words: Words, plan: "Plan", paper: "Paper") -> "dict[str, Any]":
+    """What the call asks for, by the names of the folder. Raises Refused or Misread."""
+    asked: dict[str, Any] = {}
     if words.angle:
-        folder = replace(folder, words="british" if words.angle == "first" else "american")
+        asked["words"] = "british" if words.angle == "first" else "american"
     if words.arms:
-        level, upright = (read_length(text, units) for text in words.arms)
-        folder = replace(folder, print_off=printed_as(level, upright, folder.build.manner))
+        level, upright = (read_length(text, plan.units) for text in words.arms)
+        asked["print_off"] = printed_as(level, upright, plan.manner)
     if words.labels:
-        folder = replace(folder, label_sheet=label_sheet(words.labels, units, paper))
+        asked["label_sheet"] = label_sheet(words.labels, plan.units, paper)
     if words.page:
         if not words.page.startswith(("http://", "https://")) or len(words.page) > 200:
             raise Refused(f"--page: {words.page!r} is not an address such as http://192.168.1.20:4863")
-        folder = replace(folder, page=words.page)
-    return folder
+        asked["page"] = words.page
+    return asked
 
 
 def printed_as(level: Fraction, upright: Fraction, manner: "Manner") -> tuple[Fraction, Fraction]:

@@ -32,7 +32,8 @@ def labels_of(folder: Folder) -> Iterator[Label]:
     manner = folder.build.manner
     for letter, parts in folder.letters.items():
         for part in parts:
-            size = " x ".join(said(size, manner) for size in part.size)
+            bare = manner.unit == "mm"
+            size = " x ".join(said(size, manner, bare) for size in part.size) + " mm" * bare
             numbers = folder.joints_of.get(part.name, ())
             joints = f"joint{'s' if len(numbers) > 1 else ''} {', '.join(map(str, numbers))}" if numbers else ""
             yield Label(letter, folder.short(part.name), size, part.stock.name, joints, code_of(folder, part.name))
