@@ -1,6 +1,7 @@
 """The command line: one verb for each question. Heavy rooms are only brought in by the verbs that need them."""
 
 import argparse
+import gc
 import sys
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
@@ -11,6 +12,8 @@ from storystick.app.asking import Verb
 from storystick.app.verbs import VERBS
 
 FINE, FOUND, WRONG_CALL = 0, 1, 2
+SELDOM = (50_000, 20, 20)
+"""How seldom Python looks for rings of things that hold one another: a plan makes few, and looking costs much time."""
 ABOUT = """Work out a piece of shop furniture from a plan: parts, joints, checks, sheet maps, what to buy,
 the order of work, and a packet of drawings for the bench."""
 AFTER = """Ends with 0 when all is well, 1 when something found stops the work, 2 when the
@@ -42,6 +45,7 @@ def read_call(words: Sequence[str]) -> Called:
 
 def main(words: Sequence[str] | None = None) -> int:
     """Run one verb. Returns the exit code; never shows a traceback for a mistake of the person."""
+    gc.set_threshold(*SELDOM)
     called = read_call(sys.argv[1:] if words is None else words)
     try:
         return called.verb.run(called.words)

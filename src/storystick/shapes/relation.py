@@ -39,7 +39,7 @@ def turned_as(solid: Solid, turn: Turn) -> Solid:
 
 def relation(a: Solid, b: Solid) -> Relation:
     """How the second stands to the first."""
-    return Relation(a.own, b.own, (a.pose.turn, b.pose.turn), apart(a.pose, b.pose))
+    return Relation(a.own, b.own, (a.turn, b.turn), apart(a.pose, b.pose))
 
 
 def apart(one: Pose, other: Pose) -> Vector:

@@ -19,7 +19,7 @@ from manifold3d import CrossSection, Error, Manifold, Mesh64, OpType, triangulat
 from numpy.typing import NDArray
 
 from storystick.shapes.outline import SAGITTA, Outline, points, step_of
-from storystick.shapes.pose import HERE, Pose, Vector, apply, compose, shifted
+from storystick.shapes.pose import HERE, Pose, Turn, Vector, apply, compose, shifted
 
 Floats = NDArray[np.float64]
 Counts = NDArray[np.int64]
@@ -60,6 +60,12 @@ class Solid:
     def pose(self) -> Pose:
         """How `own` was placed."""
         return reduce(lambda placed, then: compose(then, placed), self.moves, HERE)
+
+    @cached_property
+    def turn(self) -> Turn:
+        """How `own` was turned, without the dust that turns after one another leave behind the 14th digit."""
+        a, b, c = ((round(x, 14) + 0.0, round(y, 14) + 0.0, round(z, 14) + 0.0) for x, y, z in self.pose.turn)
+        return (a, b, c)
 
     @cached_property
     def volume(self) -> float:
