@@ -14,8 +14,8 @@ from storystick.model.part import Part
 from storystick.paper.drawing.families import families, places
 from storystick.paper.drawing.side import draw_side
 from storystick.paper.drawing.sight import Sight, runs_rightward, sides_to_draw
-from storystick.paper.lettering import bit, said
-from storystick.paper.pages.cards import card
+from storystick.paper.lettering import bit, lines_in, said, set_width, word_widths
+from storystick.paper.pages.cards import CELL, POINTS, TABLE, card, shares_for
 from storystick.paper.press import PAPERS
 from storystick.paper.remarks import standing, twin_of
 from storystick.shapes.pose import cross, direct, dot, times
@@ -192,3 +192,23 @@ def test_a_hole_is_told_by_the_bit_that_is_sold_for_it_and_not_by_the_rules_mark
 def test_a_metric_hole_in_an_inch_plan_stays_metric():
     assert bit(Fraction(5), INCHES) == "5 mm"
     assert bit(Fraction(35), MILLIMETRES) == "35 mm"
+
+
+CELLS = st.lists(st.text("abcde 12,", max_size=40), min_size=4, max_size=4)
+
+
+@given(st.lists(CELLS, min_size=1, max_size=6))
+@settings(max_examples=60, deadline=None)
+def test_a_table_of_cuts_fits_the_page_and_breaks_no_word(rows: list[list[str]]):
+    heads = ["cut", "from end", "wide x long", "step"]
+    widths = shares_for([heads, *rows])
+    longest = [max((word for row in rows for word in word_widths(row[n], POINTS)), default=0.0) for n in range(4)]
+    least = [max(a, set_width(b, POINTS)) + CELL for a, b in zip(longest, heads, strict=True)]
+    assert sum(widths) <= max(TABLE, sum(least)) + 0.5
+    assert all(width >= enough - 0.1 for width, enough in zip(widths, least, strict=True))
+
+
+def test_words_are_broken_between_lines_as_the_page_breaks_them():
+    wide = set_width("clearance hole,", POINTS)
+    assert lines_in("8 x countersunk clearance hole, back", POINTS, wide) == 3
+    assert lines_in("8 x countersunk clearance hole, back", POINTS, 500) == 1

@@ -23,7 +23,7 @@ from tools.pictures import FOLDER as PICTURES
 from tools.pictures import pictures
 
 SAMPLES = sorted(Path(__file__).parents[2].joinpath("samples").glob("[!m]*.yaml"))
-LONGEST = {"lathe-cabinet": 70, "drawer-tower": 65, "alcove-bookcase": 40}
+LONGEST = {"lathe-cabinet": 80, "drawer-tower": 72, "alcove-bookcase": 45}
 
 
 @cache

@@ -12,7 +12,7 @@ from storystick.paper.drawing.drawn import Drawn
 from storystick.paper.drawing.scale import scale_said
 from storystick.paper.drawing.side import distances, draw_side
 from storystick.paper.drawing.sight import FLAT, OPPOSITE, runs_rightward, sides_to_draw
-from storystick.paper.lettering import closely, set_width
+from storystick.paper.lettering import closely, lines_in
 from storystick.paper.press import Paper
 
 HEAD, CAPTION, GAP = 25.0, 6.0, 6.0  # of a card's head, of what stands under a drawing, between two side by side [mm]
@@ -150,6 +150,6 @@ def depth_of(table: Table, room: float) -> float:
         for column, cell in zip(table.columns, row, strict=True):
             wide = (room - fixed) * column.share / whole - 3.0
             if column.share and isinstance(cell, str):
-                lines = max(lines, ceil(set_width(closely(cell), 10.5) * 1.05 / max(5.0, wide)))
+                lines = max(lines, lines_in(closely(cell), 10.5, max(5.0, wide)))
         high += CAPITAL + INSET + LINE * (lines - 1)
     return high

@@ -4,7 +4,7 @@ A fraction is set as two small numbers about a stroke; only the fraction, never 
 """
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -126,3 +126,24 @@ def money(amount: Fraction, currency: str) -> str:
     elif len(whole.partition(".")[2]) == 1:
         part = "0"
     return f"{currency}{whole}{part}" if len(currency) == 1 else f"{whole}{part} {currency}".strip()
+
+
+def lines_in(text: str, points: float, wide: float) -> int:
+    """How many lines a text takes in a column so wide [mm], broken between words."""
+    return lines_of(word_widths(text, points), set_width(" ", points), wide)
+
+
+def word_widths(text: str, points: float) -> tuple[float, ...]:
+    """The width of each word of a text [mm]."""
+    return tuple(set_width(word, points) for word in text.split())
+
+
+def lines_of(words: Sequence[float], space: float, wide: float) -> int:
+    """How many lines words of these widths take in a column so wide [mm]."""
+    lines, used = 1, 0.0
+    for word in words:
+        if used and used + space + word > wide:
+            lines, used = lines + 1, word
+        else:
+            used += (space if used else 0.0) + word
+    return lines

@@ -22,7 +22,7 @@ ADVICE = {
         f"{EPOXY}, just below the surface."
     ),
     "slides": "The holes follow the slide's middle line: where your slides have theirs elsewhere, keep to that line.",
-    "hinges": "Drive one screw in each leaf first and swing it; then the others.",
+    "hinges": "Drive one screw in each leaf first and swing it: are the gaps even all round? Then the others.",
     "castors and feet": "",
 }
 
@@ -68,12 +68,15 @@ def _end(build: Build, item: Item) -> str:
 def screw_lines(build: Build, screws: Sequence[Fastener]) -> Iterator[str]:
     """The screws of some hardware: how many of which."""
     counts: dict[str, int] = {}
+    into: dict[str, dict[str, None]] = {}
     for one in screws:
         rows = one.row if one.row.endswith("s") else f"{one.row}s"
         row = f"{rows}, {show(one.length.value, build.manner)} long"
         counts[row] = counts.get(row, 0) + 1
+        part = build.parts_by_name.get(one.into)
+        into.setdefault(row, {})[(part.letter or called(part, build)) if part else one.into] = None
     for row, count in counts.items():
-        yield f"Fasten with {count} x {row}, in the pilot holes."
+        yield f"Fasten with {count} x {row}, in the pilot holes of {and_of(into[row])}."
 
 
 def pin_lines(build: Build, items: Sequence[Item]) -> Iterator[str]:

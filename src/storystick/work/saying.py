@@ -70,8 +70,9 @@ def many(count: int, one: str, several: str = "") -> str:
 def plural(word: str) -> str:
     """More than one of it: "notches", "holes for a pull"."""
     head, link, rest = word.partition(" for ")
-    if not link:
-        head, link, rest = word.partition(" of ")
+    for between in (" of ", " with "):
+        if not link:
+            head, link, rest = word.partition(between)
     if not head.endswith("s") or head.endswith("ss"):
         head += "es" if head.endswith(("ch", "sh", "x", "ss")) else "s"
     return head.replace("shelfs", "shelves") + link + rest

@@ -20,13 +20,17 @@ from storystick.work.machining import Machined, machining
 from storystick.work.order import ROUNDS
 from storystick.work.sawing import sawing
 from storystick.work.saws import Sawn
-from storystick.work.saying import and_of, spoken
+from storystick.work.saying import and_of
 from storystick.work.staves import gluing_up
 from storystick.work.telling import steps_of
 from storystick.work.together import dry_fits, gluing
 from storystick.work.turns import in_turn, reckoned
 from storystick.work.ways import minutes, timed_by
 
+FACES = (
+    "Faces that no brush or block reaches later: 120, then 180 grit, with the grain. Stay off the edges that joints "
+    "close on."
+)
 SHARP = ("noise", "restart", "fence lock", "formaldehyde")
 
 
@@ -167,12 +171,11 @@ def _sanding(
         waits |= {k for p in parts for k in machined.early.get(p.name, ())}
         for part in parts:
             sanded[part.name] = [key]
-        inside = f"of the parts that go into {spoken(target)}" if target else "that no brush or block reaches later"
         yield Job(
             key,
             Stage.SAND,
             "Sand the inside faces of {}",
-            (f"Faces {inside}: 120, then 180 grit, with the grain. Stay off the edges that joints close on.",),
+            (FACES,),
             tuple(parts),
             after=tuple(sorted(waits)),
             cautions=(caution("dust"),),

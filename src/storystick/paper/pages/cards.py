@@ -14,7 +14,7 @@ from storystick.paper.drawing.families import Family, families, places
 from storystick.paper.drawing.sight import OPPOSITE
 from storystick.paper.folder import Folder
 from storystick.paper.forms import CardHead
-from storystick.paper.lettering import said, set_width
+from storystick.paper.lettering import lines_of, said, set_width, word_widths
 from storystick.paper.pages import Page
 from storystick.paper.press import Paper
 from storystick.paper.remarks import named, provisional, remarks, sizes
@@ -120,15 +120,48 @@ def cut_table(alike: Sequence[Family], manner: Manner, told: Mapping[str, Told] 
 
 
 TABLE = 160.0  # a table's width to share out [mm]
+CELL, POINTS = 3.5, 10.5  # beside the words of a cell [mm]; size of the words
+STEPS = (2.0, 4.0, 7.0, 11.0, 16.0)  # by which a column is tried wider [mm]
 
 
 def shares_for(rows: Sequence[Sequence[str]]) -> list[float]:
-    """Widths of columns: each as wide as its longest text, the widest ones cut down alike until all go on the page."""
-    wanted = [max(set_width(text, 10.5) for text in column) + 3.5 for column in zip(*rows, strict=True)]
-    cap = max(wanted)
-    while sum(min(width, cap) for width in wanted) > TABLE:
-        cap -= 0.5
-    return [round(min(width, cap), 1) for width in wanted]
+    """Widths of columns: whole texts where there is room, else the widths that make the table least high.
+
+    rows  the heads first: these are never broken
+    """
+    space = set_width(" ", POINTS)
+    heads, *cells = rows
+    words = [[word_widths(text, POINTS) for text in column] for column in zip(*cells, strict=True)]
+    names = [set_width(head, POINTS) + CELL for head in heads]
+    wanted = [max(sum(cell) + space * len(cell) for cell in column) + CELL for column in words]
+    wanted = [max(pair) for pair in zip(wanted, names, strict=True)]
+    if sum(wanted) <= TABLE:
+        return [round(width, 1) for width in wanted]
+    least = [max((max(cell, default=0.0) for cell in column), default=0.0) + CELL for column in words]
+    widths = [max(pair) for pair in zip(least, names, strict=True)]
+
+    def lines_at(n: int, width: float) -> list[int]:
+        return [lines_of(cell, space, width - CELL) for cell in words[n]]
+
+    lines = [lines_at(n, width) for n, width in enumerate(widths)]
+    while True:
+        room, high = TABLE - sum(widths), height(lines)
+        gains = [
+            ((high - height([*lines[:n], lines_at(n, widths[n] + more), *lines[n + 1 :]])) / more, -more, n)
+            for n in range(len(words))
+            for more in STEPS
+            if more <= room
+        ]
+        gain, less, n = max(gains, default=(0.0, 0.0, 0))
+        if gain <= 0:
+            return [round(width, 1) for width in widths]
+        widths[n] -= less
+        lines[n] = lines_at(n, widths[n])
+
+
+def height(lines: Sequence[Sequence[int]]) -> float:
+    """Lines of all rows, each as high as its highest cell; the others count a little, so that they get room too."""
+    return float(sum(max(row) + 0.1 * sum(row) for row in zip(*lines, strict=True)))
 
 
 def once_for_both(alike: Sequence[Family]) -> Iterator[tuple[Family, str, str]]:

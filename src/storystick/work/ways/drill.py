@@ -12,7 +12,6 @@ from storystick.shop.shop import Drill
 from storystick.work.saying import said, tool_size
 from storystick.work.ways import Ask, Offer, Way
 from storystick.work.ways.hole import (
-    CLOSE,
     EXACT,
     LARGE,
     Hole,
@@ -27,6 +26,7 @@ WORDS = {"forstner": "Forstner bit", "brad point": "brad point bit", "twist": "t
 FRAIL = {"spade": 0.4, "hole saw": 1.0}  # minutes more for each hole: they leave a rough one
 FLAT = frozenset({"forstner", "spade"})
 NEAR = Fraction(1)  # bits farther off than this from the size drawn are not offered [mm]
+SEEN = Fraction(1, 4)  # a hole that is off by no more is the size drawn to the eye [mm]
 THIN = 7  # below this a twist bit does as well as any [mm]
 
 
@@ -86,7 +86,7 @@ def _offer(hole: Hole, bit: Bit) -> Offer:
 
 def _off(off: Fraction, unit: str) -> str:
     """How far the bit is off the size drawn, where that can be seen."""
-    if abs(off) <= CLOSE:
+    if abs(off) <= SEEN:
         return "the size drawn"
     by = f'{float(abs(off) / INCH):.3f}"' if unit == "inch" else f"{float(abs(off)):.1f} mm"
     return f"{by} {'larger' if off > 0 else 'smaller'} than drawn, as near as these bits come"
