@@ -11,14 +11,14 @@ from storystick.model.check import Asked, Check
 from storystick.model.joining import Item
 from storystick.shapes.near import gap
 from storystick.shapes.pose import apply, compose, shifted
-from storystick.shapes.solid import Solid, cylinder, moved
+from storystick.shapes.solid import Solid, boxes_apart, cylinder, moved
 from storystick.shop.tables import castors, find
 from storystick.shop.tables.rows import Castor
 
 ROUND = practice("a castor swings round by its offset and half of its wheel; it keeps 2 mm (1/16 in) from all about it")
 KEEP_MM = 2.0
 NEEDLE_MM = 1.0
-NEAR_MM = 60.0  # farther off than this is no news
+NEAR_MM = 25.0  # farther off than this is no news
 
 
 def run(asked: Asked) -> Iterator[Finding]:
@@ -36,7 +36,11 @@ def _finding(asked: Asked, item: Item, row: Castor, wheels: list[tuple[Item, Cas
     if item.box is None:
         return None
     body, stem = _round(asked, item, row, sweeps_mm(row)), _round(asked, item, row, NEEDLE_MM / 2)
-    others = [(name, solid) for name, solid in asked.scene.parts.items() if name not in item.on and not solid.is_empty]
+    others = [
+        (name, solid)
+        for name, solid in asked.scene.parts.items()
+        if name not in item.on and not solid.is_empty and boxes_apart(body.bounds, solid.bounds) < NEAR_MM
+    ]
     found = [(room, name) for name, solid in others if (room := _room(body, stem, solid, row)) is not None]
     found += [
         (hypot(a[0] - b[0], a[1] - b[1]) - sweeps_mm(row) - sweeps_mm(other_row), other.name)
