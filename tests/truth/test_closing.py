@@ -27,6 +27,26 @@ def test_a_bottom_takes_up_what_the_dadoes_of_the_sides_are_off_by():
     assert any("so that case.wide comes out as planned" in line.because for line in lines)
 
 
+@pytest.mark.parametrize(
+    ("plan", "first", "twin", "side"),
+    [(CASE, "case.bottom", "case.top", "case.left side"),
+     (DRAWER, "case.drawer 1.box front", "case.drawer 1.box back", "case.drawer 1.left side")],
+)  # fmt: skip
+def test_a_top_follows_its_own_dadoes_as_the_bottom_follows_its_own(plan: str, first: str, twin: str, side: str):
+    """So the case is as wide above as below, and a drawer's box as wide behind as in front."""
+    before = job(plan)
+    short, word, host = (name.rsplit(".", 1)[-1] for name in (first, twin, side))
+    ours, theirs = f"{side}.{short} in {host}.deep", f"{side}.{word} in {host}.deep"
+    deep = read(ours, mm(before, ours) + 0.2, tool="calliper"), read(theirs, mm(before, theirs) - 0.1, tool="calliper")
+    now = after(plan, *deep)
+    one, two = f"{first}.length", f"{twin}.length"
+    assert mm(now, one) == pytest.approx(mm(before, one) + 0.2, abs=0.01)
+    assert mm(now, two) == pytest.approx(mm(before, two) - 0.1, abs=0.01)
+    held = after(plan, cut(before, first), *deep)
+    assert mm(held, one) == pytest.approx(mm(before, one), abs=1e-5)
+    assert mm(held, two) == pytest.approx(mm(before, two) - 0.1 - 0.2, abs=0.01)  # as wide as the first one makes it
+
+
 def test_what_takes_up_is_not_cut_yet_and_stays_as_printed_once_it_is():
     before = job(CASE)
     first = [cut(before, "case.left side"), read(LEFT, mm(before, LEFT) + 0.2, tool="calliper")]

@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from storystick.ground.dim import Dim, walk
 from storystick.model.judged import Judged, judge
-from storystick.model.made import Made, as_reckoned, is_fixed, was_read
+from storystick.model.made import Made, as_reckoned, is_fixed
 from storystick.model.part import Part
 
 NOTHING = Fraction(1, 10**6)
@@ -39,21 +39,48 @@ def closers(made: Made) -> tuple[Closer, ...]:
     sizes = {dim.name: part for part in made.build.parts for dim in part.size[:2] if dim.name}
     for room in _outermost_first(made):
         page = made.build.pages[room]
-        if was_read(page) or is_fixed(page):
-            continue
-        moves = made.moves(made.build.truths[room])
-        open_to = [
-            (name, weight) for name, weight in moves.items() if name in sizes and not is_fixed(made.build.pages[name])
-        ]
-        if len(open_to) == 1 and abs(abs(open_to[0][1]) - 1) < 1e-9 and open_to[0][0] not in found:
-            number, weight = open_to[0]
-            part = sizes[number].name
-            off = page.value - made.as_made(made.build.truths[room]).value
-            others = dict.fromkeys(_owner(made, name) for name in moves)
-            found[number] = Closer(
-                number, part, room, off if weight > 0 else -off, tuple(one for one in others if one not in ("", part))
-            )
+        truth = made.build.truths[room]
+        moves = made.moves(truth)
+        one_to_one = [name for name, weight in moves.items() if name in sizes and abs(abs(weight) - 1) < 1e-9]
+        open_to = [name for name in moves if name in sizes and not is_fixed(made.build.pages[name])]
+        off = page.value - made.as_made(truth).value
+        if not is_fixed(page) and len(open_to) == 1 and open_to == [name for name in one_to_one if name in open_to]:
+            found.setdefault(open_to[0], _closer(made, room, open_to[0], sizes[open_to[0]], moves, off))
+        if len(one_to_one) == 1:
+            for number, part, own, by in _twins(made, one_to_one[0], sizes, moves):
+                found.setdefault(number, _closer(made, room, number, part, own, off - by))
     return tuple(found.values())
+
+
+def _closer(made: Made, room: str, number: str, part: Part, moves: Mapping[str, float], off: Fraction) -> Closer:
+    others = dict.fromkeys(_owner(made, name) for name in moves)
+    by = off if moves[number] > 0 else -off
+    return Closer(number, part.name, room, by, tuple(one for one in others if one not in ("", part.name)))
+
+
+def _twins(
+    made: Made, number: str, sizes: Mapping[str, Part], moves: Mapping[str, float]
+) -> Iterator[tuple[str, Part, Mapping[str, float], Fraction]]:
+    """Boards that go between the same others in the same way: a top over its bottom, a box's back behind its front.
+
+    Each with its size, the numbers that its own room comes about from, and how much wider that room is [mm].
+    """
+    pages, first = made.build.pages, sizes[number]
+    axis = [dim.name for dim in first.size].index(number)
+    short = first.name.rsplit(".", 1)[-1]
+    for part in made.build.parts:
+        size = part.size[axis]
+        alike = part.assembly == first.assembly and part.lies == first.lies and part is not first
+        if not alike or is_fixed(size) or as_reckoned(size).value != as_reckoned(first.size[axis]).value:
+            continue
+        word = part.name.rsplit(".", 1)[-1]
+        named = [
+            (name, name.replace(f".{short} in ", f".{word} in ").replace(f"{first.name}.", f"{part.name}."), weight)
+            for name, weight in moves.items()
+        ]
+        if all(own in pages for _, own, _ in named):
+            apart = (Fraction(round(weight)) * (pages[own].value - pages[name].value) for name, own, weight in named)
+            yield size.name, part, {own: weight for _, own, weight in named}, sum(apart, Fraction(0))
 
 
 WORTH = 0.02
