@@ -12,16 +12,30 @@ DAY = 24 * 60.0
 NEAR = 1e-6
 
 
-def faults(build: Build, jobs: Sequence[Job], turn: Turn, clamps: Sequence[Clamp], hours: float = 8.0) -> list[str]:
+def faults(
+    build: Build,
+    jobs: Sequence[Job],
+    turn: Turn,
+    clamps: Sequence[Clamp],
+    hours: float = 8.0,
+    *,
+    hands: int = 1,
+    benches: int = 3,
+) -> list[str]:
     """Everything that could not be done as it is told; none where the order is good."""
     played = turn.found.played
     found: list[str] = []
     done: dict[str, float] = {}
-    free = 0.0
+    at_work = [(played.begins[n], played.ends[n], jobs[n].key) for n in turn.found.order]
+    at_bench = [
+        (played.begins[n], played.ends[n] + jobs[n].waits, jobs[n].key)
+        for n in turn.found.order
+        if jobs[n].bench and jobs[n].waits
+    ]
+    found += [f"{key}: the hands are still busy" for key in _crowded(at_work, hands)]
+    found += [f"{key}: no bench is free" for key in _crowded(at_bench, max(1, benches))]
     for n in turn.found.order:
         job, begin, end = jobs[n], played.begins[n], played.ends[n]
-        if begin < free - NEAR:
-            found.append(f"{job.key}: the hands are still busy")
         if begin % DAY > hours * 60 + NEAR or end % DAY > hours * 60 + NEAR:
             found.append(f"{job.key}: at night")
         if job.whole and begin // DAY != (end - NEAR) // DAY:
@@ -30,7 +44,7 @@ def faults(build: Build, jobs: Sequence[Job], turn: Turn, clamps: Sequence[Clamp
         if spent < job.hands_on - NEAR:
             found.append(f"{job.key}: done too quickly")
         found += [f"{job.key}: before {key} has set" for key in job.after if done.get(key, 0.0) > begin + NEAR]
-        free, done[job.key] = end, end + job.waits
+        done[job.key] = end + job.waits
     keys = {job.key for job in jobs}
     order = [jobs[n].key for n in turn.found.order]
     found += [
@@ -40,6 +54,15 @@ def faults(build: Build, jobs: Sequence[Job], turn: Turn, clamps: Sequence[Clamp
         if k in keys and order.index(k) > order.index(job.key)
     ]
     return [*found, *_clamps(jobs, turn, clamps), *_access(build, [jobs[n] for n in turn.found.order])]
+
+
+def _crowded(spans: Sequence[tuple[float, float, str]], most: int) -> list[str]:
+    """What begins while as many others as there is room for are still going on."""
+    return [
+        key
+        for begin, end, key in spans
+        if end > begin + NEAR and sum(b <= begin + NEAR < e - NEAR for b, e, _ in spans) > most
+    ]
 
 
 def _clamps(jobs: Sequence[Job], turn: Turn, clamps: Sequence[Clamp]) -> list[str]:

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from storystick.model.work import Setup
 from storystick.work.order import Stand
+from storystick.work.order.task import PLACE
 from storystick.work.ways import minutes
 
 SAME = {"second fence": "fence", "far fence": "fence", "second guide": "guide"}
@@ -55,7 +56,7 @@ def stands(setups: Iterable[Setup]) -> tuple[Stand, ...]:
 
 def place(where: str, row: str = "change place", laid_out: tuple[tuple[str, str, float], ...] = ()) -> Stand:
     """Where in the shop a job is done: going over there, and laying out what it needs, takes its time as well."""
-    return Stand("place", where, minutes(row)[0], laid_out)
+    return Stand(PLACE, where, minutes(row)[0], laid_out)
 
 
 def _value(one: Setup) -> str:

@@ -8,6 +8,7 @@ from storystick.model.work import Stage, Step
 from storystick.work.bench import reminder
 from storystick.work.jobs import Job, Line, as_one
 from storystick.work.order import Found, Jobs, Stand
+from storystick.work.order.task import PLACE
 from storystick.work.saying import and_of, plural, spoken_all
 
 SETTING = 20
@@ -127,7 +128,7 @@ class Reasons:
         """What is still set from before."""
         for stand in self.tasks.tasks[n].stands:
             before = self._last(n, stand.machine)
-            if before is None or stand.machine == "place":
+            if before is None or stand.machine == PLACE:
                 continue
             step, was = before
             if step == self.number[self.tasks.tasks[n].key] or was.tool != stand.tool:

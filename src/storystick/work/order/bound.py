@@ -41,6 +41,8 @@ def _machine(jobs: Jobs, machine: int, above: list[int]) -> float:
     mine = [n for n in jobs.in_line if any(run[0] == machine for run in jobs.runs[n])]
     run_of = {n: next(run for run in jobs.runs[n] if run[0] == machine) for n in mine}
     dear = _dearness(jobs, mine, jobs.machines[machine])
+    if jobs.day.hands > 1 and machine == jobs.place:  # one may keep for the next what another had to leave
+        return sum(dear.values())
     best: dict[int, tuple[float, int]] = {}  # by task: dearest chain that ends in it, and the task before
     for place, n in enumerate(mine):
         _, first, _, within = run_of[n]

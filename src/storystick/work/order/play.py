@@ -66,6 +66,8 @@ def play(jobs: Jobs, order: Sequence[int], most: float = float("inf")) -> Played
     busy = [0.0] * len(jobs.machines)
     hands = [0.0] * max(1, jobs.day.hands)
     alone = len(hands) == 1
+    own = jobs.place
+    at = [-1] * len(hands)  # where each of several people stands
     held: list[tuple[float, int]] = []
     stop = finish(0.0, most, day, False)[1] if most < ENDLESS else most
     set_up, lured, last, rank, who, kin = 0.0, 0.0, 0.0, 0, 0, -1
@@ -73,6 +75,8 @@ def play(jobs: Jobs, order: Sequence[int], most: float = float("inf")) -> Played
         minutes, waits, before, runs, whole, takes_room, own_rank, own_kin = table[n]
         if not alone:
             who = min(range(len(hands)), key=hands.__getitem__)
+            if own >= 0:
+                stands[own] = at[who]
         clock, change = hands[who], 0.0
         for b in before:
             if ready[b] > clock:
@@ -80,7 +84,7 @@ def play(jobs: Jobs, order: Sequence[int], most: float = float("inf")) -> Played
         for machine, first, then, within in runs:
             change += changes[stands[machine]][first] + within
             stands[machine] = then
-            if busy[machine] > clock:
+            if busy[machine] > clock and machine != own:
                 clock = busy[machine]
         if takes_room:
             clock = room(jobs, n, clock, held)
@@ -92,6 +96,8 @@ def play(jobs: Jobs, order: Sequence[int], most: float = float("inf")) -> Played
         if not alone:
             for machine, _, _, _ in runs:
                 busy[machine] = end
+            if own >= 0:
+                at[who] = stands[own]
         if takes_room:
             held.append((end + waits, n))
         set_up += change

@@ -9,6 +9,8 @@ from itertools import pairwise
 from storystick.ground.finding import Broken
 
 DAY = 1440.0
+PLACE = "place"
+"""Stands of this name are a person's, not a machine's: with a helper there are two of them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,6 +137,11 @@ class Jobs:
     def machines(self) -> tuple[str, ...]:
         """Every machine that is set for something."""
         return tuple(dict.fromkeys(one.machine for task in self.tasks for one in task.stands))
+
+    @cached_property
+    def place(self) -> int:
+        """The number of what is not a machine but where a person stands; -1 where nothing says so."""
+        return self.machines.index(PLACE) if PLACE in self.machines else -1
 
     @cached_property
     def stands(self) -> tuple[Stand, ...]:
