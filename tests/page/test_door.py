@@ -5,6 +5,9 @@ from pathlib import Path
 import pytest
 
 from storystick.app.page.guard import LARGEST_BODY, POLICY
+from storystick.app.page.routes import ROUTES
+from storystick.app.page.takings import TAKINGS
+from storystick.app.page.views import VIEWS
 from tests.page.door import Browser, knock, let_in, plans_in
 
 
@@ -157,3 +160,36 @@ def test_no_page_asks_anything_of_another_server():
     for text in texts:
         for part in text.split("http")[1:]:
             assert part.startswith("://www.w3.org/") or not part.startswith(("://", "s://")), part[:60]
+
+
+def every_address() -> list[tuple[str, str]]:
+    """What can be asked of the page, as it is routed; each with the method."""
+    found = []
+    for route in (*VIEWS, *ROUTES, *TAKINGS):
+        path = route.path.format(name="small.yaml", question="checked", form="csv")
+        found += [(method, path) for method in sorted(route.methods or ()) if method != "HEAD"]
+    return [one for one in found if not one[1].startswith("/static/")]
+
+
+@pytest.mark.parametrize(("method", "path"), every_address())
+def test_a_second_user_without_the_secret_gets_nothing_at_all(plans: Path, method: str, path: str):
+    stranger = knock(plans, lan="192.168.1.7")
+    before = {one.name: one.read_bytes() for one in plans.iterdir()}
+    headers = {"Host": "192.168.1.7:4863", "Origin": "http://192.168.1.7:4863"}
+    answer = stranger.request(method, path, headers=headers, json={} if method != "GET" else None)
+    assert answer.status_code == 401
+    assert "Small" not in answer.text
+    assert {one.name: one.read_bytes() for one in plans.iterdir()} == before
+
+
+@pytest.mark.parametrize(
+    "name", ["//evil.example", "https://evil.example", "\\\\evil.example", "../../x", "a\r\nX: y", "?key=x#"]
+)
+def test_the_address_of_a_part_leads_nowhere_else(plans: Path, name: str):
+    answer = let_in(plans).get("/part", params={"plan": name, "part": name})
+    assert answer.status_code == 303
+    to = answer.headers["location"]
+    assert to.startswith("/plan/")
+    assert to.count("#") == 1
+    assert not set(to) & set("\r\n\\?")
+    assert "/" not in to.removeprefix("/plan/").partition("#piece/")[0]

@@ -8,9 +8,9 @@ from storystick.app.page.answers import finding, rounded
 from storystick.app.page.ticks import in_pairs
 from storystick.app.pipeline import Job
 from storystick.app.ticked import Numbers, Sawn, buy_mark, cut_step, is_made, step_mark
-from storystick.ground.length import Manner, show
+from storystick.ground.length import Manner, fine, show
 from storystick.model.cutting import Cut, CutTree, Piece, Purpose
-from storystick.model.work import Buy, Setup, Step
+from storystick.model.work import Buy, Setup, Stage, Step
 
 type Answer = dict[str, Any]
 
@@ -148,11 +148,28 @@ def _step(one: Step, job: Job, letters: dict[str, str], manner: Manner) -> Answe
         "reads": [
             {"name": name, "expected": show(pages[name].value, manner) if name in pages else "", "ask": f"page:{name}"}
             for name in one.reads
-        ],
+        ] + _gaps(one, job, manner),
         "hands_on": one.hands_on,
         "waits": one.waits,
         "why_here": one.why_here,
     }
+
+
+GAPS = 6
+"""So many gaps are asked for at a dry fit, the likeliest to be wrong."""
+LIKELY = 0.02
+
+
+def _gaps(one: Step, job: Job, manner: Manner) -> list[Answer]:
+    """Gaps to read with the pieces held in, while they still come apart: those that may well be wrong."""
+    if one.stage is not Stage.DRY_FIT:
+        return []
+    mine = [j for j in job.judged if j.trouble >= LIKELY and {j.fit.goes_in, j.fit.into} & {*one.parts}]
+    mine.sort(key=lambda j: (-round(j.trouble, 6), j.fit.name))
+    return [
+        {"name": j.fit.gap_name, "expected": fine(j.gap.value, manner), "ask": f"page:{j.fit.gap_name}"}
+        for j in mine[:GAPS]
+    ]
 
 
 def _setup(one: Setup, manner: Manner) -> Answer:

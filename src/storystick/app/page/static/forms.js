@@ -19,13 +19,13 @@ function mistakes(node, wrong) {
 function line(job, node, wrong) {
   const held = node.path.join("/");
   const id = `in-${held.replace(/\W+/g, "-")}`;
-  const found = mistakes(node, wrong);
+  const found = mistakes(node, wrong), waits = job.pending?.do === "put" && job.pending.path.join("/") === held;
   return h("div", { class: "line", "data-line": node.line },
     h("label", { for: id }, node.named ? h("b", {}, node.label) : node.label),
     h("div", { class: "entry" },
-      control(job, node.input, node.text, { id, held, describedby: `${id}-help`, wrong: found.length }, (value) => job.edit({ do: "put", path: node.path, value })),
+      control(job, node.input, waits ? job.pending.value : node.text, { id, held, describedby: `${id}-help`, wrong: found.length }, (value) => job.edit({ do: "put", path: node.path, value })),
       node.comes && node.comes.text !== node.text ? h("span", { class: "comes" }, "= ", number(node.comes, null, node.label)) : node.comes ? h("span", { class: "comes" }, h("button", { type: "button", class: "number small", "data-why": node.comes.ask, "aria-label": `${node.label} ${node.text}: why?` }, "why?")) : null),
-    h("p", { class: "help", id: `${id}-help` }, found.length ? found.map((f) => h("span", { class: "wrong" }, figures(`${f.says} ${f.advice}`))) : node.help ?? ""));
+    h("p", { class: "help", id: `${id}-help` }, waits ? "This waits here until the computer can be reached." : found.length ? found.map((f) => h("span", { class: "wrong" }, figures(`${f.says} ${f.advice}`))) : node.help ?? ""));
 }
 
 /** One input of the right sort; `done` gets the new text. */

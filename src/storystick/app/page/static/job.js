@@ -15,9 +15,13 @@ export class Job extends EventTarget {
     this.answers = {};
     this.progress = null;
     this.trouble = "";
+    this.pending = null;
     this.units = localStorage.getItem("storystick units") ?? "";
     this.kept = new Kept(name);
     this.kept.addEventListener("change", () => this.#say("change"));
+    this.kept.addEventListener("near", () => this.#reach(true));
+    this.kept.addEventListener("away", () => this.#reach(false));
+    addEventListener("online", () => { if (!this.near) this.#reach(true); });
   }
 
   #say(what) { this.dispatchEvent(new Event(what)); }
@@ -29,7 +33,7 @@ export class Job extends EventTarget {
 
   /** One line on how things stand. */
   says() {
-    const kept = this.kept.waiting.length;
+    const kept = this.kept.waiting.length + (this.pending ? 1 : 0);
     if (!this.near) return kept ? `The computer is out of reach; ${kept} kept here` : "The computer is out of reach";
     if (kept) return `${kept} to send`;
     if (this.trouble) return this.trouble;
@@ -47,7 +51,12 @@ export class Job extends EventTarget {
     if (near === this.near) return;
     this.near = near;
     this.#say("state");
-    if (near) { this.kept.fetch(); this.#after(); }
+    if (!near) return;
+    this.kept.fetch();
+    const waits = this.pending;
+    this.pending = null;
+    if (waits) this.edit(waits);
+    else this.#after();
   }
 
   #hear(news) {
@@ -165,9 +174,14 @@ export class Job extends EventTarget {
     return found ? [...found, ...layout] : (this.built?.findings ?? []);
   }
 
-  /** One change: put, add, take or mend; the answer is the piece as it is then. */
-  edit(what) {
-    return this.#take(tell(`${this.path}/edit${this.#asking()}`, { ...what, version: this.version, by: this.me }));
+  /** One change: put, add, take or mend; the answer is the piece as it is then. Out of reach the last one waits. */
+  async edit(what) {
+    const good = await this.#take(tell(`${this.path}/edit${this.#asking()}`, { ...what, version: this.version, by: this.me }));
+    if (!good && !this.near && what.do !== "undo" && what.do !== "redo") {
+      this.pending = what;
+      this.#say("change");
+    }
+    return good;
   }
 
   write(text) {

@@ -64,13 +64,15 @@ export class Kept extends EventTarget {
     const batch = this.waiting.slice(0, 500);
     try {
       const answer = await tell(this.path, { entries: batch });
+      this.dispatchEvent(new Event("near"));
       const sent = new Set(batch.map((one) => one.id));
       this.waiting = this.waiting.filter((one) => !sent.has(one.id));
       this.entries = answer.entries;
       this.refused = answer.refused;
       this.#changed();
     } catch (fault) {
-      if (!(fault instanceof OutOfReach) && !(fault instanceof Refusal)) throw fault;
+      if (fault instanceof OutOfReach) this.dispatchEvent(new Event("away"));
+      else if (!(fault instanceof Refusal)) throw fault;
     } finally {
       this.sending = false;
     }
