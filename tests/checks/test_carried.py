@@ -170,3 +170,27 @@ def test_where_there_is_no_room_to_turn_no_way_round_the_corner_is_told():
     text = CORNER.replace("FRONT", "-480").replace("WAY", "")  # 380 before it, and it is 400 deep
     (found,) = bad("can-be-assembled", text)
     assert "Round a corner" not in found.says
+
+
+@pytest.mark.parametrize(("x", "stops"), [(20, True), (200, False)])
+def test_nothing_may_stand_where_the_slides_of_a_drawer_run(x: int, stops: bool):
+    # The sides are 18 thick and the slides take 13 beside the box: a strip of 6 mm at 20 stands in their room.
+    text = f"""{STOCK}
+build:
+  case:
+    case:
+      wide: 600
+      deep: 400
+      high: 700
+      stock: ply18
+      drawers: {{stock: ply12, bottom stock: ply6, front: inset, front stock: ply18, runs on: slides}}
+      bays: [drawer 150, open]
+  strip:
+    board: {{long: 100, wide: 300, stock: ply6, lies: as a side}}
+    sits: {{at: [{x}, 60, HIGH]}}
+"""
+    found = [one for one in found_in("drawer-runs", text.replace("HIGH", "560")) if "room of the slides" in one.says]
+    assert [one.grade for one in found] == ([Grade.STOP] if stops else [])
+    if stops:
+        assert found[0].number == pytest.approx(6, abs=0.01)
+    assert not [one for one in found_in("drawer-runs", text.replace("HIGH", "300")) if "room of the slides" in one.says]

@@ -4,7 +4,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from storystick.checks.saying import at_least, at_most, like_it, mm, percent, small
+from storystick.checks.saying import at_least, at_most, exact, like_it, mm, percent, small
+from storystick.checks.slide_room import intruders
 from storystick.checks.stated import changes, no_more
 from storystick.checks.width_fit import CHANCE
 from storystick.ground.dim import spread_of
@@ -35,6 +36,7 @@ def run(asked: Asked) -> Iterator[Finding]:
         opening = openings.get(slider.opening)
         if opening is not None:
             yield from _in_opening(asked, slider, opening)
+        yield from _in_the_way(asked, slider)
     for sliders in alike.values():
         yield _sides(asked, sliders)
 
@@ -62,6 +64,17 @@ def _sides(asked: Asked, sliders: list[Slider]) -> Finding:
         advice = "Build the case first, measure the opening, and make the box to the reading."
     tries = tuple(changes(slider.side_gap, (least + most) / 2 - room, manner))
     return Finding(CHECK.code, Grade.CARE, slider.place, said, advice, source, room, limit, "mm", about, None, tries)
+
+
+def _in_the_way(asked: Asked, slider: Slider) -> Iterator[Finding]:
+    """What stands where its slides run."""
+    found = sorted(intruders(asked, slider), key=lambda each: -each[1])
+    if found:
+        manner, (name, deep) = asked.build.manner, found[0]
+        said = f"{name} reaches {mm(exact(deep), manner)} into the room of the slides of {slider.name}."
+        advice = f"Pack the slides out past {name}, or cut it back by {at_least(deep, manner)} or more."
+        about = (slider.assembly, name)
+        yield Finding(CHECK.code, Grade.STOP, slider.place, said, advice, ROOM, exact(deep), 0, "mm", about)
 
 
 def _in_opening(asked: Asked, slider: Slider, opening: Opening) -> Iterator[Finding]:
