@@ -7,8 +7,10 @@ from pathlib import Path
 import pytest
 
 from storystick.app.log import add, log_at, log_text
-from storystick.app.page import ticks
+from storystick.app.page import bench_answers, ticks, whys
 from storystick.plan.log import Entry, read_log, written
+from tests.told import job
+from tests.truth.plans import CASE
 
 TICK = {"id": "abcdef0123456789", "what": "tick", "key": "step:1", "done": True, "at": "2026-01-05T10:00:00"}
 
@@ -135,3 +137,14 @@ def test_ticks_leave_the_numbers_as_they_are_and_readings_do_not():
 def test_the_log_of_the_page_is_the_text_beside_the_plan(plan: Path):
     tick(plan, says="Cut the dadoes")
     assert "2026-01-05 10:00  done  step:1  Cut the dadoes  #abcdef0123456789\n" in (log_text(plan) or "")
+
+
+def test_a_dry_fit_asks_for_the_gaps_that_may_well_be_wrong_and_they_can_be_written_down():
+    work = job(CASE)
+    (dry,) = [one for one in bench_answers.steps(work)["steps"] if one["stage"] == "dry fit"]
+    names = [one["name"] for one in dry["reads"]]
+    assert 1 <= len(names) <= 4
+    assert all(name.startswith("gap of ") for name in names)
+    entry = bench_answers.reading(work, names[0], "0.1 mm", "feeler gauge")["entry"]
+    assert entry.about == names[0]
+    assert whys.why(work, dry["reads"][0]["ask"])["lines"]

@@ -155,9 +155,9 @@ def _step(one: Step, job: Job, letters: dict[str, str], manner: Manner) -> Answe
     }
 
 
-GAPS = 6
+GAPS = 4
 """So many gaps are asked for at a dry fit, the likeliest to be wrong."""
-LIKELY = 0.02
+LIKELY = 0.04
 
 
 def _gaps(one: Step, job: Job, manner: Manner) -> list[Answer]:
