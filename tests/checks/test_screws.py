@@ -207,3 +207,22 @@ def test_a_screw_moved_off_the_hole_as_advised_passes_it():
     (found,) = troubles("screws-meet", with_hole(3, Side.EDGE))
     by = lengths(found.advice)[0]
     assert not troubles("screws-meet", with_hole(3 + int(by) + 1, Side.EDGE))
+
+
+@pytest.mark.parametrize(
+    ("penny", "board_thick", "splits"), [(8, "25.4", False), (8, "19.05", True), (6, "19.05", False)]
+)
+def test_a_nail_of_a_penny_for_each_eighth_does_not_split_the_first_board(penny: int, board_thick: str, splits: bool):
+    # A carpenter's handbook: 3/4 in of medium wood stands a 6d box nail, 1 in an 8d one.
+    thick = Fraction(board_thick)
+    parts = (
+        board("case.upper", (0, 0, 60), (300, 300, thick), stock=ply(thick)),
+        board("case.lower", (0, 0, 0), (300, 300, 60), stock=ply(60)),
+    )
+    nail = screw(
+        "n", "case.upper", "case.lower", (150, 150, 60 + thick), DOWN, 60, f"{penny}d common nail", "3", kind="nail"
+    )
+    found = [one for one in told("screw-place", piece(*parts, fasteners=(nail,))) if "unsplit" in one.says]
+    assert bool(found) is splits
+    if splits:
+        assert "6d common nail" in found[0].advice

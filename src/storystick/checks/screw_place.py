@@ -13,8 +13,9 @@ from storystick.ground.source import Source, practice
 from storystick.model.check import Asked, Check
 from storystick.model.cut import Bore
 from storystick.model.part import Part
+from storystick.physics.nails import largest_penny
 from storystick.physics.screws import least_distances_mm
-from storystick.shop.tables import screws
+from storystick.shop.tables import find, nails, screws
 
 TABLE = Source(
     "National Design Specification for Wood Construction, commentary: edge 2.5 D, end 5 D bored, 10 D not", "memory"
@@ -24,6 +25,7 @@ PANEL = practice(
 )
 HEAD = practice("the head stays 2 mm (1/16 in) inside the board under it")
 HEAD_MM = 2.0
+PENNY = Source("a carpenter's handbook: box nails in medium wood, one penny for each 1/8 in of the first board", "read")
 SIDES = {END: "end", EDGE: "edge", FACE: "face"}
 
 
@@ -53,6 +55,26 @@ def run(asked: Asked) -> Iterator[Finding]:
             key = (drive.of.row, worst.axis, round(worst.distance, 1), round(worst.wanted, 2))
             groups.setdefault(key, []).append((drive, worst))
     yield from worth_telling((row, _finding(asked, group)) for (row, *_), group in groups.items())
+    yield from _too_thick(asked)
+
+
+def _too_thick(asked: Asked) -> Iterator[Finding]:
+    """Nails thicker than the first board stands without splitting: one penny for each 1/8 in of it."""
+    told: dict[tuple[str, float], list[Drive]] = {}
+    for drive in screws_and_nails(asked):
+        row, first = find(nails(), drive.of.row), inside(asked, drive, drive.of.through)
+        if row is not None and row.penny is not None and first is not None:
+            thick = round(first.leaves - first.enters, 2)
+            if row.penny > largest_penny(thick) + 1e-9:
+                told.setdefault((row.name, thick), []).append(drive)
+    for (_, thick), group in told.items():
+        manner, one, most = asked.build.manner, group[0].of, int(largest_penny(thick))
+        said = f"{alike(group)}: {mm(exact(thick), manner)} of wood under its head stands a {most} penny nail unsplit."
+        fits = [row for row in nails().values() if row.kind == nails()[one.row].kind and (row.penny or 99) <= most]
+        best = max(fits, key=lambda row: row.penny or 0, default=None)
+        advice = f"Take a {best.name}, or bore for it." if best else "Bore for it."
+        about = tuple(dict.fromkeys(name for each in group for name in (each.of.through, each.of.into)))
+        yield Finding(CHECK.code, Grade.NOTE, one.place, said, advice, PENNY, about=about)
 
 
 def _in_receiver(asked: Asked, drive: Drive) -> Iterator[Near]:
