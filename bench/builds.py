@@ -257,13 +257,15 @@ def main(words: list[str]) -> None:
         errors = made(job.build, job.shop.errors).errors
         counts = [0, 0, 0]
         for seed in range(draws):
-            hands = Hands(job.build, errors, seed)
-            kept, mended = with_log(text, job.build, hands, each=each)
-            for i, good in enumerate((without_log(job, hands), kept, mended)):
+            plain = without_log(job, Hands(job.build, errors, seed))
+            kept, mended = with_log(text, job.build, Hands(job.build, errors, seed), each=each)
+            for i, good in enumerate((plain, kept, mended)):
                 counts[i] += good
-        shares = ", ".join(f"{word} {count}" for word, count in zip(("without", "with", "mended"), counts, strict=True))
-        sys.stdout.write(f"{name}: of {draws} builds everything fits in: {shares}\n")
-        sys.stdout.flush()
+            if (seed + 1) % 10 == 0 or seed + 1 == draws:
+                each_way = zip(("without", "with", "mended"), counts, strict=True)
+                shares = ", ".join(f"{word} {count}" for word, count in each_way)
+                sys.stdout.write(f"{name}: of {seed + 1} builds everything fits in: {shares}\n")
+                sys.stdout.flush()
 
 
 if __name__ == "__main__":
