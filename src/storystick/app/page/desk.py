@@ -191,7 +191,7 @@ class Desk:
     async def news(self, name: str) -> AsyncIterator[Answer]:
         """News of a plan as they come; also when another program changes its file. An empty one now and then."""
         last = (await asyncio.to_thread(self.folder.read, name)).version
-        log = await asyncio.to_thread(self._log_now, name)
+        log = await asyncio.to_thread(self._log_now, name, (-1, ""))
         with self.listening(name) as queue:
             yield {"news": "version", "version": last}
             while True:
@@ -200,11 +200,11 @@ class Desk:
                     if one.get("news") == "version":
                         last = one["version"]
                     elif one.get("news") in ("log", "measured"):
-                        log = await asyncio.to_thread(self._log_now, name)
+                        log = await asyncio.to_thread(self._log_now, name, log)
                     yield one
                 except TimeoutError:
                     now = (await asyncio.to_thread(self.folder.read, name)).version
-                    kept = await asyncio.to_thread(self._log_now, name)
+                    kept = await asyncio.to_thread(self._log_now, name, log)
                     yield {"news": "version", "version": now} if now != last else {}
                     if kept[0] != log[0]:  # somebody wrote into it at the command line
                         yield {"news": "log"}
@@ -212,6 +212,8 @@ class Desk:
                         yield {"news": "measured"}
                     last, log = now, kept
 
-    def _log_now(self, name: str) -> tuple[int, str]:
-        """How long the log is, and the mark of what it says of numbers."""
-        return len(log_text(self.folder.path(name)) or ""), self.log_mark(name)
+    def _log_now(self, name: str, before: tuple[int, str]) -> tuple[int, str]:
+        """How long the log is, in bytes, and the mark of what it says of numbers; it is only ever added to."""
+        path = log_of(self.folder.path(name))
+        size = path.stat().st_size if path.is_file() else 0
+        return before if size == before[0] else (size, self.log_mark(name))

@@ -39,14 +39,18 @@ function sheetOf(said) {
   return `{sheet: ${sheet || "birch plywood"}, sold as: ${thick || "18 mm"}}`;
 }
 
+const SHOWN = 12; // mistakes told beside the form; all of them stand at the text
+
 /** Mistakes in the plan itself: where, what, and the nearest thing that works. */
 export function mistakes(job) {
   const found = (job.built?.findings ?? []).filter((f) => f.grade === "stop");
   if (!found.length) return null;
   return h("div", { class: "mistakes", role: "alert" },
     h("p", {}, h("b", {}, `${counted(found.length, "thing")} in the plan ${found.length === 1 ? "has" : "have"} to be put right first`), job.built.old ? ". The drawing shows how it was before." : "."),
-    h("ul", {}, found.slice(0, 12).map((f) => h("li", {}, figures(capital(`${f.says} ${f.mend ? "" : f.advice}`)), " ",
-      f.mend ? h("button", { type: "button", class: "mend", "data-held": `mend ${f.line} ${f.column}`, onclick: () => job.edit({ do: "mend", at: f.mend.at, value: f.mend.text }) }, f.mend.says) : null, " ", f.line ? h("a", { href: `#writing/${f.line}` }, `line ${f.line}`) : null))));
+    h("ul", {}, found.slice(0, SHOWN).map((f) => h("li", {}, h("p", {}, figures(capital(`${f.says} ${f.mend ? "" : f.advice}`))), h("p", { class: "row small" },
+      f.mend ? h("button", { type: "button", class: "mend", "data-held": `mend ${f.line} ${f.column}`, onclick: () => job.edit({ do: "mend", at: f.mend.at, value: f.mend.text }) }, f.mend.says) : null,
+      f.line ? h("a", { href: `#writing/${f.line}` }, `line ${f.line}`) : null)))),
+    found.length > SHOWN ? h("p", {}, h("a", { href: `#writing/${found[SHOWN].line}` }, `and ${found.length - SHOWN} more, in the text`)) : null);
 }
 
 function card(job, entry, board) {

@@ -52,7 +52,7 @@ function make(job) {
     gutter.scrollTop = area.scrollTop;
     area.rows = Math.max(12, Math.min(count + 1, 200));
     const read = (job.built?.findings ?? []).filter((f) => f.grade === "stop");
-    said.replaceChildren(...read.slice(0, 20).map((f) => h("li", { class: f.grade }, h("button", { type: "button", class: "linked", onclick: () => goTo(f.line) }, `line ${f.line}`), " ", figures(capital(`${f.says} ${f.advice}`)))));
+    said.replaceChildren(...read.slice(0, 60).map((f) => h("li", { class: f.grade }, h("button", { type: "button", class: "linked", onclick: () => goTo(f.line) }, `line ${f.line}`), " ", figures(capital(`${f.says} ${f.advice}`)))));
   }
 
   function goTo(line) {
