@@ -11,8 +11,8 @@ from storystick.model.check import Asked, Check
 from storystick.model.cut import Channel, Side
 from storystick.model.part import Part
 
-HALF = practice("a channel takes no more than half of a board's thickness, a rabbet two thirds")
-RABBET = Fraction(2, 3)
+HALF = practice("a channel takes no more than half of a board's thickness, two thirds where it is open at the edge")
+OPEN = Fraction(2, 3)
 
 
 def run(asked: Asked) -> Iterator[Finding]:
@@ -23,8 +23,8 @@ def run(asked: Asked) -> Iterator[Finding]:
             if isinstance(cut, Channel) and cut.side.normal == 2:
                 thick = part.thickness.value + backing(asked, part, cut)
                 alike.setdefault((cut.called, cut.depth.value, thick, is_open(part, cut)), []).append((part, cut))
-    for (_, _, thick, rabbet), found in alike.items():
-        yield _finding(asked, found, thick, RABBET if rabbet else Fraction(1, 2))
+    for (_, _, thick, is_free), found in alike.items():
+        yield _finding(asked, found, thick, OPEN if is_free else Fraction(1, 2))
 
 
 def is_open(part: Part, cut: Channel) -> bool:

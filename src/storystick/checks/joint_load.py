@@ -8,6 +8,7 @@ from storystick.checks.driven import Drive, drives
 from storystick.checks.holding_power import allowed_push_n
 from storystick.checks.saying import G_N_PER_KG, at_most, decimal, kg, worth_telling
 from storystick.checks.stated import lighter, worded
+from storystick.craft.joints import kinds
 from storystick.ground.finding import Finding, Grade, Mend
 from storystick.ground.source import Source
 from storystick.model.check import Asked, Check
@@ -15,6 +16,7 @@ from storystick.model.cut import Channel
 from storystick.model.joining import Joined
 
 HALF_AT_EACH = 0.5  # each end carries half, a load in the middle too
+LETS_IN = "a channel across"  # the words by which the shelf of joints tells one that carries what it takes
 ALLOWED = Source(
     "screws: building-design handbook, eq. 6.38, wood group IV; nails: Wood Handbook, Table 8-4, over 1.6; "
     "glued dowels: a quarter of their shear strength, practice; glue on an end is not counted",
@@ -76,10 +78,12 @@ def _finding(asked: Asked, one: Bearer, joint: Joined, held: list[Drive]) -> Fin
 
 
 def worded_joint(asked: Asked, one: Bearer) -> Iterator[Mend]:
-    """A dado in place of what holds it up now, where the plan says the joint of its shelves in a word."""
+    """A joint that lets it in, in place of what holds it up now, where the plan says that in a word."""
     part = asked.build.parts_by_name.get(one.about[0])
     if part is not None:
-        yield worded(part.assembly, ("shelf joint", "joint"), "dado", "Let it in with a dado")
+        for kind in kinds().values():
+            if "inside" in kind.seats and LETS_IN in kind.says:
+                yield worded(part.assembly, ("shelf joint", "joint"), kind.name, f"Let it in with a {kind.name}")
 
 
 CHECK = Check(

@@ -1,7 +1,7 @@
 """What moves, as solids in the room with their motion: drawers and trays, lids and leaves, things of the site."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import ceil, cos, dist, radians
 
 from storystick.checks.saying import decimal, mm
@@ -27,11 +27,10 @@ class Mover:
     bodies: tuple[Named, ...]
     motion: Motion
     way: float  # whole way: mm of a slide, degrees of a swing
+    names: frozenset[str] = field(init=False, default=frozenset())  # of what moves
 
-    @property
-    def names(self) -> frozenset[str]:
-        """Names of what moves."""
-        return frozenset(name for name, _ in self.bodies)
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "names", frozenset(name for name, _ in self.bodies))
 
     def after(self, share: float, manner: Manner) -> str:
         """How far it has gone, in words: "after 300 mm", "at 40 degrees"."""
