@@ -172,3 +172,17 @@ def test_a_plan_somebody_gave_comes_onto_the_shelf_and_never_over_another(look: 
     page.get_by_text("There is no plan in this file").wait_for()
     for one in ("small-2", "small-3", "small-case"):
         (plans / f"{one}.yaml").unlink()
+
+
+def test_labels_printed_from_the_page_lead_back_to_it(monkeypatch: pytest.MonkeyPatch):
+    import storystick.paper
+    from storystick.app.page.bench_answers import packet
+    from storystick.paper.pages.labels import code_of
+
+    printed: list[Any] = []
+    monkeypatch.setattr(storystick.paper, "packet", lambda folder, **_: printed.append(folder) or b"")
+    packet(job(SMALL), page="http://192.0.2.7:4863")
+    packet(job(SMALL))
+    name = printed[0].build.parts[0].name
+    assert code_of(printed[0], name) == "http://192.0.2.7:4863/part?plan=plan.yaml&part=A"
+    assert "http" not in code_of(printed[1], name)

@@ -1,5 +1,6 @@
 """What the page is told for the bench: what to buy, how to cut, how to build."""
 
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -148,7 +149,8 @@ def _step(one: Step, job: Job, letters: dict[str, str], manner: Manner) -> Answe
         "reads": [
             {"name": name, "expected": show(pages[name].value, manner) if name in pages else "", "ask": f"page:{name}"}
             for name in one.reads
-        ] + _gaps(one, job, manner),
+        ]
+        + _gaps(one, job, manner),
         "hands_on": one.hands_on,
         "waits": one.waits,
         "why_here": one.why_here,
@@ -181,12 +183,12 @@ def _setup(one: Setup, manner: Manner) -> Answer:
     }  # fmt: skip
 
 
-def packet(job: Job, paper: str = "") -> Answer:
-    """The packet for the bench as a PDF."""
+def packet(job: Job, paper: str = "", page: str = "") -> Answer:
+    """The packet for the bench as a PDF; its labels lead to the page's address, where phones reach it."""
     from storystick.paper import packet as print_packet
 
     size = paper if paper in ("letter", "a4") else job.plan.paper
-    return {"bytes": print_packet(job.folder, paper=size, tell=job.tell, stop=job.stop)}
+    return {"bytes": print_packet(replace(job.folder, page=page), paper=size, tell=job.tell, stop=job.stop)}
 
 
 def shared(job: Job) -> Answer:

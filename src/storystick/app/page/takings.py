@@ -16,7 +16,9 @@ async def packet(request: Request) -> Response:
     """The packet for the bench as a PDF."""
     sheet = await sheet_of(request)
     paper = request.query_params.get("paper", "")[:10]
-    answer = await desk_of(request).slow("packet", sheet, units_of(request), paper=paper)
+    host = request.app.state.lan_host
+    page = f"http://{host}" if host else ""
+    answer = await desk_of(request).slow("packet", sheet, units_of(request), paper=paper, page=page)
     return _as_file(answer, f"{_stem(sheet)}.pdf", "application/pdf")
 
 
