@@ -68,7 +68,7 @@ def split_of(web: Web, whole: Mask) -> Split | None:
     """The first thing to come off; None where nothing can. What is glued up together stays together while it can."""
     locks = locks_in(web, whole)
     wanted, before = 0, 0
-    for level in range(-1, _depth(web) + 1):
+    for level in range(-1, web.depth + 1):
         units = units_of(web, whole, level) if level >= 0 else glued_up(web, units_of(web, whole, 0))
         if len(units) == before:
             continue
@@ -170,18 +170,6 @@ def _wanted(web: Web, whole: Mask, units: Sequence[Mask]) -> Mask:
         for way in range(len(web.ways)):
             found |= barred_by(web, unit, way) & whole & ~unit if not found else 0
     return found
-
-
-def _depth(web: Web) -> int:
-    """How deep assemblies lie in one another, and one more for the bodies."""
-    names = web.scene.build.assemblies_by_name
-    deepest = 0
-    for name in names:
-        deep, one = 1, name
-        while names[one].inside_of:
-            one, deep = names[one].inside_of, deep + 1
-        deepest = max(deepest, deep)
-    return deepest
 
 
 def units_of(web: Web, whole: Mask, level: int) -> tuple[Mask, ...]:

@@ -79,6 +79,18 @@ class Web:
         return found
 
     @cached_property
+    def depth(self) -> int:
+        """How deep assemblies lie in one another, and one more for the bodies."""
+        names = self.scene.build.assemblies_by_name
+        deepest = 0
+        for name in names:
+            deep, one = 1, name
+            while names[one].inside_of:
+                one, deep = names[one].inside_of, deep + 1
+            deepest = max(deepest, deep)
+        return deepest
+
+    @cached_property
     def removable(self) -> tuple[Mask, ...]:
         """The bodies of each assembly that lifts off or is pulled out: it comes as a whole."""
         return tuple(

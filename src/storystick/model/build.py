@@ -168,6 +168,11 @@ class Build:
         """Every assembly by its full name."""
         return {one.name: one for one in self.assemblies}
 
+    @cached_property
+    def entries(self) -> frozenset[str]:
+        """Names of the plan's own entries that have parts, in themselves or in what is inside them."""
+        return frozenset(part.assembly.split(".")[0] for part in self.parts)
+
     def part(self, name: str) -> Part:
         """The part of that full name; KeyError if there is none."""
         return self.parts_by_name[name]

@@ -11,7 +11,6 @@ from storystick.shop.tables import glues
 from storystick.work.bench import Bench
 from storystick.work.clamping import APART, GLUE
 from storystick.work.jobs import Job, Line
-from storystick.work.laid_out import BRUSH
 from storystick.work.saws import FROM_DRY_FIT, Sawn
 from storystick.work.saying import all_called, and_of, called, cap, many, said, spoken
 from storystick.work.ways import minutes, sets_for, setup
@@ -50,8 +49,8 @@ def fitting(bench: Bench, sawn: Sawn) -> Iterator[Job]:
 
 def openings_of(bench: Bench, parts: Sequence[Part]) -> tuple[str, ...]:
     """Names of the numbers that parts are cut to."""
-    asked = tuple(dict.fromkeys(p.fit_to for p in parts))
-    return tuple(n for n in bench.build.pages if any(n.startswith(f"{to}.opening") for to in asked))
+    asked = tuple(dict.fromkeys(f"{p.fit_to}.opening" for p in parts))
+    return tuple(name for name in bench.build.pages if name.startswith(asked))
 
 
 def _left(part: Part, sawn: Sawn | None) -> set[str]:
@@ -110,8 +109,7 @@ def layering(bench: Bench, sawn: dict[str, list[str]]) -> Iterator[Job]:
             new=names,
             check="No gap along the edges, and no twist: sight along it with winding sticks.",
             needs=("clamps and cauls",),
-            hands_on=each * (count - 1),
-            laid_out=((BRUSH, "", set_up),),
+            hands_on=set_up + each * (count - 1),
             waits=sets_for("laminate", row.clamp_min),
             clamps=2 * max(2, ceil(parts[0].length.value / APART)),
             opening=2 * sum((p.thickness.value * p.layers for p in parts), Fraction(0)),

@@ -32,8 +32,7 @@ def tool_size(size: Fraction) -> str:
 def short(part: Part, build: Build) -> str:
     """A part's name in a few words: "right side", "cabinet right side" of several pieces, "drawer 1 left side"."""
     words = part.name.split(".")
-    tops = {one.assembly.split(".")[0] for one in build.parts}
-    return " ".join(words[1 if len(words) > 2 or (len(tops) == 1 and len(words) > 1) else 0 :])
+    return " ".join(words[1 if len(words) > 2 or (len(build.entries) == 1 and len(words) > 1) else 0 :])
 
 
 def called(part: Part, build: Build) -> str:
