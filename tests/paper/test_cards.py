@@ -209,6 +209,6 @@ def test_a_table_of_cuts_fits_the_page_and_breaks_no_word(rows: list[list[str]])
 
 
 def test_words_are_broken_between_lines_as_the_page_breaks_them():
-    wide = set_width("clearance hole,", POINTS)
+    wide = set_width("8 x countersunk", POINTS) + 0.1
     assert lines_in("8 x countersunk clearance hole, back", POINTS, wide) == 3
     assert lines_in("8 x countersunk clearance hole, back", POINTS, 500) == 1

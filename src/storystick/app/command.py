@@ -2,10 +2,13 @@
 
 import argparse
 import gc
+import re
 import sys
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from difflib import get_close_matches
 from pathlib import Path
+from typing import NoReturn
 
 from storystick import __version__
 from storystick.app.asking import Verb
@@ -30,7 +33,7 @@ class Called:
 
 def read_call(words: Sequence[str]) -> Called:
     """The verb and its words; the page when there are none. Ends the program with 2 when it can't be taken."""
-    parser = argparse.ArgumentParser(prog="storystick", description=ABOUT, epilog=AFTER, allow_abbrev=False)
+    parser = Asked(prog="storystick", description=ABOUT, epilog=AFTER, allow_abbrev=False)
     parser.add_argument("--version", action="version", version=f"storystick {__version__}")
     verbs = parser.add_subparsers(title="verbs", metavar="VERB", dest="verb")
     for name, verb in VERBS.items():
@@ -41,6 +44,36 @@ def read_call(words: Sequence[str]) -> Called:
     if found.verb is None:  # nothing is asked: open the page, where everything can be
         found = parser.parse_args(["page"])
     return Called(VERBS[found.verb], found)
+
+
+def in_the_way(trouble: OSError) -> str:
+    """What is wrong with a file or its folder, and what to do about it."""
+    if not trouble.filename:
+        return f"a file: {trouble.strerror or trouble}."
+    path = Path(trouble.filename)
+    if isinstance(trouble, IsADirectoryError):
+        return f"{path} is a folder: name a file in it."
+    if isinstance(trouble, FileNotFoundError) and not path.parent.is_dir():
+        return f"there is no folder {path.parent}: make it first, or name another."
+    if isinstance(trouble, FileNotFoundError):
+        near = get_close_matches(path.name, [one.name for one in path.parent.iterdir()], 1)
+        return f"{path.name}: no such file" + (f"; did you mean {near[0]}?" if near else ".")
+    return f"{path.name}: {trouble.strerror or trouble}."
+
+
+class Asked(argparse.ArgumentParser):
+    """A parser that names the nearest thing that would work."""
+
+    def error(self, message: str) -> NoReturn:
+        """Say what can't be taken, and end with 2."""
+        wrong = re.search(r"invalid choice: '([^']*)' \(choose from (.*)\)", message)
+        if wrong:
+            known = [word.strip("' ") for word in wrong[2].split(",")]
+            near = get_close_matches(wrong[1], known, 1)
+            message = message[: wrong.start()] + (
+                f"{wrong[1]!r} is none of {', '.join(known)}" + (f"; did you mean {near[0]}?" if near else "")
+            )
+        super().error(message)
 
 
 def main(words: Sequence[str] | None = None) -> int:
@@ -56,8 +89,7 @@ def main(words: Sequence[str] | None = None) -> int:
         sys.stderr.write("\nstopped; nothing was written.\n")
         return 130
     except OSError as trouble:
-        name = Path(trouble.filename).name if trouble.filename else "a file"
-        sys.stderr.write(f"storystick: {name}: {trouble.strerror or trouble}.\n")
+        sys.stderr.write(f"storystick: {in_the_way(trouble)}\n")
         return WRONG_CALL
 
 

@@ -278,5 +278,6 @@ def formats(known: Iterable["Export"], *, as_json: bool) -> None:
         put_json([{"name": name, "says": says} for name, says in rows])
         return
     out("Say which with --as; several in a row are taken too.\n")
+    wide = max(len(name) for name, _ in rows) + 2
     for name, says in rows:
-        wrapped(says, "        ", f"  {name:<6}")
+        wrapped(says, " " * (wide + 2), f"  {name:<{wide}}")

@@ -83,6 +83,8 @@ def why(words: Words) -> int:
         close = nearest(asked, pages)
         tell.done()
         sys.stderr.write(f"storystick: no number and no step is called {asked!r}.\n")
+        if inside or close:
+            sys.stderr.write("These come near:\n")
         for name in inside[:12] or ([close] if close else []):
             sys.stderr.write(f"  {name}\n")
         return 2
