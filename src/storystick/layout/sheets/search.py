@@ -44,6 +44,9 @@ SEEDS = 24
 WITHOUT = 3
 """With so many ways of asking it is tried whether the job does without what is on hand, at no more cost."""
 
+MANY = 100
+"""With more blanks than these, fewer patterns are made: each takes longer, and more of them are needed."""
+
 FINAL_WIDTH = 40
 """How hard the order of settings is looked for once the plan is chosen."""
 
@@ -177,6 +180,8 @@ def _mixed(table: _Table, most: int) -> Iterator[tuple[str, float, list[Begun] |
     """Cheaper layouts out of many patterns, unless none can be cheaper."""
     if table.best is None or not table.whole or table.cheapest() or len(table.job.kinds) < 2:
         return
+    number = max(MANY, sum(table.job.counts))
+    most = most * MANY**2 // number**2
     for share, found in by_patterns(table.job, table.filled, float(table.best.score.cost), most=most):
         yield "patterns mixed", 0.4 + 0.2 * share, found
         if table.cheapest():
