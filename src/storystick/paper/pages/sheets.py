@@ -59,7 +59,8 @@ def one_sheet(folder: Folder, cutting: Cutting, number: int, tree: CutTree, pape
     kept = [f"{said(left.long, manner)} x {said(left.wide, manner)}" for left in tree.leftovers]
     if kept:
         yield Text(f"Keep, and write on {'it' if len(kept) == 1 else 'each'} what it is: {', '.join(kept)}.")
-    yield from (Text(sentence(in_units(note, manner)), "quiet") for note in cutting.notes)
+    if number == len(cutting.layout.trees):  # what is said of all sheets of a stock stands once, below the last
+        yield from (Text(sentence(in_units(note, manner)), "quiet") for note in cutting.notes)
 
 
 MILLIMETRES = re.compile(r"(\d+(?:\.\d+)?) mm")
