@@ -32,7 +32,7 @@ class Job:
     hands_on  minutes, without setting machines;  waits  minutes until glue or finish has set
     clamps    how many, opening at least `opening` [mm];  bench  it stands on a bench until it has set
     whole     it can't be left half done over night
-    laid_out  what has to lie ready for it and is put away for other work: each what, which, and minutes
+    laid_out  what has to lie ready for it, until another of its sort is wanted: each what, which, and minutes
     """
 
     key: str

@@ -1,4 +1,4 @@
-"""What has to lie ready at the bench for a job, and is put away for other work: sander, glue and brush, clamps set."""
+"""What has to lie ready at the bench for a job, until another of its sort is wanted: the sander's paper, clamps set."""
 
 from storystick.work.bench import Bench
 from storystick.work.ways import minutes
@@ -6,7 +6,7 @@ from storystick.work.ways import minutes
 type Ready = tuple[str, str, float]
 """What, which of them, and the minutes it takes."""
 
-SANDER, BRUSH, DRIVER, CLAMPS, TOGETHER = "sander", "glue and brush", "driver", "clamps", "together dry"
+SANDER, CLAMPS, TOGETHER = "sander", "clamps", "together dry"
 AGAIN = 0.5
 """What has been together once goes together again in half the time. Source: practice."""
 

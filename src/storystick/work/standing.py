@@ -54,9 +54,14 @@ def stands(setups: Iterable[Setup]) -> tuple[Stand, ...]:
     return tuple(found)
 
 
-def place(where: str, row: str = "change place", laid_out: tuple[tuple[str, str, float], ...] = ()) -> Stand:
-    """Where in the shop a job is done: going over there, and laying out what it needs, takes its time as well."""
-    return Stand(PLACE, where, minutes(row)[0], laid_out)
+def place(where: str, row: str = "change place") -> Stand:
+    """Where in the shop a job is done: going over there, and clearing up first, takes its time as well."""
+    return Stand(PLACE, where, minutes(row)[0])
+
+
+def lying_ready(laid_out: Iterable[tuple[str, str, float]]) -> tuple[Stand, ...]:
+    """What has to lie ready at the bench; it stays so until another of its sort is wanted."""
+    return tuple(Stand(what, which, spent) for what, which, spent in laid_out)
 
 
 def _value(one: Setup) -> str:

@@ -10,7 +10,6 @@ from storystick.shop.tables import glues
 from storystick.work.bench import Bench
 from storystick.work.clamping import APART, GLUE
 from storystick.work.jobs import Job
-from storystick.work.laid_out import BRUSH
 from storystick.work.saying import called, many, said
 from storystick.work.ways import minutes, sets_for
 
@@ -45,8 +44,7 @@ def _one(bench: Bench, cutting: Cutting, number: int, staves: Staves, sawn: dict
         new=(part.name,),
         check="Flat across: a straightedge touches every stave.",
         needs=("clamps and cauls",),
-        hands_on=each * staves.count,
-        laid_out=((BRUSH, "", set_up),),
+        hands_on=set_up + each * staves.count,
         waits=sets_for("laminate", glues()[GLUE].clamp_min),
         clamps=max(2, ceil(staves.long / APART)),
         opening=part.width.value + 2 * staves.jointed + Fraction(50),

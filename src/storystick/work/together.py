@@ -15,7 +15,7 @@ from storystick.work.clamping import GLUE, SLOW, Clamped, clamps_for
 from storystick.work.coating import fixed_pairs, join_key
 from storystick.work.cut_to_fit import openings_of
 from storystick.work.jobs import Job, Line
-from storystick.work.laid_out import BRUSH, DRIVER, TOGETHER, clamps_out
+from storystick.work.laid_out import TOGETHER, clamps_out
 from storystick.work.peeling import Closing, closings
 from storystick.work.saying import all_called, and_of, called, many, plural, short, spoken
 from storystick.work.uniting import clamp_line, drive_lines, go_lines, trim_line
@@ -206,8 +206,7 @@ def _screwing(bench: Bench, one: Assembly, part: Part, on: tuple[str, ...]) -> J
         shows=(*on, part.name),
         new=(part.name,),
         check="Flush where the plan has it flush, and no gap.",
-        hands_on=2.5 + minutes("drive screw")[1] * (1 + len(fasteners)),
-        laid_out=((DRIVER, "", minutes("drive screw")[0]),),
+        hands_on=3.0 + minutes("drive screw")[1] * (1 + len(fasteners)),
         why_here="while its screws can still be reached",
         lines=tuple(drive_lines(bench, fasteners)),
     )
@@ -232,7 +231,7 @@ def _go(bench: Bench, one: Assembly, go: Closing, number: int, on: tuple[str, ..
     set_up, each = minutes("glue-up")
     ends_glued = {name for j in glued for name in (j.host, j.guest)}
     closed = len(glued) + sum(name not in ends_glued for name in go.parts)  # what goes in without glue goes in at once
-    once = each * max(1, closed) + (minutes("check square")[1] if glued else 0)
+    once = each * max(1, closed) + (set_up + minutes("check square")[1] if glued else 1.0)
     whole = len(go.parts) == len(bench.parts_of(one.name))
     return Job(
         bench.glue_key(one.name, number),
@@ -244,11 +243,7 @@ def _go(bench: Bench, one: Assembly, go: Closing, number: int, on: tuple[str, ..
         check="Diagonals equal and no twist before the glue grabs." if glued else "Square and flush.",
         needs=wants.needs,
         hands_on=once + minutes("drive screw")[1] * len(fasteners),
-        laid_out=(
-            (*((BRUSH, "", set_up),), *((clamps_out(bench, one.name),) if wants.count else ()))
-            if glued
-            else ((DRIVER, "", minutes("drive screw")[0]),)
-        ),
+        laid_out=(clamps_out(bench, one.name),) if glued and wants.count else (),
         waits=sets_for("glue-up", row.clamp_min) if glued and wants.count else 0,
         why_here=_why(go, number == 1),
         words=(one.name,),

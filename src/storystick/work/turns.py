@@ -8,7 +8,7 @@ from storystick.model.work import Reckoned, Stage, Wish
 from storystick.shop.shop import Shop
 from storystick.work.jobs import RANK, Job
 from storystick.work.order import ROUNDS, Found, Jobs, Shopday, Task, best_order
-from storystick.work.standing import place, stands
+from storystick.work.standing import lying_ready, place, stands
 from storystick.work.wishes import granted
 
 FINISHING = "finishing"
@@ -36,7 +36,11 @@ def task_of(job: Job) -> Task:
         job.hands_on,
         float(job.waits),
         job.after,
-        (place(where, "finish coat" if where == FINISHING else "change place", job.laid_out), *set_for),
+        (
+            place(where, "finish coat" if where == FINISHING else "change place"),
+            *lying_ready(job.laid_out),
+            *set_for,
+        ),
         job.clamps,
         job.opening,
         job.bench and job.waits > 0,
