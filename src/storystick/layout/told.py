@@ -93,4 +93,5 @@ def staves_said(staves: tuple[Staves, ...], manner: Manner) -> Iterator[str]:
     """Which parts are glued up, and out of what."""
     for one in staves:
         size = f"{show(one.long, manner)} x {show(one.wide, manner)}"
-        yield f"{one.part} is glued up of {one.count} staves of {size}, jointed edges off."
+        more = f"{show(one.jointed, manner)} of the width is for jointing their edges"
+        yield f"{one.count} staves of {size} are glued up for {one.part}; {more}."

@@ -61,8 +61,14 @@ class Folder:
 
     @cached_property
     def letter_of(self) -> Mapping[str, str]:
-        """The letter of each part, by its full name."""
-        return {part.name: letter for letter, parts in self.letters.items() for part in parts}
+        """The letter of each part by its full name; of a layer or a stave by its blank's name, with its number."""
+        found = {part.name: letter for letter, parts in self.letters.items() for part in parts}
+        for tree in (tree for cutting in self.cuttings for tree in cutting.layout.trees):
+            for piece in tree.blanks:
+                name, mark, which = piece.blank.partition(" #")
+                if mark and name in found:
+                    found[piece.blank] = f"{found[name]} {which}"
+        return found
 
     @cached_property
     def plain(self) -> Mapping[str, Solid]:
