@@ -16,6 +16,9 @@ from storystick.paper.lettering import closely, lines_in
 from storystick.paper.press import Paper
 
 HEAD, CAPTION, GAP = 25.0, 6.0, 6.0  # of a card's head, of what stands under a drawing, between two side by side [mm]
+MARGINS = 34.0  # above and below on a page [mm]
+SPARE = 4.0  # by so much a card comes out smaller than reckoned [mm]
+LEAST = 26.0  # room for a flat side [mm]
 ENDS = 31.0  # of a row of edges or ends with its caption [mm]
 BARE = 46.0  # of the drawing of a part that is only sawn to size [mm]
 BARE_SHARE = 0.42  # of the page's width, for that drawing
@@ -63,9 +66,10 @@ def arranged(part: Part, letter: str, manner: Manner, paper: Paper, beside: floa
         return Card(part, ((Shown((flat[0],), drawn),),))
     used = beside + ENDS * ceil(len(narrow) / 2)
     ends = ends_of(part, letter, manner, paper, narrow)
-    for page in (paper.depth / 2, paper.depth * 0.62, paper.depth):
+    half = (paper.high - MARGINS) / 2 + SPARE  # two cards go on a page
+    for page in (half, paper.depth * 0.62, paper.depth):
         room = min(page - used - CAPTION, 120.0)
-        if room < 30.0:
+        if room < LEAST:
             continue
         wide = (paper.room - GAP) / 2 if len(flat) == 2 else paper.room
         cut_at = [distances(part, side) for side in flat]
@@ -81,8 +85,8 @@ def arranged(part: Part, letter: str, manner: Manner, paper: Paper, beside: floa
 
 
 def by_itself(part: Part, side: Side, letter: str, manner: Manner, paper: Paper, share: float) -> Drawn:
-    """A flat side across the page, in its share of the height [mm]; higher where that is too small to be read."""
-    for room in (share, *(more for more in (90.0, 130.0, paper.depth - HEAD - CAPTION) if more > share)):
+    """A flat side across the page: as low as can be read, in its share of the height [mm], or more if it must be."""
+    for room in sorted((36.0, 46.0, share, 90.0, 130.0, paper.depth - HEAD - CAPTION)):
         drawn = draw_side(part, side, manner, paper.room, room, letter)
         if legible(part, drawn, any(distances(part, side))):
             break

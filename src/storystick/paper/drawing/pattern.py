@@ -20,7 +20,7 @@ from storystick.paper.drawing.side import cuts_on
 from storystick.paper.drawing.sight import FLAT, Sight, runs_rightward
 from storystick.paper.lettering import said
 
-ROUND = 12.0  # of wood shown round a cut [mm]
+ROUND = 8.0  # of wood shown round a cut [mm]
 REACH = 25.0  # an edge of the board that is no farther than this is shown [mm]
 WORDS = 7.0  # room below for what it is [mm]
 PROVE = 10.0  # room above for the check line [mm]

@@ -58,7 +58,8 @@ def of_openings(folder: Folder, high: float) -> Iterator[Length]:
         return
     for word, axis in (("opening widths", 0), ("opening heights", 2)):
         each = {one.size[axis].value: one.size[axis] for one in openings}
-        yield from lengths_of(word, [each[value] for value in sorted(each)], high)
+        if len(each) > 1:
+            yield from lengths_of(word, [each[value] for value in sorted(each)], high)
 
 
 def of_parts(folder: Folder, high: float) -> Iterator[Length]:
