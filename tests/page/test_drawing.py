@@ -97,9 +97,9 @@ def test_what_takes_its_time_can_be_stopped_and_gone_on_with(look: Any, plans: P
         text.replace("deep: 16", f"deep: 15 {size['viewport']['width'] % 7 + 1}/8"), "utf-8"
     )
     page = look("/plan/long.yaml#build", size)
-    page.get_by_role("button", name="Stop", exact=True).click()
+    page.get_by_role("button", name="Stop what is being worked out").click()
     page.get_by_text("Stopped.").wait_for()
-    page.get_by_role("button", name="Go on", exact=True).click()
+    page.get_by_role("button", name="Go on with what was stopped").click()
     page.locator(".waiting, .step").first.wait_for()
     page.get_by_role("link", name="Piece").click()
     drawn(page)  # all that is cheap goes on meanwhile

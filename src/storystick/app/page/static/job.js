@@ -38,6 +38,7 @@ export class Job extends EventTarget {
     if (kept) return `${kept} to send`;
     if (this.trouble) return this.trouble;
     if (this.changing) return "Working it out";
+    if (this.stopped) return "Stopped";
     return this.progress ? `${this.progress.says} ${Math.round(this.progress.share * 100)} %` : "";
   }
 
@@ -198,7 +199,7 @@ export class Job extends EventTarget {
     this.#say("change");
   }
 
-  goOn() { this.stopped = false; return this.#after(); }
+  goOn() { this.stopped = false; this.#say("state"); return this.#after(); }
 
   /** The place in which two things meet; nothing where they don’t. */
   async where(one, other) {

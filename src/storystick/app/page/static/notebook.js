@@ -75,6 +75,8 @@ function drawState() {
   const place = document.getElementById("state");
   place.classList.toggle("away", !job.near);
   place.textContent = job.says();
+  const act = (word, says, does) => h("button", { type: "button", class: "plain", "data-held": "halt", "aria-label": says, onclick: does }, word);
+  fill(document.getElementById("halt"), job.progress ? act("stop", "Stop what is being worked out", () => job.stop()) : job.stopped ? act("go on", "Go on with what was stopped", () => job.goOn()) : null);
   const title = document.getElementById("title");
   if (job.built?.title) { title.textContent = job.built.title; document.title = `${job.built.title} – storystick`; }
 }
