@@ -140,7 +140,7 @@ def test_a_depth_that_is_stated_is_mended_whatever_it_is(deep: int, unit: str, k
         assert offered(text, "channel-depth")
 
 
-@settings(max_examples=15)
+@settings(max_examples=6)
 @given(high=st.integers(106, 108), bay=st.integers(119, 121))
 def test_a_drawer_box_that_is_too_high_is_made_lower(high: int, bay: int):
     text = text_of("drawer-runs").replace("high: 107", f"high: {high}").replace("high: 120", f"high: {bay}")
@@ -188,7 +188,7 @@ def test_a_mend_that_does_not_help_is_not_offered():
     assert not proven(job(text), replace(found, mend=replace(found.mend, text="-3 mm")))
 
 
-@pytest.mark.parametrize("name", ["sink-cabinet", "under-stairs"])
+@pytest.mark.parametrize("name", ["charging-station", "under-stairs"])
 def test_in_whole_plans_each_mend_that_is_offered_is_one_change_that_clears_its_finding(name: str):
     text = (PLANS / f"{name}.yaml").read_text("utf-8")
     work = job(text)

@@ -8,7 +8,6 @@ from storystick.app.pipeline import Job
 from storystick.ground.finding import Broken, Finding, Grade, Mend
 from storystick.ground.marked import plain, read_marked, scalars
 from storystick.model.check import Asked
-from storystick.model.scene import Scene
 from storystick.plan.splice import splice
 
 MOST = 24  # so many are tried of one list; what is then left is told without a mend
@@ -68,9 +67,22 @@ def proven(job: Job, one: Finding) -> bool:
     if made.made is None or is_worse(before, _bad(made.findings)):
         return False
     try:
+        if not _clears(job, after, one):
+            return False
         return _is_better(_checked(job), _checked(after), one)
     except Broken:  # a change that nothing can be reckoned with is no mend
         return False
+
+
+def _clears(job: Job, after: Job, one: Finding) -> bool:
+    """Whether its own check, asked alone, finds less than before; the others are asked only then."""
+    from storystick.checks import run_one, shelf
+
+    check = shelf().get(one.code)
+    if check is None or one.code == SEPARATE:
+        return True
+    found = _bad(run_one(check, Asked(after.build, after.scene, after.shop)))
+    return sum(found.values()) < sum(count for (code, _), count in _checked(job).items() if code == one.code)
 
 
 def _is_better(before: Bad, after: Bad, one: Finding) -> bool:
@@ -97,7 +109,7 @@ def _checked(job: Job) -> Bad:
 
     kept: Bad | None = job.__dict__.get("wrong")
     if kept is None:
-        asked = Asked(job.build, Scene(job.build), job.shop)
+        asked = Asked(job.build, job.scene, job.shop)
         kept = _bad(one for code, check in shelf().items() if code != SEPARATE for one in run_one(check, asked))
         job.__dict__["wrong"] = kept
     return kept
