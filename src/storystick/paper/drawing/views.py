@@ -179,4 +179,5 @@ def _method(canvas: Canvas, third: bool, at: Spot) -> float:
     canvas.ring((rings, y), 4.0, "edge")
     canvas.ring((rings, y), 2.0, "edge")
     canvas.text((x, y + 9.5), "third angle" if third else "first angle", 11.0)
-    return canvas.text((x, y + 14.0), "ASME Y14.3" if third else "ISO 5456-2", 10.0).bottom
+    canvas.text((x, y + 14.0), "ASME Y14.3" if third else "ISO 5456-2", 10.0)
+    return canvas.text((x, y + 18.2), "sizes: ISO 129-1", 10.0).bottom
