@@ -213,3 +213,12 @@ def test_a_plan_in_inches_is_sold_and_weighed_in_inches_and_pounds():
     assert not re.search(
         r"\d kg", text.replace("23 kg (51 lb)", "").replace("load constant 23 kg", "").replace("2 kg is practice", "")
     )
+
+
+@each_sample
+def test_every_page_is_numbered_in_its_place(name: str):
+    folder = folder_of(name)
+    with opened(packet(folder, paper="a4" if folder.build.manner.unit == "mm" else "letter")) as book:
+        for number, page in enumerate(book.pages, 1):
+            foot = page.crop((0, 0.94 * float(page.height), page.width, page.height)).extract_text() or ""
+            assert not foot or foot.endswith(f"{number} of {len(book.pages)}")

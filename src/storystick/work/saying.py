@@ -87,8 +87,13 @@ def spoken(assembly: str) -> str:
 
 def spoken_all(assemblies: Sequence[str]) -> str:
     """Assemblies in a sentence: "drawer 1, drawer 2 and drawer 3 of the cabinet"; "the cabinet and the board"."""
-    outers = {one.rpartition(".")[0] for one in assemblies}
-    (outer,) = outers if len(outers) == 1 else ("",)
-    if not outer or len(assemblies) == 1:
-        return and_of(spoken(one) for one in assemblies)
-    return f"{and_of(one.rpartition('.')[2] for one in assemblies)} of {spoken(outer)}"
+    groups: dict[str, list[str]] = {}
+    for one in assemblies:
+        groups.setdefault(one.rpartition(".")[0], []).append(one)
+    said: list[str] = []
+    for outer, inside in groups.items():
+        if outer and len(inside) > 1:
+            said.append(f"{and_of(one.rpartition('.')[2] for one in inside)} of {spoken(outer)}")
+        else:
+            said.extend(spoken(one) for one in inside)
+    return and_of(said)

@@ -122,7 +122,13 @@ def shown(number: Fraction | float | None, finding: Finding, manner: Manner) -> 
         return f'{float(exact / INCH):.3f}"'
     if finding.unit == "kg" and manner.unit == "inch":
         return show_weight(Weight(exact), "lb")
+    if finding.unit == "N" and manner.unit == "inch":
+        return f"{show_number(exact / POUND_FORCE, 1)} lb"
     return f"{show_number(exact, 2)} {finding.unit}".strip()
+
+
+POUND_FORCE = Fraction("4.4482216152605")
+"""One pound of force [N], by definition."""
 
 
 PAGE = Page("checks", 100, "Checks and margins", make, follows=True)
