@@ -131,8 +131,8 @@ def test_the_total_by_hand():
             Price("water-based varnish", Money(Fraction(20), "€")),
         ),
     )
-    # 2 sheets at 80; 6 screws at 0.05; a quarter litre of glue at 8 a litre, and of the slow one at 12 for the step with
-    # more joints than the other leaves time for; a litre of varnish at 20
+    # 2 sheets at 80; 6 screws at 0.05; a quarter litre of glue at 8 a litre, and of the slow one at 12 for the step
+    # with more joints than the other leaves time for; a litre of varnish at 20
     buying = bought(case(), shop, cutting(WHOLE, WHOLE))
     assert buying.total == 160 + Fraction("0.30") + 2 + 3 + 20
     assert buying.currency == "€"
