@@ -280,6 +280,22 @@ def test_work_that_is_not_wanted_any_more_is_put_down():
     assert after["sound"]
 
 
+def test_nobody_waits_for_a_hand_that_was_sent_home_and_replaced():
+    async def tried() -> dict[str, Any]:
+        hand = Hand()
+        work = asyncio.create_task(hand.ask("checked", Texts(SMALL, "x")))
+        while len(hand.waiting) < 2:  # warming up, and the question
+            await asyncio.sleep(0.005)
+        with hand.lock:  # the old one is not heard of before the new one is there
+            hand.end()
+            hand.start()
+        answer = await asyncio.wait_for(work, 30)
+        hand.end()
+        return answer
+
+    assert asyncio.run(tried()) == {"stopped": True}
+
+
 def test_a_hand_that_is_killed_is_replaced():
     async def tried() -> dict[str, Any]:
         hand = Hand()

@@ -111,9 +111,13 @@ class Hand:
             await asyncio.to_thread(self.start)
 
     def end(self) -> None:
-        """End the process."""
+        """End the process; whoever waits for it is told that it was stopped."""
         with self.lock:
             process, self.process = self.process, None
+            lost, self.waiting = self.waiting, {}
+        for asked in lost.values():
+            if not asked.future.done():
+                asked.future.set_result({"stopped": True})
         if process is not None:
             process.terminate()
             process.join(2)
