@@ -15,7 +15,7 @@ from storystick.app.asking import Verb
 from storystick.app.verbs import VERBS
 
 FINE, FOUND, WRONG_CALL = 0, 1, 2
-SELDOM = (50_000, 20, 20)
+SELDOM = (50_000, 5, 5)
 """How seldom Python looks for rings of things that hold one another: a plan makes few, and looking costs much time."""
 ABOUT = """Work out a piece of shop furniture from a plan: parts, joints, checks, sheet maps, what to buy,
 the order of work, and a packet of drawings for the bench."""

@@ -91,8 +91,8 @@ def _by_outline(bodies: Sequence[Body], way: Vector) -> tuple[NDArray[np.bool_],
     return np.zeros_like(maybe), maybe
 
 
-_MEET: Kept[bool] = Kept(65536)
-_FACES: Kept[tuple[Floats, Floats]] = Kept(4096)
+_MEET: Kept[bool] = Kept(16384)
+_FACES: Kept[tuple[Floats, Floats]] = Kept(2048)
 
 
 class _Faces:

@@ -21,7 +21,7 @@ LOOSE = 0.5
 """A bought thing is taken so much smaller all round [mm]: it sits in a bore or on a plate, and its box is about so."""
 
 
-_OWN: "Kept[Own]" = Kept(2048)
+_OWN: "Kept[Own]" = Kept(512)
 
 
 @dataclass(frozen=True, eq=False)

@@ -17,7 +17,7 @@ from storystick.shapes.solid import Solid, box, box_between, cylinder, minus, mo
 BEYOND = 1.0  # tools stand out of the board by so much, so that no skin is left [mm]
 
 
-_SOLIDS: Kept[Solid] = Kept(2048)
+_SOLIDS: Kept[Solid] = Kept(256)
 _SHAPES: Kept[Solid] = Kept(1024)
 _JOINED: Kept[Solid] = Kept(256)
 

@@ -27,8 +27,8 @@ class Eased:
     exact: bool
 
 
-_BOXES: Kept[Eased] = Kept(2048)
-_SOLIDS: Kept[Solid] = Kept(2048)
+_BOXES: Kept[Eased] = Kept(256)
+_SOLIDS: Kept[Solid] = Kept(256)
 
 
 def eased_boxes(part: Part) -> Eased:

@@ -25,8 +25,8 @@ LEAST_VOLUME = 0.5
 """An overlap smaller than this is none [mm3]."""
 
 
-_OVERLAPS: "Kept[Overlap | None]" = Kept(8192)
-_GAPS: "Kept[Gap | None]" = Kept(8192)
+_OVERLAPS: "Kept[Overlap | None]" = Kept(1024)
+_GAPS: "Kept[Gap | None]" = Kept(1024)
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ from storystick.shapes.solid import Solid, moved
 DIGITS = 10
 """Digits after the point [mm] to which one stands off the other: far below what wood shows, far above floats' dust."""
 
-_TURNED: "Kept[Solid]" = Kept(2048)
+_TURNED: "Kept[Solid]" = Kept(256)
 
 
 @dataclass(frozen=True, slots=True)

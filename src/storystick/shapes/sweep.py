@@ -46,8 +46,8 @@ MOST = 20000
 """Stretches looked at before the search is ended with the bound that it has."""
 STILL = Still()
 NOWHERE = ((math.nan,) * 3,) * 2
-_LEAST: "Kept[Least | None]" = Kept(1024)
-_STRIKES: "Kept[tuple[Strike, ...]]" = Kept(1024)
+_LEAST: "Kept[Least | None]" = Kept(256)
+_STRIKES: "Kept[tuple[Strike, ...]]" = Kept(256)
 
 
 @dataclass(frozen=True)
