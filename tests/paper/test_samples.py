@@ -119,7 +119,7 @@ def test_no_page_is_nearly_empty_and_the_packet_stays_a_handful(name: str):
         assert len(book.pages) <= LONGEST[name]
         for page in book.pages[:-1]:
             foot = max(float(char["bottom"]) for char in page.chars if float(char["bottom"]) < 0.93 * page.height)
-            assert foot > 0.2 * page.height, page.page_number
+            assert foot > 0.15 * page.height, page.page_number
             for char in page.chars:
                 assert float(char["bottom"]) < page.height - 20, page.page_number
 
