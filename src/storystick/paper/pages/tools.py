@@ -75,7 +75,7 @@ def by_hand(folder: Folder, steps: Sequence[Step]) -> Iterator[Row]:
     def of(*stages: Stage) -> list[int]:
         return [step.number for step in steps if step.stage in stages]
 
-    yield "tape measure, rule, square, pencil; a calliper for stock, dados and grooves", every
+    yield "tape measure, rule, square, pencil; a calliper for stock and for what is cut to it", every
     yield (
         "eye and ear protection, a mask",
         of(Stage.BREAK_DOWN, Stage.SAW, Stage.MACHINE, Stage.DRILL, Stage.SAND, Stage.FINISH),
