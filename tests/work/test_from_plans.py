@@ -1,6 +1,7 @@
 """Whole plans through layout, ways, order and buying: what must hold for any of them."""
 
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -11,7 +12,7 @@ from storystick.layout.from_build import lay_out
 from storystick.layout.sheets import HASTY
 from storystick.model.work import Cutting, Stage, WorkOrder
 from storystick.shop.read import default_shop
-from storystick.work import buy, plan_work
+from storystick.work import buy, can_be_made, plan_work
 from tests.work.by_hand import case, order_of
 
 SAMPLES = sorted(p for p in (Path(__file__).parents[2] / "samples").glob("*.yaml") if p.stem != "mistakes")
@@ -33,6 +34,16 @@ def test_every_cut_of_the_plan_is_made_once(job):
     whole, _, order, _ = job
     cuts = sorted((part.name, cut.name) for part in whole.resolved.made.parts for cut in part.cuts)
     assert sorted(cut for step in order.steps for cut in step.cuts) == cuts
+
+
+def test_what_stands_in_the_way_of_making_it_is_told_alike_with_and_without_an_order_of_work(job):
+    whole, *_ = job
+    build, usual = whole.resolved.made, whole.shop
+    for lacks in ({}, {"bits": usual.bits[::2]}, {"saws": (), "clamps": ()}, {"drills": ()}, {"router": False}):
+        shop = replace(usual, **lacks)
+        found = plan_work(build, (), shop, Book(pages=dict(build.pages)), rounds=0).findings
+        said = [one for one in found if one.code in ("no-way", "loose-way", "few-clamps")]
+        assert list(can_be_made(build, shop)) == said
 
 
 def test_every_part_leaves_the_saw_before_anything_else_is_done_to_it(job):

@@ -246,7 +246,7 @@ class Job:
         """Checks, and whether it can be made with the shop's tools; without laying out sheets or seeking an order."""
         from storystick.work import can_be_made
 
-        return in_order((*self.findings, *can_be_made(self.build, self.shop, Book(pages=dict(self.build.pages)))))
+        return in_order((*self.findings, *can_be_made(self.build, self.shop)))
 
     @cached_property
     def all_findings(self) -> tuple[Finding, ...]:

@@ -157,6 +157,23 @@ def choose_all(build: Build, shop: Shop, book: Book) -> tuple[Chosen, tuple[Find
     return found, tuple(told.values())
 
 
+def in_the_way(build: Build, shop: Shop) -> tuple[Finding, ...]:
+    """What `choose_all` has to say, without choosing: a cut that some way makes soundly is asked no further."""
+    fits = fits_by_cut(build)
+    kinds = Counter(likeness(cut, part) for part in build.parts for cut in part.cuts)
+    told: dict[tuple[str, Alike], Finding] = {}
+    for part in build.parts:
+        for cut in part.cuts:
+            kind = likeness(cut, part)
+            ask = Ask(cut, part, build, shop, fits.get((part.name, cut.name)), kinds[kind])
+            if any(offer.sound for way in shelf() for offer in way.offers(ask)):
+                continue
+            offers = all_offers(ask)
+            finding = off_size(ask, offers[0]) if offers else no_way(ask)
+            told.setdefault((finding.code, kind), finding)
+    return tuple(told.values())
+
+
 def _together(asked: Mapping[Alike, Sequence[tuple[Ask, list[Offer]]]], book: Book) -> dict[Hashable, str]:
     """The method for each kind of cut, chosen with an eye on all the others."""
     trial = Book(book.readings, dict(book.pages), book.scope)

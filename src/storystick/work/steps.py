@@ -10,7 +10,7 @@ from storystick.model.sequence import AssemblyOrder
 from storystick.model.work import Cutting, Stage, Wish, WorkOrder
 from storystick.shop.shop import Shop
 from storystick.work.bench import Bench, caution
-from storystick.work.choosing import choose_all, other_tools, tools_used
+from storystick.work.choosing import choose_all, in_the_way, other_tools, tools_used
 from storystick.work.coating import Finished, finishing
 from storystick.work.cut_to_fit import fitting, layering
 from storystick.work.ending import drawers_in, fitting_hardware, installing, joining
@@ -23,7 +23,7 @@ from storystick.work.saws import Sawn
 from storystick.work.saying import and_of
 from storystick.work.staves import gluing_up
 from storystick.work.telling import steps_of
-from storystick.work.together import dry_fits, gluing
+from storystick.work.together import clamps_missing, dry_fits, gluing
 from storystick.work.turns import in_turn, reckoned
 from storystick.work.ways import minutes, timed_by
 
@@ -67,14 +67,15 @@ def plan_work(
     return WorkOrder(steps, ways, setups, tools, told, in_order(trouble), reckoned(turn.tasks, turn.found))
 
 
-def can_be_made(build: Build, shop: Shop, book: Book) -> tuple[Finding, ...]:
-    """What stands in the way of making it in this shop: cuts without a way, too few clamps. No order is sought."""
+def can_be_made(build: Build, shop: Shop) -> tuple[Finding, ...]:
+    """What stands in the way of making it in this shop: cuts without a way, too few clamps. No order is sought.
+
+    The same as `plan_work` finds of these without an assembly order: which of several sound ways is taken changes
+    nothing of it, so none is settled and no job is laid out.
+    """
     with timed_by(shop):
-        chosen, findings = choose_all(build, shop, book)
-        trouble = list(findings)
-        for _ in all_jobs(Bench(build, (), shop, book, chosen, None), trouble):
-            pass
-    return in_order(trouble)
+        bench = Bench(build, (), shop, Book(), {})
+        return in_order((*in_the_way(build, shop), *clamps_missing(bench)))
 
 
 def all_jobs(bench: Bench, trouble: list[Finding]) -> Iterator[Job]:

@@ -154,6 +154,16 @@ def gluing(bench: Bench, ready: dict[str, list[str]], findings: list[Finding], e
             findings.extend(_most_wanted(told))
 
 
+def clamps_missing(bench: Bench) -> Iterator[Finding]:
+    """What `gluing` finds wrong, the glue-ups themselves left out."""
+    for group in bench.alike:
+        told: list[Finding] = []
+        for go in goes(bench, group[0].name):
+            if any(joint.glued for joint in go.joints):
+                clamps_for(bench, group[0], go, told)
+        yield from _most_wanted(told)
+
+
 def _fixed_first(bench: Bench, one: Assembly, go: Closing) -> Iterator[str]:
     """The jobs that fix an assembly to others, where a part of a go would hide what fixes it."""
     late = bench.sequence.late if bench.sequence is not None else ()
