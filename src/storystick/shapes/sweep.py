@@ -11,6 +11,7 @@ import itertools
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import reduce
 
 import numpy as np
 from numpy.typing import NDArray
@@ -111,16 +112,47 @@ def _least_gap(
     skip: frozenset[tuple[int, int]],
     enough: float,
 ) -> Least | None:
-    """The same, of those bodies alone that come near one another at all."""
+    """The same, of those bodies alone that come near one another at all; of the plainer bodies around them first."""
     i, j = _may_meet(moving, others, motions, within)
     if not i or not j:
         return None
     ones, twos = [moving[n] for n in i], [others[n] for n in j]
     left_out = frozenset((i.index(one), j.index(two)) for one, two in skip if one in i and two in j)
-    first = _first_look(ones, twos, *motions, within, left_out)
-    sides = (side_of(ones, motions[0]), side_of(twos, motions[1]))
-    least = _Search(*sides, tolerance, within, left_out, first).run(list(first_stretches(*motions)), enough)
+    asked = (motions, tolerance, within, left_out, enough)
+    plain = [_plain(one) for one in ones], [_plain(two) for two in twos]
+    least = _searched(*plain, *asked)
+    if (plain[0] != ones or plain[1] != twos) and least and not _holds(least, ones, twos, motions, max(least.gap + tolerance, enough)):
+        least = _searched(ones, twos, *asked)
     return least and replace(least, bodies=(i[least.bodies[0]], j[least.bodies[1]]))
+
+
+def _plain(solid: Solid) -> Solid:
+    """The plainer body around one, where it has one, in the same place."""
+    if solid.own.around is None:
+        return solid
+    return reduce(moved, solid.moves, solid.own.around)
+
+
+def _holds(
+    least: Least, ones: Sequence[Solid], twos: Sequence[Solid], motions: tuple[Motion, Motion], reach: float
+) -> bool:
+    """Whether the bodies themselves come within that where the plainer ones do: nowhere do they come nearer."""
+    (one, two), (mine, theirs) = least.bodies, (pose_at(motion, least.when) for motion in motions)
+    return gap(moved(ones[one], mine), moved(twos[two], theirs), within=reach) is not None
+
+
+def _searched(
+    ones: Sequence[Solid],
+    twos: Sequence[Solid],
+    motions: tuple[Motion, Motion],
+    tolerance: float,
+    within: float,
+    skip: frozenset[tuple[int, int]],
+    enough: float,
+) -> Least | None:
+    first = _first_look(ones, twos, *motions, within, skip)
+    sides = (side_of(ones, motions[0]), side_of(twos, motions[1]))
+    return _Search(*sides, tolerance, within, skip, first).run(list(first_stretches(*motions)), enough)
 
 
 def _may_meet(
