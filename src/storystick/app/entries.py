@@ -1,6 +1,6 @@
 """Entries for the log, made from what somebody says at the bench; and what changes when one is written."""
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 from pathlib import Path
 
@@ -14,7 +14,6 @@ from storystick.model.changed import Changed, changed, numbers_of
 from storystick.model.judged import Judged
 from storystick.model.made import is_fixed
 from storystick.model.mending import Remedy, lacks
-from storystick.model.part import Part
 from storystick.plan.log import Entry
 
 
@@ -127,21 +126,3 @@ def far_off(job: Job, entries: Sequence[Entry]) -> tuple[tuple[str, Fraction], .
             if abs(value - page.value) > max(Fraction(6), abs(page.value) / 50):
                 found.append((one.about, value - page.value))
     return tuple(found)
-
-
-def offcuts(job: Job) -> Callable[[Part], str | None]:
-    """Where another piece for a part could come from: leftovers of the sheets as laid out that are large enough."""
-
-    def find(part: Part) -> str | None:
-        long, wide = part.length.value, part.width.value
-        for cutting in job.cuttings:
-            if cutting.stock.name != part.stock.name:
-                continue
-            for tree in cutting.layout.trees:
-                for piece in tree.leftovers:
-                    straight = piece.long >= long and piece.wide >= wide
-                    if straight or (part.turnable and piece.long >= wide and piece.wide >= long):
-                        return f"the leftover of {tree.sheet.name} of {cutting.stock.name}, sheet {tree.copy}"
-        return None
-
-    return find

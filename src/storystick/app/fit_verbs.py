@@ -109,7 +109,8 @@ def _entries(job: Job, words: Words) -> Sequence[Entry]:
 def mend(words: Words) -> int:
     """What can be done about fits that broke."""
     from storystick.app import show_fits
-    from storystick.app.entries import chose, offcuts, written
+    from storystick.app.entries import chose, written
+    from storystick.app.offcuts import offcuts
     from storystick.model.mending import is_broken, remedies
     from storystick.plan.log import written as line_of
 

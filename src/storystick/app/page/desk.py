@@ -76,6 +76,10 @@ class Desk:
         """A mark of what the log says of numbers: where it is the same, nothing has to be reckoned anew."""
         return version_of(changing(log_at(self.folder.path(name))))
 
+    def has(self, name: str, tag: str) -> bool:
+        """Whether an entry with this tag is in the log of a plan."""
+        return any(one.tag == tag for one in log_at(self.folder.path(name)).entries)
+
     def story(self, name: str) -> Story:
         """What happened to a plan since the server was started."""
         return self.stories.setdefault(name, Story())

@@ -8,13 +8,13 @@ from collections.abc import Callable
 from multiprocessing.connection import Connection
 from typing import Any, Protocol
 
-from storystick.app.page import answers, bench_answers, forms, meeting, meshes, whys
+from storystick.app.page import answers, bench_answers, forms, meeting, meshes, putting, whys
 from storystick.app.pipeline import CantGoOn, Job, Texts
 from storystick.app.plain import finding as plain_finding
 from storystick.ground.finding import Broken
 
 KEPT = 4
-LONG = ("checked", "bought", "cut", "steps", "packet", "shared", "exported")  # what tells how far it has come
+LONG = ("checked", "bought", "cut", "steps", "broken", "packet", "shared", "exported")  # what tells how far it has come
 
 type Answer = dict[str, Any]
 
@@ -46,6 +46,8 @@ QUESTIONS: dict[str, Callable[..., Answer]] = {
     "exported": bench_answers.exported,
     "reading": bench_answers.reading,
     "changed": bench_answers.changed,
+    "broken": putting.broken,
+    "taken": putting.taken,
 }
 
 

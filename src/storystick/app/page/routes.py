@@ -19,7 +19,8 @@ from storystick.plan.log import Entry
 type Data = dict[str, Any]
 type Answers = Callable[[Request], Awaitable[Response]]
 
-SLOW = ("checked", "bought", "cut", "steps")
+SLOW = ("checked", "bought", "cut", "steps", "broken")
+PATIENCE = 4  # how often something is asked that others put down meanwhile
 
 
 class Unreadable(Exception):
@@ -220,12 +221,34 @@ async def add_to_log(request: Request) -> Response:
     for one in given:
         try:
             kept = ticks.fit(one)
-            fitting.append(await _reading(request, kept) if kept["what"] == "reading" else ticks.ticked(kept))
+            fitting.extend(await _entries(request, kept))
         except ticks.Unfit as wrong:
             refused.append({"id": one.get("id") if isinstance(one, dict) else None, "says": str(wrong)})
     if fitting:
         await desk.logged(name, fitting)
     return JSONResponse({"entries": await asyncio.to_thread(ticks.entries, path), "refused": refused})
+
+
+async def _entries(request: Request, one: Data) -> tuple[Entry, ...]:
+    if one["what"] == "tick":
+        return (ticks.ticked(one),)
+    return await _putting(request, one) if one["what"] == "remedy" else (await _reading(request, one),)
+
+
+async def _putting(request: Request, one: Data) -> tuple[Entry, ...]:
+    """A remedy that was taken, as entries of the log. Unfit when the fit is not as it was when it was offered."""
+    desk, name = desk_of(request), request.path_params["name"]
+    if await asyncio.to_thread(desk.has, name, one["id"]):
+        return ()  # it was sent twice; what it changed is changed already
+    for _ in range(PATIENCE):
+        answer = await desk.slow("taken", await sheet_of(request), "", fit=one["key"], mark=one["text"])
+        if "stopped" not in answer:
+            break
+    written = answer.get("entries", ())
+    if not written:
+        raise ticks.Unfit(answer.get("refused") or answer.get("says") or "the plan has mistakes that come first")
+    tags = (one["id"], *(f"{one['id']}-{number}" for number in range(2, len(written) + 1)))
+    return tuple(replace(each, when=ticks.when(one), tag=tag) for each, tag in zip(written, tags, strict=True))
 
 
 async def _reading(request: Request, one: Data) -> Entry:

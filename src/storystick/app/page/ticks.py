@@ -31,8 +31,9 @@ class Unfit(ValueError):
 def fit(entry: object) -> Data:
     """An entry with its known words only. Unfit when it isn't one.
 
-    what   "tick" with `done`, or "reading" with `text` and perhaps `with`, what it was measured with
-    key    what was ticked or read
+    what   "tick" with `done`; "reading" with `text` and perhaps `with`, what it was measured with; or "remedy", taken
+           for a fit that broke, with its mark as `text`
+    key    what was ticked or read, or the fit
     at     when, by the maker's clock: a date and time in text
     cuts   of a tick: every number that it cut, as it was printed there: pairs of name and length
     """
@@ -47,13 +48,13 @@ def fit(entry: object) -> Data:
             kept[word] = " ".join(value.split())
     if not _ID.fullmatch(kept.get("id", "")):
         raise Unfit("an id is 8 to 64 letters and digits")
-    if kept.get("what") not in ("tick", "reading") or not kept.get("key"):
-        raise Unfit("an entry is a tick or a reading of something")
+    if kept.get("what") not in ("tick", "reading", "remedy") or not kept.get("key"):
+        raise Unfit("an entry is a tick or a reading of something, or a remedy of a fit")
     if kept["what"] == "tick":
         kept["done"] = entry.get("done") is True
         kept["cuts"] = _cuts(entry.get("cuts", []))
     elif not kept.get("text"):
-        raise Unfit("a reading needs what was read")
+        raise Unfit("a reading needs what was read, a remedy its mark")
     return kept
 
 
@@ -103,6 +104,8 @@ def seen(log: Log) -> list[Data]:
         elif one.act == "read":
             inch, mm = (", ".join(show(v, manner) for v in one.values) for manner in (Manner("inch", 64), Manner("mm")))
             found.append({**told, "what": "reading", "inch": inch, "mm": mm})
+        elif one.act == "chose":
+            found.append({**told, "what": "remedy", "says": one.says})
     return found
 
 

@@ -2,6 +2,7 @@
 
 import { capital, counted, figures, h, number } from "./make.js";
 import { mistakes } from "./piece.js";
+import { putting } from "./putting.js";
 import { failed, waiting } from "./sound.js";
 
 let at = null;
@@ -45,6 +46,7 @@ export const building = {
         h("button", { type: "button", class: "big go", "data-held": "done", "aria-pressed": String(done), onclick: () => { job.kept.tick(step, !done, step.title); if (!done && shown < steps.length - 1) go(shown + 1); } }, done ? "Not done after all" : "Done, next"),
         h("button", { type: "button", "data-held": "after", "aria-label": "The step after", disabled: shown === steps.length - 1, onclick: () => go(shown + 1) }, "›")),
       moved(job),
+      putting(job),
       wake(job),
       h("details", { class: "more" }, h("summary", { "data-held": "all steps" }, `All ${counted(steps.length, "step")}`),
         h("ol", { class: "all-steps" }, steps.map((one, i) => h("li", { class: job.kept.isDone(one) ? "done" : null }, h("button", { type: "button", class: "linked", onclick: () => go(i) }, figures(one.title)))))),

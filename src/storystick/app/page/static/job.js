@@ -3,7 +3,7 @@
 import { ask, listen, newId, OutOfReach, Refusal, tell } from "./ask.js";
 import { Kept } from "./kept.js";
 
-const AFTER = ["checked", "cut", "bought", "steps"];
+const AFTER = ["checked", "cut", "broken", "bought", "steps"];
 
 export class Job extends EventTarget {
   constructor(name) {
@@ -66,7 +66,7 @@ export class Job extends EventTarget {
     } else if (news.news === "measured") this.#take(ask(this.path + this.#asking()));
     else if (news.news === "log") this.kept.fetch();
     else if (news.news === "progress" && news.version === this.version) {
-      const says = { checked: "Checking", cut: "Laying out", bought: "Counting", steps: "Ordering", packet: "Printing", shared: "Drawing", exported: "Writing" }[news.question] ?? "Working";
+      const says = { checked: "Checking", cut: "Laying out", bought: "Counting", steps: "Ordering", broken: "Looking at the fits", packet: "Printing", shared: "Drawing", exported: "Writing" }[news.question] ?? "Working";
       this.progress = { ...news, says };
       this.#say("state");
     }

@@ -51,6 +51,9 @@ export class Kept extends EventTarget {
 
   read(key, text) { this.#add({ what: "reading", key, text }); }
 
+  /** Take one of the remedies of a fit that broke. */
+  putRight(fit, remedy) { this.#add({ what: "remedy", key: fit, text: remedy.mark, says: remedy.says.slice(0, 200) }); }
+
   #add(entry) {
     this.waiting.push({ id: newId(), at: new Date().toISOString(), ...entry });
     this.#changed();
