@@ -17,7 +17,7 @@ from storystick.model.part import Part
 from storystick.model.scene import Scene
 from storystick.model.work import Buying, Cutting, MadeBy, WorkOrder
 from storystick.paper.drawing.label import LabelSheet
-from storystick.paper.spoken import spoken
+from storystick.paper.spoken import cut_said, fastener_said, in_full, spoken
 from storystick.shapes.solid import Solid, moved
 from storystick.shop.shop import Shop
 
@@ -134,12 +134,15 @@ class Folder:
 
     @cached_property
     def names(self) -> Mapping[str, str]:
-        """What is said for each full name in the build that has more than one word to it."""
+        """What is said in a sentence for each full name in the build: assemblies, parts, hardware, screws and cuts."""
         build = self.build
         every = [*(one.name for one in build.assemblies), *build.parts_by_name, *(item.name for item in build.items)]
         every += [opening.name for opening in build.openings]
-        lone = {part.name: spoken(part.assembly) for part in build.parts if part.assembly in self.lone}
-        return {name: spoken(name) for name in every if "." in name} | lone
+        found = {name: in_full(name) for name in every}
+        found |= {part.name: in_full(part.assembly) for part in build.parts if part.assembly in self.lone}
+        screws = {one.name: fastener_said(one.name, found) for one in build.fasteners if "." in one.name}
+        cuts = {cut.name: cut_said(cut.name, part.name, found) for part in build.parts for cut in part.cuts}
+        return {**cuts, **screws, **found}
 
     @cached_property
     def blanks(self) -> Mapping[str, tuple[Fraction, Fraction]]:

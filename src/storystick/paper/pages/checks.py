@@ -70,7 +70,7 @@ def told(found: Sequence[Finding], manner: Manner, sources: dict[str, int]) -> I
     for finding in found:
         if finding.number is None:
             mark = f" [{cited(finding, sources)}]" if finding.source else ""
-            yield Text(f"{finding.says} {finding.advice}".strip() + mark)
+            yield Text(f"{sentence(finding.says)} {finding.advice}".strip() + mark)
     numbered = tuple(row(finding, "", manner, sources) for finding in found if finding.number is not None)
     if numbered:
         yield Table(COLUMNS, numbered, dense=True)
