@@ -133,9 +133,9 @@ def alike(found: list[Drive]) -> str:
     """How a group of fasteners is named in a sentence: by its joint, or by the two boards."""
     one = found[0].of
     pairs = {(drive.of.through, drive.of.into) for drive in found}
-    count = f"{len(found)} x " if len(found) > 1 else ""
+    called = f"{len(found)} {one.called}s" if len(found) > 1 else one.called
     more = f" (and {len(pairs) - 1} more like that)" if len(pairs) > 1 else ""
-    return f"{count}{one.called} from {one.through} into {one.into}{more}"
+    return f"{called} from {one.through} into {one.into}{more}"
 
 
 def sold_between(row: Screw | None, least: float, most: float) -> tuple[Fraction, ...]:
