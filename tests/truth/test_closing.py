@@ -8,6 +8,7 @@ from storystick.app.entries import Refused, chose, far_off, reading
 from storystick.ground.dim import why
 from storystick.ground.length import show
 from storystick.model.closing import better_to_fit, closers, turns
+from storystick.model.cut import Channel
 from storystick.model.made import is_fixed
 from storystick.model.mending import is_broken, remedies
 from tests.told import job, sample
@@ -147,3 +148,29 @@ def test_a_back_that_is_likelier_to_drop_in_when_it_is_taken_off_the_dry_case_is
 def test_a_channel_that_is_as_wide_as_its_guest_is_no_cause_of_what_the_sheets_thickness_makes():
     causes = [one.key for one in fit_called(job(DRAWER), "case.drawer 1.box in its opening").causes(9)]
     assert not any("channel width" in key for key in causes)
+
+
+@pytest.mark.parametrize("plan", ["drawer-tower", "lathe-cabinet", "alcove-bookcase"])
+def test_no_groove_is_printed_longer_than_its_board_whatever_depths_are_read(plan: str):
+    text = sample(plan)
+    before = job(text)
+    ends = ("side", "front", "stile")
+    entries = []
+    for number, part in enumerate(one for one in before.build.parts if one.name.endswith(ends)):
+        entries.append(cut(before, part.name))
+        for channel in (one for one in part.cuts if isinstance(one, Channel) and one.depth.name):
+            off = (-0.4, 0.35, 0.25)[number % 3]
+            entries.append(read(channel.depth.name, round(float(channel.depth.value) + off, 3), tool="calliper"))
+    now = after(text, *entries)
+    through = 0
+    for part in now.build.parts:
+        was = before.build.part(part.name)
+        for channel, then in zip(part.cuts, was.cuts, strict=True):
+            if isinstance(channel, Channel) and isinstance(then, Channel):
+                axis = channel.side.axes[channel.runs]
+                long, board = channel.size[channel.runs].value, part.size[axis].value
+                assert channel.at[channel.runs].value + long <= board + Fraction(1, 1000), channel.name
+                if then.size[channel.runs].value == was.size[axis].value:
+                    assert long == board, channel.name
+                    through += 1
+    assert through

@@ -135,8 +135,13 @@ class Draft:
         return self.from_low[self.lies.index(axis)]
 
     def own(self, axis: int, low: Dim, high: Dim) -> tuple[Dim, Dim]:
-        """A stretch of the assembly's axis in the board's own coordinate: where it starts, how long it is."""
+        """A stretch of the assembly's axis in the board's own coordinate: where it starts, how long it is.
+
+        What goes right through is as long as the board itself, whatever that is read or settled to be.
+        """
         start = minus(low, self.lower(axis)) if self.datum_low(axis) else minus(self.upper(axis), high)
+        if axis in self.sized and (low.value, high.value) == (self.lower(axis).value, self.upper(axis).value):
+            return start, self.sized[axis]
         return start, minus(high, low)
 
     def own_point(self, axis: int, at: Dim) -> Dim:
