@@ -9,6 +9,7 @@ from storystick.ground.finding import Grade
 from storystick.model.build import Build
 from storystick.model.cut import Side
 from storystick.physics.screws import thread_in_receiver_mm
+from storystick.shop.tables import find, screws
 from tests.checks.by_hand import BACK, DOWN, RIGHT, Number, board, bore, lengths, piece, ply, screw, told, troubles
 
 
@@ -67,9 +68,22 @@ def test_in_a_thin_board_six_tenths_of_it_will_do():
 
 def test_a_board_too_thin_for_any_screw_is_to_be_made_thicker():
     (found,) = troubles("screw-length", two_boards(25, lower=6))
-    (thick,) = lengths(found.advice)
-    better = two_boards(18 + thick - 3, lower=thick)
-    assert not troubles("screw-length", better)
+    thick, long = lengths(found.advice)  # so thick, for a length that is sold
+    row = find(screws(), "4 mm wood screw")
+    assert row is not None
+    assert long in row.lengths_mm
+    assert not troubles("screw-length", two_boards(long, lower=thick))
+
+
+def test_where_no_length_sold_does_both_the_longest_that_stays_inside_will_do():
+    # 18 mm into 16 mm: six tenths of 16 are 9.6, so from 27.6 to 31 long. Sold are 25.4 (7.4 of it in) and 31.75,
+    # whose point would be 2.25 from the far side. 45 hundredths of 16 are 7.2.
+    row, thick = "#10 pan head screw", "4.826"
+    assert not [long for long in screws()[row].lengths_mm if 27.6 <= long <= 31]
+    (found,) = told("screw-length", two_boards("25.4", thick=thick, row=row, lower=16))
+    assert (found.grade, found.limit) == (Grade.FINE, pytest.approx(7.2))
+    (found,) = troubles("screw-length", two_boards("31.75", thick=thick, row=row, lower=16))
+    assert lengths(found.advice) == [Fraction("25.4")]
 
 
 def into_the_edge(

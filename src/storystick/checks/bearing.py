@@ -1,12 +1,12 @@
 """What bears a load and bends: shelves by their span, tops and bottoms by what stands below or beside them."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from storystick.checks.resting import Resting, resting
 from storystick.checks.saying import G_N_PER_KG
-from storystick.ground.finding import Place
+from storystick.ground.finding import NOWHERE, Place
 from storystick.model.build import Build, Load, Opening, Span
 from storystick.model.check import Asked
 from storystick.model.part import Part
@@ -50,6 +50,12 @@ class Shelf:
     loads: tuple[Load, ...]
     reckoned_span: float  # the span that the loads were given for [mm]
     strength: float = 0.0  # bending strength, the mean of tests that broke [N/mm2]; 0 when unknown
+    on_edge: bool = False  # stands on its edge: `thick` is how high it is
+
+    @property
+    def called(self) -> str:
+        """What its depth is called when more of it is asked for."""
+        return "high" if self.on_edge else "thick"
 
     @property
     def pieces(self) -> tuple[Piece, ...]:
@@ -81,7 +87,9 @@ def bearers(asked: Asked) -> Iterator[Bearer]:
     build = asked.build
     for span in build.spans:
         part = build.part(span.part)
-        loads = loads_on(build, part)
+        loads = loads_on(build, part) + from_above(build, part)
+        if stands_on_edge(part) and not loads:
+            continue  # a rail that nothing is said to lie on keeps its frame square and carries no shelf's load
         yield Bearer(part.name, "clear", shelf_of(part, span, loads), loads, span.place, (part.name,), not loads)
     spans = {span.part for span in build.spans}
     for one in resting(asked):
@@ -130,8 +138,29 @@ def _unit(axis: int) -> tuple[float, float, float]:
     return (float(axis == 0), float(axis == 1), float(axis == 2))
 
 
+def stands_on_edge(part: Part) -> bool:
+    """Whether its face is upright and its length level."""
+    return part.lies[2] != 2 and part.lies[0] != 2
+
+
+def from_above(build: Build, part: Part) -> tuple[Load, ...]:
+    """Half of what the plan puts on each top that lies on a rail's frame: its front and its back rail share it."""
+    frame = build.assemblies_by_name.get(part.assembly)
+    if part.role != "rail" or frame is None or abs(part.high(2) - frame.size[2].value) > Fraction(1, 10):
+        return ()
+    tops = {one.name for one in build.assemblies if one.stands_on == frame.name}
+    tops |= {other.name for other in build.parts if other.assembly in tops}
+    return tuple(
+        replace(load, on=part.name, kilograms=load.kilograms / 2, weighs=NOWHERE)
+        for load in build.loads
+        if load.on in tops
+    )
+
+
 def shelf_of(part: Part, span: Span, loads: tuple[Load, ...]) -> Shelf:
     """What bends, from the part and its span. The low end of the stiffness is reckoned with."""
+    if stands_on_edge(part):
+        return _rail_of(part, span, loads)
     along = _along(part, span)
     clear, wide = float(span.clear), float(part.width if along else part.length)
     row = find(panels(), part.stock.material)
@@ -148,6 +177,16 @@ def shelf_of(part: Part, span: Span, loads: tuple[Load, ...]) -> Shelf:
     return Shelf(
         clear, wide, float(part.thickness), e, span.ends, part.stock.density, lip,
         CREEP_RULES.get(rule, CREEP_RULES[SOLID_CREEP]).added, carried, clear, strong,
+    )  # fmt: skip
+
+
+def _rail_of(part: Part, span: Span, loads: tuple[Load, ...]) -> Shelf:
+    """A board on its edge, as high as it is along z."""
+    row, (e, strong) = find(panels(), part.stock.material), by_thickness(part)
+    creep = CREEP_RULES.get(row.creep if row else SOLID_CREEP, CREEP_RULES[SOLID_CREEP]).added
+    clear, high = float(span.clear), float(part.along(2))
+    return Shelf(
+        clear, float(part.thickness), high, e, span.ends, part.stock.density, None, creep, loads, clear, strong, True
     )  # fmt: skip
 
 

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
+from storystick.ground.kept import Kept, This
 from storystick.model.check import Asked
 from storystick.model.cut import Bore
 from storystick.model.joining import Fastener
@@ -12,6 +13,7 @@ from storystick.shapes.pose import Vector, apply, direct, dot, invert, less, plu
 from storystick.shop.tables import find, screws
 from storystick.shop.tables.rows import Screw
 
+_DRIVES: "Kept[tuple[Drive, ...]]" = Kept(2)
 END, EDGE, FACE = 0, 1, 2  # a board's own axes: to its ends, to its edges, to its faces
 
 
@@ -66,7 +68,7 @@ class Inside:
 
 def drives(asked: Asked) -> tuple[Drive, ...]:
     """Every fastener of the build as a line in the room."""
-    return tuple(_drives(asked))
+    return _DRIVES.of((This(asked.build), This(asked.scene)), lambda: tuple(_drives(asked)))
 
 
 def screws_and_nails(asked: Asked) -> tuple[Drive, ...]:

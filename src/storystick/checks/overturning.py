@@ -1,7 +1,7 @@
 """Overturning: one way to go over an edge, how far it is from that, and what weight or reach would mend it."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import radians, tan
 
 from storystick.checks.footing import Footing
@@ -10,11 +10,13 @@ from storystick.checks.saying import G_N_PER_KG, at_least, kg, mm
 from storystick.model.check import Asked
 from storystick.model.part import Assembly
 from storystick.physics.tipping import MARGIN, leaning_margin
-from storystick.shapes.pose import apply
+from storystick.shapes.pose import apply, dot
 
 BALLAST_IN_MM = {"inch": 50.8, "mm": 50.0}  # ballast lies with its middle so far in from the far side
 ROUNDS = 24  # halvings: to less than a ten-thousandth of a millimetre or a kilogram
 FARTHEST_MM, HEAVIEST_KG = 1000.0, 2000.0  # more than this is not advised
+
+type Rows = Sequence[tuple[float, float, float]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,35 +33,36 @@ class Case:
     @property
     def margin(self) -> float:
         """What holds it down over what turns it over."""
-        rows = [(m.newtons, self.footing.behind(m.at), m.at[2] - self.footing.ground) for m in self.found]
-        if not self.pull[0]:
-            return leaning_margin(rows, self.lean)
-        down = self._moment(rows)
-        return down / (self.pull[0] * self.pull[1]) if down > 0 else 0.0
-
-    def _moment(self, rows: Sequence[tuple[float, float, float]]) -> float:
-        lean = radians(self.lean)
-        return sum(w * (x - z * tan(lean)) for w, x, z in rows)
+        return self._margin(self.rows)
 
     @property
     def share(self) -> float:
         """How much of what is wanted there is; under 1 it is not enough."""
         return self.margin / self.wanted
 
-    def out_by(self, far: float) -> "Case":
-        """The same with feet that reach farther out [mm]."""
-        return replace(self, footing=replace(self.footing, edge=self.footing.edge + far))
+    @property
+    def rows(self) -> Rows:
+        """Each weight [N], how far it is out towards the edge and above the ground [mm]."""
+        way, ground = self.footing.way, self.footing.ground
+        return [(m.newtons, dot(m.at, way), m.at[2] - ground) for m in self.found]
 
-    def with_less(self, name: str, share: float) -> "Case":
-        """The same with a share of one load."""
-        found = tuple(replace(m, newtons=m.newtons * share) if m.is_load and m.name == name else m for m in self.found)
-        return replace(self, found=found)
+    def _margin(self, rows: Rows, far: float = 0.0) -> float:
+        edge = self.footing.edge + far
+        behind = [(w, edge - out, z) for w, out, z in rows]
+        if not self.pull[0]:
+            return leaning_margin(behind, self.lean)
+        lean = radians(self.lean)
+        down = sum(w * (x - z * tan(lean)) for w, x, z in behind)
+        return down / (self.pull[0] * self.pull[1]) if down > 0 else 0.0
 
-    def held_by(self, newtons: float, behind: float) -> "Case":
-        """The same with a weight at the foot, so far behind the edge."""
-        at = tuple(w * (self.footing.edge - behind) for w in self.footing.way)
-        weight = Mass("ballast", newtons, (at[0], at[1], self.footing.ground))
-        return replace(self, found=(*self.found, weight))
+    def holds(self, rows: Rows, far: float = 0.0) -> bool:
+        """Whether there is enough with other weights, and with feet that reach farther out [mm]."""
+        return self._margin(rows, far) / self.wanted >= 1
+
+    def less(self, rows: Rows, name: str, share: float) -> Rows:
+        """Its rows with a share of one load."""
+        mine = [m.is_load and m.name == name for m in self.found]
+        return [(row[0] * share, *row[1:]) if less else row for less, row in zip(mine, rows, strict=True)]
 
 
 def what_mends(asked: Asked, one: Assembly, worst: Case, cases: Sequence[Case]) -> str:
@@ -70,7 +73,11 @@ def what_mends(asked: Asked, one: Assembly, worst: Case, cases: Sequence[Case]) 
     far = far_side(asked, one, footing)
     arm = min(far - inset, footing.reach) if one.feet else far - inset
     ways = ["Fix it to the wall"]
-    weight = least_that(lambda w: all(c.held_by(w * G_N_PER_KG, arm).share >= 1 for c in mine), HEAVIEST_KG)
+    rows = [case.rows for case in mine]
+    weight = least_that(
+        lambda w: all(c.holds([*r, (w * G_N_PER_KG, footing.edge - arm, 0.0)]) for c, r in zip(mine, rows, strict=True)),
+        HEAVIEST_KG,
+    )
     if weight is not None:
         heavy = kg(float(int(weight) + 1), manner)
         ways.append(f"put {heavy} of weight at its foot, {mm(far - arm, manner)} in from the far side")
@@ -83,13 +90,17 @@ def what_mends(asked: Asked, one: Assembly, worst: Case, cases: Sequence[Case]) 
 def reach_that_mends(worst: Case, cases: Sequence[Case]) -> float | None:
     """How much farther out its feet must stand over the worst edge [mm]; None where a metre does not do."""
     mine = [case for case in cases if case.footing == worst.footing]
-    return least_that(lambda far: all(c.out_by(far).share >= 1 for c in mine), FARTHEST_MM)
+    rows = [case.rows for case in mine]
+    return least_that(lambda far: all(c.holds(r, far) for c, r in zip(mine, rows, strict=True)), FARTHEST_MM)
 
 
 def load_that_mends(worst: Case, cases: Sequence[Case], name: str) -> float | None:
     """What share of one load may stay so that all is well over that edge; None where that load is not to blame."""
     mine = [case for case in cases if case.footing == worst.footing]
-    off = least_that(lambda less: all(case.with_less(name, 1 - less).share >= 1 for case in mine), 1.0)
+    rows = [case.rows for case in mine]
+    off = least_that(
+        lambda less: all(c.holds(c.less(r, name, 1 - less)) for c, r in zip(mine, rows, strict=True)), 1.0
+    )
     return None if off is None else 1 - off
 
 

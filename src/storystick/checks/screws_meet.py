@@ -9,11 +9,13 @@ from storystick.ground.finding import Finding, Grade, Mend
 from storystick.ground.source import practice
 from storystick.model.check import Asked, Check
 from storystick.model.cut import Bore
-from storystick.shapes.pose import apply
+from storystick.shapes.pose import Vector, apply
 
 BETWEEN_MM = 2.0
 BETWEEN = practice("two fasteners leave 2 mm (1/16 in) of wood between them at least")
 NEAR_MM = 25.0  # farther apart than this is no news
+
+type Hole = tuple[Bore, tuple[Vector, Vector]]  # a hole and its middle line in the room
 
 
 def run(asked: Asked) -> Iterator[Finding]:
@@ -36,14 +38,16 @@ def run(asked: Asked) -> Iterator[Finding]:
 def _into_holes(asked: Asked) -> Iterator[Finding]:
     """Every fastener that runs into a hole made for something else: a pin, a hinge, a bolt, another screw's way."""
     told: dict[tuple[str, str], tuple[float, Drive, Bore, int]] = {}
+    holes: dict[str, list[Hole]] = {}
     for drive in drives(asked):
         for part in (drive.of.through, drive.of.into):
-            board = asked.build.parts_by_name.get(part)
-            for hole in board.cuts if board is not None else ():
-                if not isinstance(hole, Bore) or is_its_own(drive, hole):
+            if part not in holes:
+                holes[part] = list(_holes(asked, part))
+            for hole, line in holes[part]:
+                if is_its_own(drive, hole):
                     continue
-                wood = to_hole(asked, drive, part, hole)
-                if wood is not None and wood < BETWEEN_MM:
+                wood = _between(drive, hole, line)
+                if wood < BETWEEN_MM:
                     key = (_joint(drive), hole.called)
                     before = told.get(key)
                     worst = before is None or wood < before[0]
@@ -61,9 +65,25 @@ def is_its_own(drive: Drive, hole: Bore) -> bool:
 
 def to_hole(asked: Asked, drive: Drive, part: str, hole: Bore) -> float | None:
     """Wood between a fastener and a straight hole in a board [mm]; below nothing where it runs into it."""
+    return None if hole.lean else _between(drive, hole, _line(asked, part, hole))
+
+
+def _between(drive: Drive, hole: Bore, line: tuple[Vector, Vector]) -> float:
+    apart_mm = lines_apart(drive.head, drive.tip, *line)
+    return apart_mm - (float(drive.of.diameter) + float(hole.diameter)) / 2
+
+
+def _holes(asked: Asked, part: str) -> Iterator[Hole]:
+    """The straight holes of a board, but for those of fasteners."""
+    board = asked.build.parts_by_name.get(part)
+    for hole in board.cuts if board is not None else ():
+        if isinstance(hole, Bore) and not hole.lean and not is_for_a_fastener(hole):
+            yield hole, _line(asked, part, hole)
+
+
+def _line(asked: Asked, part: str, hole: Bore) -> tuple[Vector, Vector]:
+    """The middle line of a straight hole in the room, from its mouth to its end."""
     board = asked.build.part(part)
-    if hole.lean:
-        return None
     normal, (u, v) = hole.side.normal, hole.side.axes
     thick = float(board.size[normal])
     deep = thick if hole.depth is None else float(hole.depth)
@@ -72,9 +92,7 @@ def to_hole(asked: Asked, drive: Drive, part: str, hole: Bore) -> float | None:
         mouth[axis] = end[axis] = float(at)
     mouth[normal], end[normal] = (thick, thick - deep) if hole.side.is_far else (0.0, deep)
     pose = asked.scene.part_poses[part]
-    first, last = apply(pose, (mouth[0], mouth[1], mouth[2])), apply(pose, (end[0], end[1], end[2]))
-    apart_mm = lines_apart(drive.head, drive.tip, first, last)
-    return apart_mm - (float(drive.of.diameter) + float(hole.diameter)) / 2
+    return apply(pose, (mouth[0], mouth[1], mouth[2])), apply(pose, (end[0], end[1], end[2]))
 
 
 def _into_hole(asked: Asked, wood: float, drive: Drive, hole: Bore, count: int) -> Finding:

@@ -28,7 +28,6 @@ SAGS: dict[tuple[str, str], Callable[[float, float, float, float], float]] = {
 }  # fmt: skip
 
 
-
 def sag_mm(shelf: Shelf) -> tuple[float, float]:
     """Sag on the first day and after years [mm], self weight counted; even loads keep their weight for each length."""
     first, after = 0.0, 0.0
@@ -81,7 +80,9 @@ def tries(asked: Asked, one: Bearer) -> Iterator[Mend]:
     if span is not None and span.lip is not None and cure.high:
         yield from changes(span.lip[0], cure.high - float(span.lip[0]), manner)
     part = asked.build.parts_by_name.get(one.about[0])
-    if part is not None and cure.thick:
+    if part is not None and cure.thick and shelf.on_edge:
+        yield from changes(part.along(2), cure.thick - shelf.thick, manner)
+    elif part is not None and cure.thick:
         yield from thicker(asked, part, cure.thick, ("stock",))
     own = sag_mm(replace(shelf, loads=()))[1]
     after, limit = sag_mm(shelf)[1], limit_mm(shelf)
@@ -120,8 +121,8 @@ def cures(asked: Asked, bearer: Bearer) -> str:
     if cure.short:
         ways.append(f"{'an overhang' if out else 'a clear span'} of {at_most(cure.short, manner)} or less")
     if cure.thick:
-        ways.append(f"a board {at_least(cure.thick, manner)} thick or more")
-    if not out and cure.high:
+        ways.append(f"a board {at_least(cure.thick, manner)} {bearer.shelf.called} or more")
+    if not out and not bearer.shelf.on_edge and cure.high:
         lip = f"{mm(cure.lip_thick, manner)} x {at_least(cure.high, manner)}"
         ways.append(f"a lip {lip} or higher glued along its front")
     return f"Any one of these will do: {'; '.join(ways)}." if ways else "Divide it, or carry it from below."

@@ -74,7 +74,9 @@ def _tries(asked: Asked, one: Bearer, allowed: float) -> Iterator[Mend]:
     """A thicker stock of the plan, or less on it, or a shorter span."""
     manner, shelf = asked.build.manner, one.shelf
     part = asked.build.parts_by_name.get(one.about[0])
-    if part is not None and (thick := _thick(shelf, allowed)) < inf:
+    if part is not None and (thick := _thick(shelf, allowed)) < inf and shelf.on_edge:
+        yield from changes(part.along(2), thick - shelf.thick, manner)
+    elif part is not None and thick < inf:
         yield from thicker(asked, part, thick, ("stock",))
     stress, own = stress_mpa(shelf), stress_mpa(replace(shelf, loads=()))
     if own < allowed:
@@ -88,7 +90,7 @@ def _cures(asked: Asked, shelf: Shelf, allowed: float) -> str:
     """A thicker board, or less on it, each by itself."""
     ways = []
     if (thick := _thick(shelf, allowed)) < inf:
-        ways.append(f"a board {at_least(thick, asked.build.manner)} thick or more")
+        ways.append(f"a board {at_least(thick, asked.build.manner)} {shelf.called} or more")
     own = stress_mpa(replace(shelf, loads=()))
     if own < allowed and (weight := sum(load.kilograms for load in shelf.loads)):
         share = (allowed - own) / (stress_mpa(shelf) - own)

@@ -18,10 +18,13 @@ LIFT = Source("Revised NIOSH Lifting Equation, load constant 23 kg (NIOSH 94-110
 def run(asked: Asked) -> Iterator[Finding]:
     """Each assembly that is put in place as one, the heaviest part, and what is lifted together in between."""
     limit = float(asked.shop.lift)
-    for one in asked.build.assemblies:
-        if not one.inside_of and any(part.assembly == one.name for part in asked.build.parts):
-            yield _assembly(asked, one, limit)
     weights = {part.name: asked.scene.kilograms(part.name) for part in asked.build.parts}
+    lone = {one.name for one in asked.build.assemblies if sum(p.assembly == one.name for p in asked.build.parts) == 1}
+    alone = {part.name for part in asked.build.parts if part.assembly in lone and weights[part.name] > limit}
+    for one in asked.build.assemblies:
+        mine = [part.name for part in asked.build.parts if part.assembly == one.name]
+        if mine and not one.inside_of and not alone.intersection(mine):
+            yield _assembly(asked, one, limit)
     over = [name for name, weight in weights.items() if weight > limit]
     heaviest = max(_lifts(asked), key=lambda lift: lift[0], default=None)
     if heaviest is not None and heaviest[0] > limit:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from storystick.checks.saying import at_most, decimal, mm, small, worth_telling
+from storystick.checks.saying import at_most, decimal, like_it, mm, small, worth_telling
 from storystick.checks.stated import worded
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.source import Source
@@ -41,7 +41,12 @@ def run(asked: Asked) -> Iterator[Finding]:
             change = season_change_mm(asked, part, held_mm(part, other))
             if part.name not in worst or change > worst[part.name][0]:
                 worst[part.name] = (change, part, other, joint)
-    yield from worth_telling(("", _finding(asked, *found)) for found in worst.values())
+    alike: dict[tuple[object, ...], list[tuple[float, Part, Part, Joined]]] = {}
+    for found in worst.values():
+        change, part, other, joint = found
+        key = (part.assembly, round(change, 2), round(held_mm(part, other), 2), joint.place, "glue" in joint.holds)
+        alike.setdefault(key, []).append(found)
+    yield from worth_telling(("", _finding(asked, *group[0], group)) for group in alike.values())
 
 
 def _held_across(part: Part, other: Part, joint: Joined) -> bool:
@@ -72,13 +77,16 @@ def season_change_mm(asked: Asked, part: Part, width: float) -> float:
     return width_change_from_shrinkage_mm(width, shrinkage, least, most)
 
 
-def _finding(asked: Asked, change: float, part: Part, other: Part, joint: Joined) -> Finding:
+def _finding(
+    asked: Asked, change: float, part: Part, other: Part, joint: Joined, group: list[tuple[float, Part, Part, Joined]]
+) -> Finding:
+    """Of several parts held alike, told by the first."""
     manner, held = asked.build.manner, held_mm(part, other)
     said = (
-        f"{part.name} is held across its grain to {other.name} over {mm(held, manner)}; there it moves "
-        f"{small(change, manner)} from the driest to the dampest time of the year"
+        f"{part.name}{like_it(len(group))} is held across its grain to {other.name} over {mm(held, manner)}; there it "
+        f"moves {small(change, manner)} from the driest to the dampest time of the year"
     )
-    about = (part.name, other.name)
+    about = tuple(dict.fromkeys(one.name for _, *pair, _ in group for one in pair if isinstance(one, Part)))
     if change <= MOST_MM:
         return Finding(CHECK.code, Grade.FINE, joint.place, f"{said}.", "", SEASONS, change, MOST_MM, "mm", about)
     glued = "glue" in joint.holds

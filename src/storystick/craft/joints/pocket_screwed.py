@@ -7,7 +7,6 @@ from storystick.craft.draft import Bench, JointWork, Wanted, minus, plus
 from storystick.craft.driving import grain, pilot_size, size
 from storystick.craft.fastening import spread_along
 from storystick.craft.joints import JointKind
-from storystick.craft.lengths import SPARE
 from storystick.craft.seat import across, common, line
 from storystick.ground.dim import Dim, chosen, number, rule
 from storystick.ground.fields import Choice, Field, Fields, Flag, Length
@@ -21,6 +20,8 @@ from storystick.shop.tables.rows import Screw
 SLOPE = 15.0
 ANGLE = practice("pocket holes lean 15 degrees from the face, toward the middle of the end")
 LAND = practice("the pocket stops 16 mm (5/8 in) short of the end, measured along the screw")
+POINT = practice("the point of a pocket screw stays 2 mm (1/16 in) short of the far side")
+POINT_MM = 2.0
 FINE = 600.0  # solid wood heavier than this [kg/m3] takes a fine thread
 
 
@@ -73,9 +74,9 @@ def _length(wanted: Wanted, row: Screw) -> Dim:
     thick, room = wanted.guest.whole(wanted.guest.thick), wanted.host.whole(wanted.axis)
     rows = sorted(pocket_lengths().values(), key=lambda r: r.stock_mm)
     usual = next((r for r in reversed(rows) if r.stock_mm <= thick.value + 2), rows[0])
-    most = 16 + (float(room) - 3) / cos(radians(SLOPE))
+    most = 16 + (float(room) - POINT_MM) / cos(radians(SLOPE))
     fitting = [long for long in row.lengths_mm if long <= usual.screw_mm and long <= most]
-    return chosen(max(fitting, default=min(row.lengths_mm)), SPARE if fitting else usual.comes_from, thick, room)
+    return chosen(max(fitting, default=min(row.lengths_mm)), POINT if fitting else usual.comes_from, thick, room)
 
 
 def _one(wanted: Wanted, bench: Bench, row: Screw, side: Side, at: Dim, name: str, length: Dim) -> Fastener:

@@ -1,0 +1,64 @@
+"""Frames on legs: what their rails carry, what keeps them square, and how often one thing is told."""
+
+import pytest
+
+from storystick.ground.finding import Finding, Grade
+from tests.told import job
+
+STAND = """
+title: A high stand
+units: mm
+stock:
+  pine: {{board: scots pine, thickness: 45}}
+  ply: {{sheet: birch plywood, sold as: 18 mm, readings: [18]}}
+build:
+  stand:
+    frame: {{wide: 2080, deep: 980, high: {high}, stock: pine, legs: 95, rails: {rails}, low rails at: 300}}
+    sits: {{on: floor}}
+  deck:
+    slab: {{stock: ply, covers: stand, held by: {{screws: stand}}}}
+    sits: {{on: stand, centred: stand}}
+loads:
+  deck: {load} kg
+"""
+
+
+def found(code: str, high: int = 1700, rails: int = 145, load: int = 150) -> list[Finding]:
+    """What one check says of the stand, the good with the bad."""
+    return [f for f in job(STAND.format(high=high, rails=rails, load=load)).findings if f.code == code]
+
+
+def test_a_rail_on_its_edge_is_as_stiff_as_it_is_high():
+    # Half of 200 kg is on each rail, 1890 mm between the legs, 45 x 80 on edge: I = 45 x 80^3 / 12 mm4, E of the table.
+    sags = [f for f in found("shelf-sag", rails=80, load=200) if "front rail" in f.about[0]]
+    (one,) = [f for f in sags if f.number is not None] or [pytest.fail("the rail is not told")]
+    at_once = 5 * (100 * 9.80665) * 1890**3 / (384 * 45 * 80**3 / 12)  # times 1 / E
+    assert one.about == ("stand.top front rail",)
+    assert one.grade is Grade.CARE
+    assert "high or more" in one.advice
+    assert "lip" not in one.advice
+    assert 1 < float(one.number or 0) / (at_once / 10000) < 2.5  # its own weight and years come on top
+
+
+def test_a_rail_that_nothing_lies_on_is_no_shelf():
+    assert not [f for f in found("shelf-sag") if f.about and "low" in f.about[0] and f.grade > Grade.FINE]
+    assert not [f for f in found("shelf-sag") if f.about and "rail" in f.about[0] and f.grade > Grade.FINE]
+
+
+def test_a_rail_made_as_high_as_advised_stays_straight():
+    def care(rails: int) -> list[Finding]:
+        return [f for f in found("shelf-sag", rails=rails, load=200) if "rail" in f.about[0] and f.grade > Grade.FINE]
+
+    (one, *_) = care(80)
+    high = float(one.advice.split("a board ")[1].split(" mm high")[0])
+    assert not care(int(high + 1))
+
+
+def test_pocket_screws_chosen_by_the_tool_are_not_blamed_by_it():
+    assert [f.grade for f in found("screw-length")] == [Grade.FINE] * len(found("screw-length"))
+
+
+def test_eight_rails_held_alike_are_told_once():
+    (one,) = (f for f in found("wood-movement") if f.grade > Grade.NOTE)
+    assert "7 more" in one.says
+    assert len([name for name in one.about if "rail" in name]) == 8
