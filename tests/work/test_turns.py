@@ -1,5 +1,8 @@
 """The search for an order: never against what must be, never better than its bound, as good as an exact solver's."""
 
+import os
+import subprocess
+import sys
 from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
@@ -223,6 +226,20 @@ def test_a_hundred_and_fifty_tasks_keep_to_what_must_be_and_state_their_gap(seed
     assert best_order(jobs, rounds=400).order == found.order
     by_habit = play(jobs, jobs.in_line)
     assert found.played.cost <= by_habit.cost
+
+
+ORDER = "from tests.work.test_turns import *; print(best_order(random_jobs(5, 60, Shopday(minutes=480.0))).order)"
+
+
+def test_the_order_is_the_same_on_every_day_and_in_every_process():
+    """Python hashes words otherwise in each process: nothing may hang on the order in which a set gives them."""
+    root = Path(__file__).parents[2]
+    told = set()
+    for seed in "123":
+        run = [sys.executable, "-c", ORDER]
+        at = dict(os.environ, PYTHONPATH=f"src{os.pathsep}.", PYTHONHASHSEED=seed)
+        told.add(subprocess.run(run, cwd=root, env=at, capture_output=True, text=True, check=True).stdout)
+    assert len(told) == 1
 
 
 # --- whole pieces -----------------------------------------------------------------------------------------------------

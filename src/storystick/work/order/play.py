@@ -87,6 +87,8 @@ def play(jobs: Jobs, order: Sequence[int], most: float = float("inf")) -> Played
             if busy[machine] > clock and machine != own:
                 clock = busy[machine]
         if takes_room:
+            hand = min(hands)  # nobody ever begins before this again
+            held = [one for one in held if one[0] > hand]
             clock = room(jobs, n, clock, held)
         end = clock + minutes + change
         if clock % DAY + minutes + change > day:
@@ -127,12 +129,13 @@ def room(jobs: Jobs, n: int, clock: float, held: list[tuple[float, int]]) -> flo
 
 def _fits(jobs: Jobs, n: int, others: Sequence[int]) -> bool:
     """Whether there is a bench, and clamps of every opening: the wider ones do for narrow work too."""
-    if jobs.tasks[n].bench and sum(jobs.tasks[o].bench for o in others) >= max(1, jobs.day.benches):
+    takes = jobs.takes
+    bench, widest, own = takes[n]
+    if bench and sum([takes[o][0] for o in others]) >= max(1, jobs.day.benches):
         return False
-    if not jobs.held[n]:
-        return True
-    own = [(jobs.widest[o], jobs.held[o]) for o in others if jobs.held[o]]
-    return all(
-        jobs.held[n] + sum(count for wide, count in own if wide <= at) <= jobs.openings[at][1]
-        for at in range(jobs.widest[n], len(jobs.openings))
-    )
+    if own:
+        there = jobs.openings
+        for at in range(widest, len(there)):
+            if own + sum([takes[o][2] for o in others if takes[o][1] <= at]) > there[at][1]:
+                return False
+    return True

@@ -208,6 +208,11 @@ class Jobs:
         there = dict(self.openings)
         return tuple(min(t.clamps, there.get(t.opening, 0)) for t in self.tasks)
 
+    @cached_property
+    def takes(self) -> tuple[tuple[bool, int, int], ...]:
+        """What each task takes of the shop until it has set: a bench or not, and its clamps, by `widest` and `held`."""
+        return tuple((t.bench, self.widest[n], self.held[n]) for n, t in enumerate(self.tasks))
+
 
 def closure(jobs: Jobs) -> list[int]:
     """For each task a mask of all tasks that have to be done before it, at first or second hand."""

@@ -117,14 +117,14 @@ class _Way:
         return order[:at] + left + [n] + along + order[to + 1 :] if left else None
 
 
-def _shared(task: Task) -> set[tuple[str, ...]]:
-    """What a task has set that is worth sharing with others."""
-    found: set[tuple[str, ...]] = set()
+def _shared(task: Task) -> tuple[tuple[str, ...], ...]:
+    """What a task has set that is worth sharing with others, each once, in the order in which it is set."""
+    found: list[tuple[str, ...]] = []
     for one in task.stands:
         if one.tool_minutes >= WORTH:
-            found.add((one.machine, one.tool))
-        found |= {(one.machine, one.tool, name, value) for name, value, minutes in one.marks if minutes >= WORTH}
-    return found
+            found.append((one.machine, one.tool))
+        found += [(one.machine, one.tool, name, value) for name, value, minutes in one.marks if minutes >= WORTH]
+    return tuple(dict.fromkeys(found))
 
 
 def fill_up(jobs: Jobs, order: Sequence[int]) -> list[int]:
