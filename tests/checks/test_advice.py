@@ -31,6 +31,7 @@ FOLLOWED = (
     Follow("drawer-bottom", r"a bottom ([\d.]+ mm) thick or more", READ.format("6 mm"), READ),
     Follow("drawer-runs", r"box ([\d.]+ mm) high or less", "{high: 107}", "{{high: {}}}"),
     Follow("joint-load", r"([\d.]+ mm) apart or less", "shelf joint: nails", "shelf joint: {{nails: {{spacing: {}}}}}"),
+    Follow("leg-racking", r"make its rails ([\d.]+ mm) high", "rails: 100", "rails: {}"),
     Follow("part-too-large", r"no more than ([\d.]+ mm) long", "high: 2600", "high: {}"),
     Follow("parts-collide", r"by ([\d.]+ mm) or more", "at: [500,", "at: [500 + {},"),
     Follow("screw-length", r"Take one ([\d.]+ mm) long", "4 mm x 40 mm", "4 mm x {}"),

@@ -62,3 +62,26 @@ def test_eight_rails_held_alike_are_told_once():
     (one,) = (f for f in found("wood-movement") if f.grade > Grade.NOTE)
     assert "7 more" in one.says
     assert len([name for name in one.about if "rail" in name]) == 8
+
+
+def test_a_high_frame_is_held_against_the_push_at_its_corners():
+    # 200 N at 1700 mm, four corners each way with one set of rails, eight with two: 85 and 42.5 N m.
+    told = {len(f.about): f for f in found("leg-racking")}
+    assert [one.number for one in told.values()] == [pytest.approx(200 * 1.7 / 8)]
+    bare = STAND.replace(", low rails at: 300", "").format(high=1700, rails=80, load=100)
+    worst = [f for f in job(bare).findings if f.code == "leg-racking"]
+    assert [one.number for one in worst] == [pytest.approx(200 * 1.7 / 4)] * 2
+    assert {one.grade for one in worst} == {Grade.CARE}
+
+
+def test_a_rail_glued_with_its_end_to_a_leg_keeps_nothing_square():
+    bare = STAND.replace("low rails at: 300", "joint: butt").format(high=900, rails=100, load=10)
+    worst = [f for f in job(bare).findings if f.code == "leg-racking"]
+    assert {one.grade for one in worst} == {Grade.CARE}
+    dowels = bare.replace("joint: butt", "joint: dowels")
+    assert {f.grade for f in job(dowels).findings if f.code == "leg-racking"} == {Grade.FINE}
+
+
+def test_a_low_stand_needs_no_proof():
+    assert not [f for f in job(STAND.format(high=390, rails=80, load=10).replace("at: 300", "at: 100")).findings
+                if f.code == "leg-racking"]  # fmt: skip
