@@ -75,7 +75,9 @@ def what_mends(asked: Asked, one: Assembly, worst: Case, cases: Sequence[Case]) 
     ways = ["Fix it to the wall"]
     rows = [case.rows for case in mine]
     weight = least_that(
-        lambda w: all(c.holds([*r, (w * G_N_PER_KG, footing.edge - arm, 0.0)]) for c, r in zip(mine, rows, strict=True)),
+        lambda w: all(
+            c.holds([*r, (w * G_N_PER_KG, footing.edge - arm, 0.0)]) for c, r in zip(mine, rows, strict=True)
+        ),
         HEAVIEST_KG,
     )
     if weight is not None:
@@ -98,9 +100,7 @@ def load_that_mends(worst: Case, cases: Sequence[Case], name: str) -> float | No
     """What share of one load may stay so that all is well over that edge; None where that load is not to blame."""
     mine = [case for case in cases if case.footing == worst.footing]
     rows = [case.rows for case in mine]
-    off = least_that(
-        lambda less: all(c.holds(c.less(r, name, 1 - less)) for c, r in zip(mine, rows, strict=True)), 1.0
-    )
+    off = least_that(lambda less: all(c.holds(c.less(r, name, 1 - less)) for c, r in zip(mine, rows, strict=True)), 1.0)
     return None if off is None else 1 - off
 
 

@@ -63,12 +63,8 @@ def is_its_own(drive: Drive, hole: Bore) -> bool:
     return named or is_for_a_fastener(hole) or drive.of.name in hole.name
 
 
-def to_hole(asked: Asked, drive: Drive, part: str, hole: Bore) -> float | None:
-    """Wood between a fastener and a straight hole in a board [mm]; below nothing where it runs into it."""
-    return None if hole.lean else _between(drive, hole, _line(asked, part, hole))
-
-
 def _between(drive: Drive, hole: Bore, line: tuple[Vector, Vector]) -> float:
+    """Wood between a fastener and a straight hole [mm]; below nothing where it runs into it."""
     apart_mm = lines_apart(drive.head, drive.tip, *line)
     return apart_mm - (float(drive.of.diameter) + float(hole.diameter)) / 2
 

@@ -11,6 +11,7 @@ import math
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from functools import lru_cache
 from typing import Literal
 
 from storystick.ground.finding import NOWHERE, Broken, Place
@@ -95,7 +96,7 @@ class Dim:
 
     def __truediv__(self, other: "Dim | int | Fraction") -> "Dim":
         other = other if isinstance(other, Dim) else number(other)
-        if other.value == 0:
+        if not other.value:
             raise ZeroDivisionError("a number can't be divided by nothing")
         return Dim(self.value / other.value, Op("/", (self, other)), self.power - other.power)
 
@@ -118,6 +119,7 @@ def _join(sign: Literal["+", "-"], one: Dim, other: Dim) -> Dim:
     return Dim(value, Op(sign, (one, other)), one.power)
 
 
+@lru_cache(maxsize=1024)
 def number(value: int | Fraction) -> Dim:
     """A plain number that needs no reason, as the 2 in `2 x side thickness`."""
     value = Fraction(value)

@@ -107,7 +107,11 @@ def _gap(a: Solid, b: Solid, within: float) -> Gap | None:
 
 def _nearest(a: Solid, b: Solid, reach: float) -> Gap:
     first, other = a.mesh.vertices[a.mesh.triangles], b.mesh.vertices[b.mesh.triangles]
-    i, j = near_pairs(boxes(first), boxes(other), reach + 1e-6)
+    (low, high), (olow, ohigh) = boxes(first), boxes(other)
+    i, j = near_pairs((low, high), (olow, ohigh), reach + 1e-6)
+    away = np.maximum(0.0, np.maximum(low[i] - ohigh[j], olow[j] - high[i]))
+    kept = np.einsum("ij,ij->i", away, away) <= (reach + 1e-6) ** 2
+    i, j = i[kept], j[kept]
     kept = beyond(first[i], other[j]) <= reach + 1e-6
     i, j = i[kept], j[kept]
     apart, at, there = distances(first[i], other[j])

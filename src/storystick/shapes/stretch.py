@@ -13,6 +13,7 @@ import numpy as np
 from storystick.shapes.edges import face_normals
 from storystick.shapes.motion import Motion, Rates, Shares, Still, breaks, moment, rates
 from storystick.shapes.solid import Counts, Floats, Solid
+from storystick.shapes.triangles import boxes
 
 
 @dataclass(frozen=True)
@@ -82,7 +83,7 @@ def boxes_on_the_way(placed: Placed, half: Shares) -> tuple[Floats, Floats]:
     """Boxes that hold each triangle all through the stretch."""
     stray = _bends(placed, half)[:, :, None]
     stray = stray + np.abs(placed.speeds[0]) * half[0] + np.abs(placed.speeds[1]) * half[1]
-    return (placed.corners - stray).min(axis=1), (placed.corners + stray).max(axis=1)
+    return boxes(placed.corners - stray)[0], boxes(placed.corners + stray)[1]
 
 
 def least_between(a: Placed, b: Placed, i: Counts, j: Counts, p: Floats, q: Floats, half: Shares) -> Floats:

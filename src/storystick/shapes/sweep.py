@@ -118,11 +118,11 @@ def _least_gap(
         return None
     ones, twos = [moving[n] for n in i], [others[n] for n in j]
     left_out = frozenset((i.index(one), j.index(two)) for one, two in skip if one in i and two in j)
-    asked = (motions, tolerance, within, left_out, enough)
     plain = [_plain(one) for one in ones], [_plain(two) for two in twos]
-    least = _searched(*plain, *asked)
-    if (plain[0] != ones or plain[1] != twos) and least and not _holds(least, ones, twos, motions, max(least.gap + tolerance, enough)):
-        least = _searched(ones, twos, *asked)
+    least = _searched(*plain, motions, tolerance, within, left_out, enough)
+    is_plain = plain == (ones, twos)
+    if least and not is_plain and not _holds(least, ones, twos, motions, max(least.gap + tolerance, enough)):
+        least = _searched(ones, twos, motions, tolerance, within, left_out, enough)
     return least and replace(least, bodies=(i[least.bodies[0]], j[least.bodies[1]]))
 
 

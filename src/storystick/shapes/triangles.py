@@ -26,7 +26,8 @@ def cross(a: Floats, b: Floats) -> Floats:
 
 def boxes(corners: Floats) -> tuple[Floats, Floats]:
     """Least and greatest corner of the box round each triangle."""
-    return corners.min(axis=1), corners.max(axis=1)
+    a, b, c = corners[:, 0], corners[:, 1], corners[:, 2]
+    return np.minimum(np.minimum(a, b), c), np.maximum(np.maximum(a, b), c)
 
 
 def near_pairs(first: tuple[Floats, Floats], other: tuple[Floats, Floats], reach: float) -> tuple[Counts, Counts]:
