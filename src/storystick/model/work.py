@@ -90,6 +90,7 @@ class Step:
     cuts: tuple[tuple[str, str], ...] = ()  # names of part and cut that this step makes
     set_up: int = 0
     begins: int = 0
+    to_fit: tuple[tuple[str, int], ...] = ()  # cuts of the sheet maps set to what was measured: stock and number
 
     @property
     def day(self) -> int:

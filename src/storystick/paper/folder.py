@@ -49,6 +49,7 @@ class Folder:
     label_sheet: LabelSheet | None = None
     words: Literal["american", "british"] = "american"
     print_off: tuple[Fraction, Fraction] = (Fraction(1), Fraction(1))
+    last: Mapping[str, str] = field(default_factory=dict)  # parts better cut when the rest stands dry: how often not
     limits: Mapping[str, str] = field(default_factory=dict)  # what each check asks, in a sentence, by its code
 
     @cached_property
@@ -112,6 +113,28 @@ class Folder:
     def made_in(self) -> Mapping[tuple[str, str], int]:
         """The number of the step that makes each cut, by the names of part and cut."""
         return {made: step.number for step in reversed(self.order.steps) for made in step.cuts}
+
+    @cached_property
+    def fitted_in(self) -> Mapping[tuple[str, int], int]:
+        """The number of the step that makes each cut of a sheet map that is set to what was measured."""
+        return {cut: step.number for step in self.order.steps for cut in step.to_fit}
+
+    @cached_property
+    def fitted_by(self) -> Mapping[str, tuple[int, ...]]:
+        """The numbers of the steps that cut a part off its sheet at what was measured, by the part's name."""
+        found: dict[str, set[int]] = {}
+        for cutting in self.cuttings:
+            for tree in cutting.layout.trees:
+                blank = {piece.number: piece.blank for piece in tree.pieces}
+                inside = {number: {name} - {""} for number, name in blank.items()}
+                for cut in sorted(tree.cuts, key=lambda cut: -cut.number):
+                    for number in cut.frees:
+                        inside[cut.piece] |= inside[number]
+                for cut in tree.cuts:
+                    if (step := self.fitted_in.get((cutting.stock.name, cut.number))) is not None and cut.frees:
+                        for name in inside[cut.frees[0]]:
+                            found.setdefault(name, set()).add(step)
+        return {name: tuple(sorted(steps)) for name, steps in found.items()}
 
     @cached_property
     def several(self) -> bool:

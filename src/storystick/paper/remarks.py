@@ -10,7 +10,7 @@ from storystick.model.work import Stage
 from storystick.paper.drawing.families import families, places
 from storystick.paper.folder import Folder
 from storystick.paper.lettering import bit, calliper, said
-from storystick.paper.spoken import listed, spoken, the
+from storystick.paper.spoken import in_full, listed
 
 
 def named(folder: Folder, parts: Sequence[Part]) -> str:
@@ -101,17 +101,31 @@ def sentence(text: str) -> str:
 def provisional(folder: Folder, part: Part) -> str:
     """How a part comes to its size that is best cut to fit; "" for one that is simply cut."""
     if not part.fit_to:
-        return ""
+        return _last(folder, part)
     larger = off_the_saw(folder, part)
-    first = f"The sheet map has it {larger}, so that there is wood to trim. " if larger else ""
+    if part.name in folder.fitted_by:
+        first = f"The sheet map keeps {larger} for it. " if larger else ""
+    else:
+        first = f"It leaves the saw at {larger}, so that there is wood to trim. " if larger else ""
     is_opening = any(one.name == part.fit_to for one in folder.build.openings)
-    what = f"the opening of {the(spoken(part.fit_to))}" if is_opening else the(spoken(part.fit_to))
+    what = f"the opening of {in_full(part.fit_to)}" if is_opening else in_full(part.fit_to)
     measured, cut = fitting_steps(folder, part)
     where = f" in {measured}" if measured else " when it stands"
     when = f" in {cut}" if cut else ""
     return (
         f"{first}Measure {what}{where}: by what it differs from the plan, the size above differs too. Write that "
         f"size there and cut to it{when}."
+    )
+
+
+def _last(folder: Folder, part: Part) -> str:
+    """Why a part had better wait until the rest stands dry; "" for one that may as well be cut at once."""
+    wrong = folder.last.get(part.name)
+    if wrong is None:
+        return ""
+    return (
+        "Better cut when the rest stands dry, to what is measured there: cut at once to the size above it goes wrong "
+        f"in {wrong} of builds."
     )
 
 
@@ -124,7 +138,9 @@ def fitting_steps(folder: Folder, part: Part) -> tuple[str, str]:
     own = [n for n in after if part.name in folder.order.steps[n - 1].parts] or after[:0]
     if asked[0].stage is Stage.SAW:
         own = own or [asked[0].number]
-    return f"step {asked[0].number}", f"step {own[-1]}" if own else ""
+    cut = sorted({*own[-1:], *folder.fitted_by.get(part.name, ())})
+    steps = f"step{'s' if len(cut) > 1 else ''} {listed(str(number) for number in cut)}" if cut else ""
+    return f"step {asked[0].number}", steps
 
 
 def off_the_saw(folder: Folder, part: Part) -> str:

@@ -33,6 +33,7 @@ class Job:
     clamps    how many, opening at least `opening` [mm];  bench  it stands on a bench until it has set
     whole     it can't be left half done over night
     laid_out  what has to lie ready for it, until another of its sort is wanted: each what, which, and minutes
+    to_fit    the cuts of the sheet maps that are set to what was measured: name of the stock and number
     """
 
     key: str
@@ -61,6 +62,7 @@ class Job:
     bench: bool = False
     whole: bool = False
     laid_out: tuple[tuple[str, str, float], ...] = ()
+    to_fit: tuple[tuple[str, int], ...] = ()
 
 
 def as_one(setups: Iterable[Setup]) -> tuple[Setup, ...]:
@@ -74,6 +76,7 @@ def as_one(setups: Iterable[Setup]) -> tuple[Setup, ...]:
 def _both(texts: Sequence[str]) -> str:
     """Texts that differ in a clause or two: "guide 3 in from the bit, along the near edge and along the far edge"."""
     told = list(dict.fromkeys(texts))
+    told = [text for text in told if not any(other.startswith(f"{text}, ") for other in told)]
     clauses = [text.split(", ") for text in told]
     if len(told) == 1 or len({len(row) for row in clauses}) > 1:
         return " or ".join(told)

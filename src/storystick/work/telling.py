@@ -66,6 +66,7 @@ def _steps(runs: Sequence[Sequence[Job]], number: dict[str, int], tasks: Jobs, f
             tuple(cut for job in run for cut in job.cuts),
             set_up=round(set_up),
             begins=round(begins),
+            to_fit=tuple(cut for job in run for cut in job.to_fit),
         )
 
 

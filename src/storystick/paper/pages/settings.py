@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 
 from storystick.model.cutting import Setting
 from storystick.model.work import Cutting, Setup, Step
@@ -24,7 +25,7 @@ SET = (
 
 def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     """The saw's settings stock by stock, then those of the other machines."""
-    sawn = [cutting for cutting in folder.cuttings if cutting.layout.settings]
+    sawn = [cutting for cutting in folder.cuttings if at_once(folder, cutting)]
     if not sawn and not folder.order.setups:
         return
     yield Text(
@@ -33,15 +34,25 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     )
     for cutting in sawn:
         yield Heading(cutting.stock.name)
-        rows = tuple(sawn_row(folder, cutting, setting) for setting in cutting.layout.settings)
+        rows = tuple(sawn_row(folder, cutting, setting) for setting in at_once(folder, cutting))
         yield Table(SAWN, rows, dense=True)
-    told = {setting.size for cutting in sawn for setting in cutting.layout.settings}
+    told = {setting.size for cutting in sawn for setting in at_once(folder, cutting)}
     used = {setup.key for way in folder.order.ways for setup in way.setups}
     rest = [s for s in folder.order.setups if s.key in used or s.to is None or s.to.value not in told]
     for machine in dict.fromkeys(setup.machine for setup in rest):
         setups = [setup for setup in rest if setup.machine == machine]
         yield Heading(machine.capitalize())
         yield Table(SET, tuple(setup_row(folder, setup) for setup in setups), dense=True)
+
+
+def at_once(folder: Folder, cutting: Cutting) -> list[Setting]:
+    """The settings of a stock with the cuts that are made at them: without those that are set to what was measured."""
+    name = cutting.stock.name
+    left = (
+        replace(one, cuts=tuple(number for number in one.cuts if (name, number) not in folder.fitted_in))
+        for one in cutting.layout.settings
+    )
+    return [one for one in left if one.cuts]
 
 
 def sawn_row(folder: Folder, cutting: Cutting, setting: Setting) -> tuple[Cell, ...]:
@@ -70,9 +81,11 @@ def setup_row(folder: Folder, setup: Setup) -> tuple[Cell, ...]:
     if setup.to is not None:
         to = Large(set_to(setup.to, manner), calliper(setup.to, manner) if setup.to.power else "")
     tool = "" if setup.tool == BLADE or setup.says.startswith(setup.tool) else setup.tool
-    head = ", ".join(word for word in (tool, setup.name) if word)
-    bare = setup.to is not None and setup.says.startswith(setup.name) and len(setup.says) < SAYS_NO_MORE
-    says = " ".join(sentence(text) for text in ("" if bare else setup.says, setup.test) if text)
+    fits = any(step.to_fit and any(one.key == setup.key for one in step.setups) for step in folder.order.steps)
+    head = ", ".join(word for word in (tool, setup.name, "as measured" if fits else "") if word)
+    told = setup.says.removesuffix(", or as measured") if fits else setup.says
+    bare = setup.to is not None and told.startswith(setup.name) and len(told) < SAYS_NO_MORE
+    says = " ".join(sentence(text) for text in ("" if bare else told, setup.test) if text)
     return (to, f"{head}: {says}" if says else head, used_for(folder, setup), Blank(13))
 
 

@@ -21,8 +21,12 @@ COLUMNS = (Column("cut", 0, "right"), Column("", 0), Column("set to", 1.45), Col
 LEGEND = (
     "The near edge of each sheet is below: it runs along the fence when a strip is ripped, and the left end lies "
     "against the stop when one is crosscut. Hatched is waste, a dashed cut trims an edge, red is every other cut; the "
-    "figure in a ring is the cut's place in the order, over all the sheets of one stock. Sizes are those that leave "
-    "the saw: what is cut to fit later, or trimmed when it is glued, is larger here than on its card, which says so."
+    "figure in a ring is the cut's place in the order, over all the sheets of one stock. What is trimmed later is "
+    "larger here than on its card, which says so."
+)
+TO_FIT = (
+    "A cut to fit is made at what its step has you measure. Until then it is only drawn: the map keeps a little more "
+    "room for it than its card's size."
 )
 
 
@@ -33,10 +37,11 @@ FEW = 8
 def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     """Each sheet with its map and its cuts on one page, as many to a page as go on it."""
     first = True
+    legend = f"{LEGEND} {TO_FIT}" if folder.fitted_in else LEGEND
     for cutting in folder.cuttings:
         for number, tree in enumerate(cutting.layout.trees, 1):
             blocks = tuple(one_sheet(folder, cutting, number, tree, paper))
-            yield Whole((Text(LEGEND, "quiet"), *blocks), first=True) if first else Whole(blocks)
+            yield Whole((Text(legend, "quiet"), *blocks), first=True) if first else Whole(blocks)
             first = False
         if cutting.layout.unplaced:
             names = ", ".join(f"{folder.letter_of.get(key, key)} ({key})" for key in cutting.layout.unplaced)
@@ -52,9 +57,9 @@ def one_sheet(folder: Folder, cutting: Cutting, number: int, tree: CutTree, pape
     drawn = sheet_map(folder, cutting, number, tree, paper)
     scale = scale_said(drawn.scale) if drawn.scale > 0 else "width not to scale"
     yield Figure(drawn, f"{scale.capitalize()}; kerf {said(cutting.kerf, manner)}.")
-    yield Text(f"Pieces off the saw: {pieces_said(folder, tree)}.")
+    yield Text(f"Pieces on this sheet: {pieces_said(folder, tree)}.")
     cuts = sorted(tree.cuts, key=lambda c: c.number)
-    table = Table(COLUMNS, tuple(cut_row(cut, tree, folder.letter_of, manner) for cut in cuts), dense=True)
+    table = Table(COLUMNS, tuple(cut_row(cut, tree, folder, cutting.stock.name) for cut in cuts), dense=True)
     yield from in_columns(table, 2)
     kept = [f"{said(left.long, manner)} x {said(left.wide, manner)}" for left in tree.leftovers]
     if kept:
@@ -92,17 +97,20 @@ def sheet_map(folder: Folder, cutting: Cutting, number: int, tree: CutTree, pape
     return draw_sheet(tree, folder.letter_of, folder.build.manner, paper.room, high, alt)
 
 
-def cut_row(cut: Cut, tree: CutTree, letters: Mapping[str, str], manner: Manner) -> tuple[str | Tick | Large, ...]:
+def cut_row(cut: Cut, tree: CutTree, folder: Folder, stock: str) -> tuple[str | Tick | Large, ...]:
     """One cut: its number, how, what the fence or stop is set to, what it frees."""
-    if cut.setting is not None:
-        stands: str | Large = Large(said(cut.setting, manner, bare=manner.unit == "mm"), str(cut.way), beside=True)
+    manner = folder.build.manner
+    if (step := folder.fitted_in.get((stock, cut.number))) is not None:
+        stands: str | Large = f"{cut.way} to fit, as measured: step {step}"
+    elif cut.setting is not None:
+        stands = Large(said(cut.setting, manner, bare=manner.unit == "mm"), str(cut.way), beside=True)
     elif cut.purpose is Purpose.TRIM:
         stands = f"{cut.way}, just clean"
     else:
         piece = next(piece for piece in tree.pieces if piece.number == cut.piece)
         line = cut.at - (piece.y if cut.way is Way.RIP else piece.x)
         stands = f"rough {cut.way}: line {said(line, manner)} from the {edge_said(cut, tree)}"
-    return (str(cut.number), Tick(), stands, freed_said(cut, tree, letters))
+    return (str(cut.number), Tick(), stands, freed_said(cut, tree, folder.letter_of))
 
 
 def edge_said(cut: Cut, tree: CutTree, trimmed: bool = False) -> str:
