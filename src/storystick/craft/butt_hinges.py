@@ -12,7 +12,7 @@ from storystick.model.joining import Item
 from storystick.shop.tables import screws
 from storystick.shop.tables.rows import Hinge
 
-SCREW = "#6 wood screw"
+SCREWS = ("#6 wood screw", "3.5 mm chipboard screw")  # in a plan in inches, and in one in millimetres
 HINGE_KG = 0.06  # a guess
 FAR = Fraction(13, 20)  # screws sit a little behind the middle of a leaf, away from the edge of the wood
 STAGGER = Fraction(1, 16)  # the holes of the two leaves miss each other by twice this share of their length
@@ -114,7 +114,8 @@ def _screws(
         name = f"{names[0]} screw {number_ + 1}"
         axis, sign = toward
         most = Fraction(32) if board.thick != axis else Fraction(20)
-        screw_through(bench, name, names[1], screws()[SCREW], board, axis, -sign, spot, most, hang.place, sunk)
+        screw = screws()[SCREWS[bench.manner.unit == "mm"]]
+        screw_through(bench, name, names[1], screw, board, axis, -sign, spot, most, hang.place, sunk)
 
 
 DOOR_LEFT, DOOR_RIGHT = Seam(X, -1, 1, -1, 2), Seam(X, 1, 1, -1, 2)

@@ -18,7 +18,7 @@ from storystick.shop.tables.rows import Hinge
 EDGE = practice("a cup's rim stands between the least and the most that its hinge allows from the door's edge")
 WINGS = practice("two screws beside a cup, 45 mm apart and 9.5 mm farther in than its middle")
 PLATE = practice("a hinge plate's screws stand 37 mm behind the front edge or the inset door, 32 mm apart")
-SCREW = "#6 pan head screw"
+SCREWS = ("#6 pan head screw", "3.5 mm chipboard screw")  # in a plan in inches, and in one in millimetres
 HINGE_KG = 0.1  # a guess
 BODY = (
     Fraction(14),
@@ -79,7 +79,7 @@ def _one(
     spot = {X: _inward(leaf, sign, middle), Z: z}
     bore = Bore(f"{name} cup", side, spot_on(leaf, side, spot), across, deep, "bore for a cup hinge", place=hang.place)
     leaf.cuts.append(bore)
-    screw = screws()[SCREW]
+    screw = screws()[SCREWS[bench.manner.unit == "mm"]]
     half, plate = rule("half of 45", Fraction("22.5"), WINGS), rule("half of 32", 16, PLATE)
     for word, up in (("lower", -1), ("upper", 1)):
         beside = {X: _inward(leaf, sign, wings), Z: z + half if up > 0 else z - half}
