@@ -5,7 +5,6 @@ from fractions import Fraction
 
 from storystick.craft.draft import Bench, Draft, X, Y, minus, plus
 from storystick.craft.driving import spot_on
-from storystick.craft.fastening import spread_along
 from storystick.craft.kinds import Task
 from storystick.craft.seat import Stretch
 from storystick.ground.dim import Dim, rule
@@ -20,6 +19,7 @@ from storystick.shop.tables import screws
 HOLE = practice("screws into studs go through holes of 6.5 mm (1/4 in)")
 APART = practice("studs stand 400 mm (16 in) apart as a rule: a hole for each")
 IN_STUD = practice("40 mm (1 1/2 in) of a screw in the stud itself, behind 13 mm (1/2 in) of plaster")
+FROM_ENDS = Fraction("38.1")  # [mm]; as for the first and last screw of a joint
 CALLED = "hole for a wall screw"
 HELD = "screws into the wall"
 ROW = "1/4 in lag screw"
@@ -49,13 +49,12 @@ def bore_for_wall(task: Task, boards: Sequence[Draft], apart: Dim, across: dict[
 
 
 def _at_studs(bench: Bench, along: Draft, apart: Dim) -> list[Dim]:
-    """As many as studs may stand behind it, about its middle."""
+    """As many as studs surely stand behind it, two where two may; about its middle. On a short one a single hole."""
     inner = Stretch(along.lower(X), along.upper(X))
-    count = max(1, int((inner.high.value - inner.low.value) / apart.value))
-    if count == 1:
-        return spread_along(inner, bench, None)
+    long = inner.high.value - inner.low.value
+    count = max(1, int(long / apart.value), 2 if long - 2 * FROM_ENDS >= apart.value else 1)
     middle = plus(inner.low, minus(inner.high, inner.low) / 2)
-    first = middle - apart * Fraction(count - 1, 2)
+    first = middle - apart * Fraction(count - 1, 2) if count > 1 else middle
     return [first + apart * i if i else first for i in range(count)]
 
 
