@@ -1,5 +1,7 @@
 """What is fixed straight to a wall: holes at the studs, screws to buy, and what each of them carries; by hand."""
 
+import re
+
 import pytest
 
 from storystick.ground.finding import Grade
@@ -82,3 +84,19 @@ def test_what_only_a_word_holds_is_referred_to_local_rules():
     assert found.grade == Grade.NOTE
     assert "local rules" in found.says
     assert "brackets" in found.says
+
+
+def test_a_case_in_the_air_is_told_how_it_hangs_and_hangs_so():
+    hung = plan()
+    bare = re.sub(r", nailers: \w+", "", hung)
+    assert bare != hung
+    (found,) = [f for f in found_in("not-held", bare) if f.grade is Grade.STOP]
+    assert "nailers: both" in found.advice
+    assert not [f for f in found_in("not-held", hung) if f.grade is Grade.STOP]
+
+
+def test_a_heavy_case_on_a_wall_gets_no_castors():
+    wide = plan().replace("1000", "1800")
+    found = next(f for f in found_in("too-heavy", wide) if f.grade is Grade.CARE and "weighs" in f.says)
+    assert "castors" not in found.advice
+    assert "screwed to the wall" in found.advice

@@ -107,6 +107,11 @@ def _loose_assemblies(build: Build, tied: dict[str, str]) -> Iterator[Finding]:
         else:
             continue
         advice = f"Say what {one.name} stands on, or fix it with screws."
+        if one.kind == "case" and not one.inside_of and not one.stands_on:
+            advice = (
+                f"Say what {one.name} stands on, or hang it: with nailers: both it has boards across its back for "
+                f"screws into the wall's studs; a back alone is too thin for them. A cleat carries it too."
+            )
         yield Finding(CHECK.code, Grade.STOP, one.place, said, advice, HELD, about=(one.name,))
 
 

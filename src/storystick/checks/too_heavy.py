@@ -64,6 +64,8 @@ def _assembly(asked: Asked, one: Assembly, limit: float) -> Finding:
         advice = f"Set it on its wheels with two people; tipping it up over one edge takes {kg(weight / 2, manner)}."
         return Finding(CHECK.code, Grade.NOTE, one.place, said, advice, LIFT, weight, limit, "kg", (one.name,))
     advice = "Put it in place with two people, give it castors, or put it together where it stands."
+    if one.held_by and not one.stands_on:  # on a wall
+        advice = "Lift it with two people, its doors and loose shelves off, onto a board screwed to the wall below it."
     tries = tuple(_smaller(sorted(one.size, key=lambda dim: dim.value), weight, limit, manner))
     numbers = (LIFT, weight, limit, "kg", (one.name,), None, tries)
     return Finding(CHECK.code, Grade.CARE, one.place, f"{said}.", advice, *numbers)
