@@ -5,15 +5,20 @@ from fractions import Fraction
 import pytest
 
 from storystick.app.entries import Refused, chose, far_off, reading
+from storystick.app.page.answers import built
+from storystick.app.show import parts as show_parts
 from storystick.ground.dim import why
 from storystick.ground.length import show
 from storystick.model.closing import better_to_fit, closers, turns
 from storystick.model.cut import Channel
 from storystick.model.made import is_fixed
 from storystick.model.mending import is_broken, remedies
+from storystick.paper.remarks import provisional
 from tests.told import job, sample
 from tests.truth.plans import CASE, DRAWER, after, cut, entry, fit_called, mm, put, read
+from tests.truth.test_every_fit import DOOR
 
+OVERLAY = DOOR.replace("set: inset", "set: overlay")
 LEFT, RIGHT = "case.left side.bottom in left side.deep", "case.right side.bottom in right side.deep"
 
 
@@ -174,3 +179,35 @@ def test_no_groove_is_printed_longer_than_its_board_whatever_depths_are_read(pla
                     assert long == board, channel.name
                     through += 1
     assert through
+
+
+def test_a_back_better_cut_to_fit_says_so_on_its_card_in_the_cut_list_and_its_step(capsys: pytest.CaptureFixture[str]):
+    work = job(sample("lathe-cabinet"))
+    back = work.build.part("cabinet.back")
+    assert [*work.better_to_fit] == [back.name]
+    assert "Better cut when the rest stands dry" in provisional(work.folder, back)
+    show_parts(work.build, work.build.manner, work.told_last, as_json=False)
+    assert f"{back.letter} cabinet.back: cut at once it goes wrong in 5 % of builds" in capsys.readouterr().out
+    sawn = [step for step in work.order.steps if back.name in step.parts and step.stage.value.startswith("saw")]
+    assert any("Better left on the sheet until the rest stands dry" in line for step in sawn for line in step.does)
+    told = next(row for row in built(work)["parts"] if back.name in row["names"])
+    assert told["last"] == "5 %"
+
+
+@pytest.mark.parametrize("plan", ["drawer-tower", "lathe-cabinet"])
+def test_every_board_of_a_drawer_is_provisional_on_its_card(plan: str):
+    work = job(sample(plan))
+    boards = [part for part in work.build.parts if ".drawer " in part.name or ".tray " in part.name]
+    assert boards
+    for part in boards:
+        assert part.fit_to, part.name
+        assert "Measure the opening of" in provisional(work.folder, part), part.name
+
+
+def test_doors_are_provisional_on_their_cards_and_a_part_that_is_cut_already_is_not_advised_upon():
+    work = job(OVERLAY)
+    doors = [part for part in work.build.parts if ".door " in part.name]
+    assert len(doors) == 2
+    assert all("Measure" in provisional(work.folder, part) for part in doors)
+    text = sample("lathe-cabinet")
+    assert after(text, cut(job(text), "cabinet.back")).better_to_fit == {}

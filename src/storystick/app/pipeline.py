@@ -18,6 +18,7 @@ from storystick.shop.read import default_shop, read_shop
 from storystick.shop.shop import OnHand, Shop
 
 if TYPE_CHECKING:
+    from storystick.model.closing import ToFit
     from storystick.model.judged import Judged
     from storystick.model.made import Made
     from storystick.model.scene import Scene
@@ -172,10 +173,14 @@ class Job:
     @cached_property
     def order(self) -> "WorkOrder":
         """The order of work."""
+        return self._order(self._settings, self._wishes)
+
+    def _order(self, book: Book, wishes: "Sequence[Wish]") -> "WorkOrder":
         from storystick.work import plan_work
 
-        settings, wishes = self._settings, self._wishes
-        return plan_work(self.build, self.cuttings, self.shop, settings, sequence=self.sequence, wishes=wishes)
+        return plan_work(
+            self.build, self.cuttings, self.shop, book, sequence=self.sequence, wishes=wishes, last=self.better_to_fit
+        )
 
     @property
     def _wishes(self) -> "tuple[Wish, ...]":
@@ -186,11 +191,7 @@ class Job:
 
     def order_with(self, wishes: "Sequence[Wish]") -> "WorkOrder":
         """The order of work as somebody wishes it, with what each wish costs among its findings."""
-        from storystick.work import plan_work
-
-        book = Book(pages=dict(self.build.pages))
-        wishes = (*self._wishes, *wishes)
-        return plan_work(self.build, self.cuttings, self.shop, book, sequence=self.sequence, wishes=wishes)
+        return self._order(Book(pages=dict(self.build.pages)), (*self._wishes, *wishes))
 
     @cached_property
     def _settings(self) -> Book:
@@ -209,6 +210,18 @@ class Job:
         from storystick.model.judged import judge
 
         return judge(self.made)
+
+    @cached_property
+    def better_to_fit(self) -> "Mapping[str, ToFit]":
+        """Parts that had better be cut when the rest stands dry, by name."""
+        from storystick.model.closing import better_to_fit
+
+        return {one.part: one for one in better_to_fit(self.made, self.judged)}
+
+    @property
+    def told_last(self) -> Mapping[str, str]:
+        """The same, with how often each goes wrong where it is cut at once: "5 %"."""
+        return {name: f"{100 * one.printed:.0f} %" for name, one in self.better_to_fit.items()}
 
     @cached_property
     def channels(self) -> "tuple[Channels, ...]":
@@ -277,4 +290,5 @@ class Job:
             version=self.plan.version,
             plan_file=self.texts.plan_file,
             words=self.plan.words,
+            last=self.told_last,
         )

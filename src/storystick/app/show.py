@@ -3,7 +3,7 @@
 import json
 import sys
 import textwrap
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -132,9 +132,11 @@ def told(lines: Sequence[str], *, as_json: bool) -> None:
         wrapped(line, "  ", "")
 
 
-def parts(build: Build, manner: Manner, *, as_json: bool) -> None:
-    """The parts, those that are alike in one line."""
+def parts(build: Build, manner: Manner, last: Mapping[str, str], *, as_json: bool) -> None:
+    """The parts, those that are alike in one line; `last`: those better cut to fit, how often they go wrong else."""
     rows = plain.parts(build, manner)
+    for row in rows:
+        row["better_to_fit"] = [name for name in row["names"] if name in last]
     if as_json:
         put_json(rows)
         return
@@ -151,6 +153,12 @@ def parts(build: Build, manner: Manner, *, as_json: bool) -> None:
         for r in rows:
             if r["fit_to"]:
                 out(f"  {r['letter']} {', '.join(_short(r['names']))}: to {r['fit_to']}")
+    if any(r["better_to_fit"] for r in rows):
+        out()
+        wrapped("Better cut when the rest stands dry, to what is there; the sizes here are provisional:")
+        for r in rows:
+            for name in r["better_to_fit"]:
+                wrapped(f"{r['letter']} {name}: cut at once it goes wrong in {last[name]} of builds", "    ", "  ")
 
 
 def _short(names: Sequence[str]) -> list[str]:

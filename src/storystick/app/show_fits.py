@@ -10,7 +10,7 @@ from storystick.ground.finding import Finding
 from storystick.ground.length import Manner, fine, show
 from storystick.model.again import Again
 from storystick.model.changed import Changed
-from storystick.model.closing import better_to_fit, closers
+from storystick.model.closing import closers
 from storystick.model.judged import Builds, Judged, fine_of
 from storystick.model.mending import Remedy
 from storystick.plan.log import Log
@@ -64,7 +64,7 @@ def fits(
     for group in groups:
         if group[0].trouble >= SOME:
             _causes(group, manner)
-    to_fit, last = tuple(better_to_fit(job.made, job.judged)), _takes_up(job)
+    to_fit, last = tuple(job.better_to_fit.values()), _takes_up(job)
     if to_fit or last:
         out()
     for fitted in to_fit:
@@ -127,7 +127,7 @@ def fits_plain(
         "fits": [judged_plain(one, builds, manner) for one in job.judged],
         "to fit": [
             {"part": f.part, "fits": list(f.fits), "printed": f.printed, "fitted": f.fitted}
-            for f in better_to_fit(job.made, job.judged)
+            for f in job.better_to_fit.values()
         ],
         "last": [{"number": number, "takes up": others} for number, others in _takes_up(job)],
         "again": [{"name": a.name, "with": a.tool, "saves": round(a.gain, 6), "helps": list(a.fits)} for a in again],

@@ -120,7 +120,7 @@ def _why_each(pages: Mapping[str, Dim], names: Sequence[str], words: Words, mann
 def parts(words: Words) -> int:
     """Every part with its letter, size and stock."""
     job = job_of(words)
-    show.parts(job.build, manner_of(words, job), as_json=words.json)
+    show.parts(job.build, manner_of(words, job), job.told_last, as_json=words.json)
     return 0
 
 

@@ -199,6 +199,7 @@ def _setting_job(bench: Bench, cutting: Cutting, run: Run, trees: dict[int, CutT
         kin=f"{title} {saw.name if saw else ''}",
         words=(stock.name,),
         lines=(line,),
+        to_fit=tuple((stock.name, cut.number) for cut in cuts) if run.fits else (),
         ends=(*(() if run.fits else _large(bench, parts)), *((MARK,) if parts else ())),
     )
 
@@ -232,6 +233,13 @@ def _large(bench: Bench, parts: Sequence[Part]) -> Iterator[str]:
     layers = [part for part in parts if part.name in layered]
     if fitted:
         yield f"Still a little large, to be cut to fit later: {all_called(fitted, bench.build)}."
+    last = [part for part in parts if part.name in bench.last and part.name not in layered]
+    if last:
+        them = "it" if len(last) == 1 else "them"
+        yield (
+            f"Better left on the sheet until the rest stands dry: {all_called(last, bench.build)}. Measure what is "
+            f"there, and cut {them} to that: the size here is provisional."
+        )
     if layers:
         yield f"Oversize, to be trimmed when the layers are glued: {all_called(layers, bench.build)}."
 

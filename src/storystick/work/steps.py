@@ -1,6 +1,6 @@
 """The order of work: every cut made once, parts sawn before they are machined, machined before they are joined."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
 from storystick.ground.dim import Book
 from storystick.ground.finding import Finding, in_order
@@ -43,6 +43,7 @@ def plan_work(
     sequence: AssemblyOrder | None = None,
     wishes: Sequence[Wish] = (),
     rounds: int = ROUNDS,
+    last: Collection[str] = (),
 ) -> WorkOrder:
     """Everything there is to do, in the best order found, with the way each cut is made in this shop.
 
@@ -51,10 +52,11 @@ def plan_work(
     sequence  in what order the piece goes together, where that was found out; else it is taken apart in thought
     wishes    orders that somebody wants; what they cost is told
     rounds    how many changes of the order are tried
+    last      names of parts that are better cut when the rest stands dry
     """
     with timed_by(shop):
         chosen, findings = choose_all(build, shop, book)
-        bench = Bench(build, tuple(cuttings), shop, book, chosen, sequence)
+        bench = Bench(build, tuple(cuttings), shop, book, chosen, sequence, last=frozenset(last))
         trouble = list(findings)
         jobs = list(all_jobs(bench, trouble))
         turn = in_turn(jobs, shop, wishes, rounds)

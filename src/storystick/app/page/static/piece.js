@@ -76,6 +76,7 @@ function parts(job, board) {
       h("div", {}, h("b", {}, short(part.names)), part.names.length > 1 ? h("span", { class: "times" }, ` × ${part.names.length}`) : null,
         h("p", { class: "dims" }, part.size.map((s, i) => [i ? " × " : "", number(s, null, ["length", "width", "thickness"][i])]), " ", h("span", { class: "quiet" }, part.stock)),
         part.fit_to ? h("p", { class: "quiet" }, "Cut to fit: ", part.fit_to) : null,
+        part.last ? h("p", { class: "quiet" }, `Better cut when the rest stands dry, to what is there: the size here is provisional. Cut at once it goes wrong in ${part.last} of builds.`) : null,
         tapped ? h("p", { class: "row small" }, h("button", { type: "button", class: "plain", onclick: () => board.hide(part.names) }, "hide in the drawing"),
           part.line ? h("a", { href: `#writing/${part.line}` }, `line ${part.line}`) : null) : null));
   }));
