@@ -73,7 +73,7 @@ def reaches(scene: Scene, bodies: Sequence[Body], shop: Shop) -> tuple[Reach, ..
     numbers = {body.name: number for number, body in enumerate(bodies)}
     boxes = np.concatenate([body.boxes for body in bodies])
     owners = np.repeat(np.arange(len(bodies)), [len(body.boxes) for body in bodies])
-    crowd = Crowd(scene, bodies, boxes, owners)
+    crowd = Crowd.of(scene, bodies, boxes, owners)
     found = []
     for one in scene.build.fasteners:
         held = [numbers[name] for name in (one.through, one.into) if name in numbers]
@@ -156,12 +156,25 @@ def _looks(
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Crowd:
-    """All bodies, with their boxes in one row and whose each box is."""
+    """All bodies, with their boxes in one row, by their left sides, and whose each box is; the widest box's width."""
 
     scene: Scene
     bodies: Sequence[Body]
     boxes: Floats
     owners: Counts
+    widest: float
+
+    @classmethod
+    def of(cls, scene: Scene, bodies: Sequence[Body], boxes: Floats, owners: Counts) -> "Crowd":
+        """With the boxes in order."""
+        row = np.argsort(boxes[:, 0, 0], kind="stable")
+        boxes = boxes[row]
+        return cls(scene, bodies, boxes, owners[row], float((boxes[:, 1, 0] - boxes[:, 0, 0]).max(initial=0.0)))
+
+    def between(self, low: float, high: float) -> slice:
+        """The boxes that can reach between two places from left to right, and some more."""
+        lefts = self.boxes[:, 0, 0]
+        return slice(int(np.searchsorted(lefts, low - self.widest - 1.0)), int(np.searchsorted(lefts, high, "right")))
 
 
 def _in_room(crowd: Crowd, head: Vector, way: Vector, room: Room, leave_out: int) -> Mask:
@@ -177,9 +190,10 @@ def _in_room(crowd: Crowd, head: Vector, way: Vector, room: Room, leave_out: int
 
 def _near(crowd: Crowd, head: Vector, way: Vector, room: Room, axis: int | None) -> list[int]:
     """Bodies with a box in the room: for sure along an axis of the room, else perhaps."""
-    boxes, start = crowd.boxes, np.array(head) - np.array(way) * room.first
-    end = np.array(head) - np.array(way) * room.last
+    start, end = np.array(head) - np.array(way) * room.first, np.array(head) - np.array(way) * room.last
     low, high = np.minimum(start, end), np.maximum(start, end)
+    here = crowd.between(float(low[0]) - room.half, float(high[0]) + room.half)
+    boxes, owners = crowd.boxes[here], crowd.owners[here]
     if axis is None:
         low, high = low - room.half, high + room.half
         met = ((boxes[:, 0] < high) & (boxes[:, 1] > low)).all(axis=1)
@@ -188,7 +202,7 @@ def _near(crowd: Crowd, head: Vector, way: Vector, room: Room, axis: int | None)
         off = np.maximum(np.maximum(boxes[:, 0] - start, start - boxes[:, 1]), 0.0)
         off[:, axis] = 0.0
         met &= (off**2).sum(axis=1) < room.half**2
-    return sorted(set(crowd.owners[met].tolist()))
+    return sorted(set(owners[met].tolist()))
 
 
 def _touches(scene: Scene, body: Body, head: Vector, way: Vector, room: Room) -> bool:
