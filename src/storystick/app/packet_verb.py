@@ -43,6 +43,7 @@ def _into(parser: argparse.ArgumentParser) -> None:
 @answered
 def packet(words: Words) -> int:
     """The packet for the bench, as a PDF."""
+    from storystick.app.beside import layouts_beside
     from storystick.app.files import write_whole
     from storystick.app.pressing import press_waiting
     from storystick.paper import PAPERS, roll_out
@@ -57,6 +58,8 @@ def packet(words: Words) -> int:
         tell.done()
         sys.stderr.write(f"storystick: {trouble}.\n")
         return 2
+    with layouts_beside(job):
+        _ = job.findings
     folder = replace(job.folder, **asked)
     with press_waiting() as printed:
         if wide is not None:

@@ -50,10 +50,10 @@ LAYOUT_SECONDS = 5.0
 """So much of the machine's own time layouts may take; searches end by their steps long before, but for large jobs."""
 
 
-def _in_time(stop: Stop | None) -> Stop:
-    """Stops when it is asked to, or when the layouts have had their time."""
-    end = process_time() + LAYOUT_SECONDS
-    return lambda: process_time() > end or (stop is not None and stop())
+def _in_time(stop: Stop | None, beside: Callable[[], float] = float) -> Stop:
+    """Stops when it is asked to, or when the layouts have had their time; `beside` tells the time of what runs beside."""
+    end = process_time() - beside() + LAYOUT_SECONDS
+    return lambda: process_time() - beside() > end or (stop is not None and stop())
 
 
 class CantGoOn(Exception):
@@ -164,6 +164,12 @@ class Job:
         from storystick.layout.from_build import lay_out
 
         return lay_out(self.build, self.shop, tell=self.tell, stop=_in_time(self.stop))
+
+    def lay_out_beside(self, other: Callable[[], float]) -> None:
+        """Find the layouts while another thread is at something else: `other` tells the time that takes [s]."""
+        from storystick.layout.from_build import lay_out
+
+        self.__dict__["laid_out"] = lay_out(self.build, self.shop, stop=_in_time(self.stop, other))
 
     @property
     def cuttings(self) -> "tuple[Cutting, ...]":
