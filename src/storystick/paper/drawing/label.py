@@ -20,6 +20,7 @@ INSET = 2.2  # kept free inside a label [mm]
 CODE = 20.0  # a code's side, quiet zone included, where there is room [mm]
 LEAST_CODE = 12.0  # below that a phone does not read it well, and it is left out [mm]
 QUIET = 4  # modules
+MARKS = 6.5  # what the marks take below the last line [mm]
 CUT_OUT = 30.5  # height of a label that is cut out [mm]
 
 
@@ -100,10 +101,8 @@ def _label(canvas: Canvas, label: Label, box: Box) -> None:
                 return
             canvas.text((left, at), line, points)
             at += LINE
-    if at - LINE + 8.0 < foot:
-        _marks(canvas, left + 2.0, foot - 2.3)
-    elif len(beside) < 2 and right - own.right > 22.0:
-        _marks(canvas, own.right + 4.0, base - 1.2)
+    if at - LINE + MARKS < foot:
+        _marks(canvas, left + 2.0, foot - 0.8)
 
 
 def _marks(canvas: Canvas, left: float, foot: float) -> None:
@@ -157,7 +156,6 @@ def draw_code(canvas: Canvas, says: str, at: Spot, side: float) -> None:
                 start = column
             elif not dark and start is not None:
                 x, y = at[0] + (QUIET + start) * module, at[1] + (QUIET + number) * module
-                long = (column - start) * module
-                runs.append([(x, y), (x + long, y), (x + long, y + module), (x, y + module)])
+                runs.append(Box(x, y, x + (column - start) * module, y + module))
                 start = None
-    canvas.areas(runs, "ink")
+    canvas.blocks(runs)
