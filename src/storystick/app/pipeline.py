@@ -51,7 +51,7 @@ LAYOUT_SECONDS = 5.0
 
 
 def _in_time(stop: Stop | None, beside: Callable[[], float] = float) -> Stop:
-    """Stops when it is asked to, or when the layouts have had their time; `beside` tells the time of what runs beside."""
+    """Stops when it is asked to, or when the layouts have had their time, without that of what runs `beside`."""
     end = process_time() - beside() + LAYOUT_SECONDS
     return lambda: process_time() - beside() > end or (stop is not None and stop())
 
