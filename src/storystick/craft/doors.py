@@ -35,6 +35,7 @@ REVEAL = practice("3 mm (1/8 in) of gap round a door and between two")
 PAIR = practice("over an opening wider than 600 mm (24 in) a pair of doors")
 STILE = practice("stiles and rails of a door are 60 mm (2 1/4 in) wide")
 GROOVE = practice("a door's panel goes into grooves 10 mm (3/8 in) deep")
+BETWEEN_TWO = practice("two doors that meet rub with less than 1 mm between them; 2 mm more than was meant looks uneven")
 AIR = practice("what is behind an inset door stays 3 mm (1/8 in) clear of it")
 PULL_IN = practice(
     "a door's pull stands 35 mm (1 3/8 in) in from its closing edge, 75 mm (3 in) from the end nearest to the hand"
@@ -143,6 +144,8 @@ def lay_doors(task: Task, doors: Doors, names: tuple[str, ...]) -> None:
         start = plus(plus(start, own.size[X]), ask.length("reveal"))
     if not doors.covers:
         _fits(task, doors, made)
+    elif doors.pair:
+        _between_two(doors, made[0], made[1])
 
 
 def _lay_leaf(task: Task, doors: Doors, name: str, sign: int, start: Dim, count: int, first: str) -> Task | None:
@@ -266,3 +269,20 @@ def _fits(task: Task, doors: Doors, made: list[Task]) -> None:
             Fit(f"{made[0].name}.{word} in its opening", dim, least, most, "locates", made[0].name, task.name,
                 source=FRONT_FIT, place=doors.place)
         )  # fmt: skip
+
+
+def _between_two(doors: Doors, left: Task, right: Task) -> None:
+    """The gap between two doors over the case: what their hinges leave them of the opening and of the boards beside it.
+
+    An outer edge lies over its board as far as its hinges are set to hold it; what is over or short is in the middle.
+    """
+    opening, reveal = left.bench.book.pages[f"{left.name}.opening wide"], doors.ask.length("reveal")
+    gap = doors.lie.size(X, opening) - left.size[X] - right.size[X]
+    least = rule("least gap between two doors", 1, BETWEEN_TWO)
+    if reveal.value <= least.value:
+        least = reveal / 2
+    most = reveal + rule("more than the gap that was meant", 2, BETWEEN_TWO)
+    left.bench.piece.fits.append(
+        Fit(f"{left.name}.gap between the two", gap, least, most, "clears the other", left.name, right.name,
+            source=BETWEEN_TWO, place=doors.place)
+    )  # fmt: skip
