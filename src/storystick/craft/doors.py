@@ -35,7 +35,7 @@ REVEAL = practice("3 mm (1/8 in) of gap round a door and between two")
 PAIR = practice("over an opening wider than 600 mm (24 in) a pair of doors")
 STILE = practice("stiles and rails of a door are 60 mm (2 1/4 in) wide")
 GROOVE = practice("a door's panel goes into grooves 10 mm (3/8 in) deep")
-BETWEEN_TWO = practice("two doors that meet rub with less than 1 mm between them; 2 mm more than was meant looks uneven")
+BETWEEN_TWO = practice("two doors that meet rub with less than 1 mm between them; 2 mm more than meant looks uneven")
 AIR = practice("what is behind an inset door stays 3 mm (1/8 in) clear of it")
 PULL_IN = practice(
     "a door's pull stands 35 mm (1 3/8 in) in from its closing edge, 75 mm (3 in) from the end nearest to the hand"
