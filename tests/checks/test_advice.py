@@ -34,6 +34,7 @@ FOLLOWED = (
     Follow("leg-racking", r"make its rails ([\d.]+ mm) high", "rails: 100", "rails: {}"),
     Follow("part-too-large", r"no more than ([\d.]+ mm) long", "high: 2600", "high: {}"),
     Follow("parts-collide", r"by ([\d.]+ mm) or more", "at: [500,", "at: [500 + {},"),
+    Follow("pin-load", r"Put ([\d.]+ kg) on it or less", "shelf 1: 80 kg", "shelf 1: {}"),
     Follow("screw-length", r"Take one ([\d.]+ mm) long", "4 mm x 40 mm", "4 mm x {}"),
     Follow("screw-place", r"no thicker than ([\d.]+ mm)", "{screws: 5 mm}", "{{screws: {}}}"),
     Follow("shelf-sag", r"a clear span of ([\d.]+ mm) or less", "wide: 1200", "wide: {} + 36"),

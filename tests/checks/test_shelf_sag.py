@@ -9,7 +9,9 @@ from storystick.checks.bearing import by_thickness, loads_on, shelf_of
 from storystick.checks.shelf_sag import sag_mm
 from storystick.ground.finding import Grade
 from storystick.model.build import Build, Load, Opening, Span
+from storystick.shop.tables import find, panels
 from tests.checks.by_hand import Number, board, lengths, mm, piece, ply, three, told, troubles
+from tests.checks.test_shelf import found_in, text_of
 
 PSI = 0.006894757
 PSF_KPA = 0.04788026
@@ -117,3 +119,12 @@ def test_a_thick_particleboard_is_reckoned_with_what_its_thickness_is_sold_by(th
     assert by_thickness(board("case.shelf", (0, 0, 0), (600, 300, thick))) == (7500, 40)
     tried = replace(stock, stiffness=(1900.0, 1900.0))
     assert by_thickness(board("case.shelf", (0, 0, 0), (600, 300, thick), stock=tried))[0] == 1900
+
+
+def test_three_of_four_pins_carry_a_loose_shelf():
+    # 80 kg and the shelf itself, 464 between its sides x 400 x 18 mm of birch plywood, on three pins of 20 kg.
+    (one,) = [f for f in found_in("pin-load", text_of("pin-load")) if f.grade is Grade.CARE]
+    own = find(panels(), "birch plywood")
+    assert own is not None
+    assert one.number == pytest.approx((80 + 0.464 * 0.4 * 0.018 * own.density_kg_m3) / 3, abs=0.05)
+    assert one.limit == 20
