@@ -149,7 +149,7 @@ def _hardware(bench: Bench, sort: str, items: Sequence[Item], timed: str, becaus
     return Job(
         f"fit {sort}",
         Stage.HARDWARE,
-        f"Fit {sort if sort.startswith('the ') else 'the ' + sort}",
+        f"Fit the {title_of(sort, items)}",
         (
             *(("Tip the piece onto a blanket, empty and without its drawers.",) if tipped else ()),
             *(pin_lines if pins else fit_lines)(bench.build, items),
@@ -166,6 +166,14 @@ def _hardware(bench: Bench, sort: str, items: Sequence[Item], timed: str, becaus
         laid_out=((f"what the {sort} need", "", set_up),),
         why_here=because,
     )
+
+
+def title_of(sort: str, items: Sequence[Item]) -> str:
+    """What is fitted, for a title: of castors and feet those that there are."""
+    if sort != TIPPED:
+        return sort.removeprefix("the ")
+    kinds = (("castors", castors()), ("feet", feet()))
+    return " and ".join(word for word, rows in kinds if any(item.kind in rows for item in items))
 
 
 def _screws_into(bench: Bench, job: Job, running: set[str], is_drawer: bool) -> list[Fastener]:

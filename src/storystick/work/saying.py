@@ -74,7 +74,7 @@ def plural(word: str) -> str:
             head, link, rest = word.partition(between)
     if not head.endswith("s") or head.endswith("ss"):
         head += "es" if head.endswith(("ch", "sh", "x", "ss")) else "s"
-    return head.replace("shelfs", "shelves") + link + rest
+    return head.replace("shelfs", "shelves").replace("foots", "feet") + link + rest
 
 
 def spoken(assembly: str) -> str:

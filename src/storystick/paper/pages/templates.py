@@ -1,7 +1,7 @@
 """Drilling strips: rows of holes that come again and again, in true size, to be taped to the work."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from storystick.ground.dim import Dim
@@ -26,6 +26,7 @@ FEWEST = 3  # holes in such a row
 LONG = 700  # and is no longer than this [mm]
 WORTH_IT = 8  # and so many holes in all such rows of the piece make a strip worth while
 MARGIN = 12.0  # of a strip before its first hole and after its last [mm]
+LEAST = 5.0  # and after its last where the page ends there [mm]
 NEAR = 150.0  # a row that begins nearer than this to its datum has its strip begin there [mm]
 WORDS = (
     "Tape a strip to the work: its middle line on the line that the table names, its heavy end on the end or edge that "
@@ -117,7 +118,10 @@ def strips_of(folder: Folder, rows: Sequence[Holes], room: float) -> list[Length
     found: list[Length] = []
     for number, row in enumerate(rows, 1):
         end, start = float(row.spots[-1]) + MARGIN, float(start_of(row, folder.build.manner))
-        found.extend(lengths_of(f"H{number}", row.spots, room, start, end, row.diameter))
+        lengths = lengths_of(f"H{number}", row.spots, room, start, end, row.diameter)
+        if len(lengths) > 1 and not lengths[-1].ticks and lengths[-2].end - float(row.spots[-1]) >= LEAST:
+            lengths = [*lengths[:-2], replace(lengths[-2], is_last=True)]  # what would follow is margin only
+        found.extend(lengths)
     return found
 
 
