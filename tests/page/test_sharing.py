@@ -130,7 +130,7 @@ def test_one_file_opens_anywhere_with_the_network_cut(browser: Any, handed: Path
 def test_everything_can_be_taken_along_from_the_page(look: Any, tmp_path: Path):
     page = look(SMALL_ONE)
     page.locator("summary", has_text="Take along").click()
-    page.get_by_role("button", name="DXF").wait_for()
+    page.get_by_role("button", name="DXF, inches").wait_for()
     assert flaws(page) == []
     for name, file in (
         ("One file for anybody", "small.html"),

@@ -17,4 +17,4 @@ def make(piece: Piece) -> Iterator[File]:
     yield from in_units(piece, INCHES)
 
 
-EXPORT = Export("dxf-inches", ".dxf", "the same as dxf with every number in inches; layers' names too (not mm)", make)
+EXPORT = Export("dxf-inches", ".dxf", "parts by their sides, and sheets: outlines and bores in layers by operation, inches", make)

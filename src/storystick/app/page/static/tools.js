@@ -48,7 +48,13 @@ function take(job, units, first) {
       one("One file for anybody", "pictures, drawing, steps; opens in any browser (HTML)", `shared.html?units=${units}`),
       one("The plan’s own file", "to go on with elsewhere (YAML)", "plan"),
       h("a", { href: "/phone" }, "On a phone"),
-      formats?.length ? [h("p", { class: "quiet" }, "For other programs and machines"), formats.map((form) => one(form.name.toUpperCase(), form.says, `export/${form.name}?units=${units}`))] : null));
+      formats?.length ? [h("p", { class: "quiet" }, "For other programs and machines"), formats.map((form) => one(kind(form.name), form.says, `export/${form.name}?units=${units}`))] : null));
+}
+
+/** A format as it is called: "dxf-inches" is "DXF, inches". */
+function kind(name) {
+  const [short, ...rest] = name.split("-");
+  return [short.toUpperCase(), ...rest].join(", ");
 }
 
 /** Hand a file to the browser to keep. */
