@@ -85,3 +85,33 @@ def test_a_rail_glued_with_its_end_to_a_leg_keeps_nothing_square():
 def test_a_low_stand_needs_no_proof():
     assert not [f for f in job(STAND.format(high=390, rails=80, load=10).replace("at: 300", "at: 100")).findings
                 if f.code == "leg-racking"]  # fmt: skip
+
+
+SOLID_TOP = """
+title: A cabinet with a solid top
+units: mm
+stock:
+  ply: {sheet: birch plywood, sold as: 18 mm, readings: [18]}
+  maple: {board: hard maple, thickness: 25}
+build:
+  c:
+    case: {wide: 900, deep: 560, high: 700, stock: ply, back: {stock: ply, joint: rabbet}}
+    sits: {on: floor}
+  top:
+    slab: {stock: TOP, covers: c, overhang: 20, held by: {screws: c}}
+    sits: {on: c, centred: c}
+"""
+
+
+def test_a_solid_top_screwed_fast_to_a_case_of_plywood_is_told():
+    (one,) = [f for f in job(SOLID_TOP.replace("TOP", "maple")).findings if f.code == "wood-movement"]
+    assert one.grade is Grade.CARE
+    assert one.about[0] == "top.top"
+    assert "slots" in one.advice
+    assert not [f for f in job(SOLID_TOP.replace("TOP", "ply")).findings if f.code == "wood-movement"]
+
+
+def test_ends_that_carry_alike_are_told_once():
+    dowels = STAND.replace("low rails at: 300", "joint: dowels").format(high=900, rails=100, load=300)
+    (one,) = [f for f in job(dowels).findings if f.code == "joint-load" and f.grade > Grade.FINE]
+    assert "3 more ends" in one.says

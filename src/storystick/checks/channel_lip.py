@@ -13,7 +13,8 @@ from storystick.model.cut import Channel
 from storystick.model.part import Part
 from storystick.physics.groove_lip import lip_force_n
 
-AS_DEEP = practice("a lip beside a channel is at least as thick as the channel is deep")
+AS_DEEP = practice("a lip beside a channel is at least as thick as the channel is deep, to half a millimetre")
+HAIR = Fraction(1, 2)  # [mm]; the play of what lies in the channel comes off the lip
 ACROSS = 0.1  # share of the bending strength that is counted on where a lip may split along the grain or between plies
 
 
@@ -49,7 +50,7 @@ def _finding(asked: Asked, found: list[tuple[Part, Channel]], lip: Fraction) -> 
         f"The {cut.called} {cut.name}{like_it(len(found))} leaves a lip of {mm(lip, manner)} at the edge, "
         f"{mm(deep, manner)} high: good for about {kg(bears, manner)} on each {each} of it"
     )
-    if lip >= deep:
+    if lip >= deep - HAIR:
         return Finding(CHECK.code, Grade.FINE, cut.place, f"{said}.", "", AS_DEEP, lip, deep, "mm", about)
     said += "; it may split off."
     advice = f"Leave a lip of {at_least(deep, manner)} or more, or cut it {at_most(lip, manner)} deep or less."

@@ -1,6 +1,7 @@
 """Joint load: whether screws, nails or dowels alone hold up the ends of a board with what is on it."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from math import ceil, dist
 
 from storystick.checks.bearing import Bearer, bearers
@@ -33,6 +34,19 @@ def run(asked: Asked) -> Iterator[Finding]:
 
 
 def _all(asked: Asked, lines: dict[str, list[Drive]]) -> Iterator[Finding]:
+    """Ends that carry alike are told by the first."""
+    alike: dict[tuple[object, ...], list[Finding]] = {}
+    for one in _each(asked, lines):
+        share = None if one.number is None else round(float(one.number), 3)
+        alike.setdefault((one.grade, one.place, share, one.number is None and one.about), []).append(one)
+    for group in alike.values():
+        first = group[0]
+        more = f" So it is at {len(group) - 1} more {'end' if len(group) == 2 else 'ends'}." if len(group) > 1 else ""
+        about = tuple(dict.fromkeys(name for one in group for name in one.about))
+        yield replace(first, says=first.says + more, about=about)
+
+
+def _each(asked: Asked, lines: dict[str, list[Drive]]) -> Iterator[Finding]:
     for one in bearers(asked):
         if one.shelf.ends != "rests" or not one.shelf.loads:
             continue

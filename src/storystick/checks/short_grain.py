@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from storystick.checks.saying import mm
 from storystick.checks.stated import changes
+from storystick.ground.dim import Dim
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.source import practice
 from storystick.model.check import Asked, Check
@@ -13,14 +14,20 @@ LONG_WAY = practice("the grain of a solid part runs its long way; wood is ten to
 
 
 def run(asked: Asked) -> Iterator[Finding]:
-    """Every part of solid wood; of the good ones only the shortest is told."""
-    solid = [part for part in asked.build.parts if part.stock.solid]
+    """Every part of solid wood but a shelf whose grain runs from support to support; of the good ones the shortest."""
+    bears = {span.part for span in asked.build.spans if _along(asked.build.part(span.part), span.clear)}
+    solid = [part for part in asked.build.parts if part.stock.solid and part.name not in bears]
     for part in solid:
         if part.length.value < part.width.value:
             yield _finding(asked, part)
     good = [part for part in solid if part.length.value >= part.width.value]
     if good:
         yield _finding(asked, min(good, key=lambda part: part.length.value / part.width.value))
+
+
+def _along(part: Part, clear: Dim) -> bool:
+    """Whether a board's length is what reaches over a span: to the ends, or a little shy of them or into its joints."""
+    return abs(part.length.value - clear.value) < abs(part.width.value - clear.value)
 
 
 def _finding(asked: Asked, part: Part) -> Finding:

@@ -2,7 +2,8 @@
 
 from collections.abc import Iterator
 
-from storystick.checks.saying import at_most, decimal, like_it, mm, small, worth_telling
+from storystick.checks.driven import Drive, screws_and_nails
+from storystick.checks.saying import at_most, decimal, like_it, listed, mm, small, worth_telling
 from storystick.checks.stated import worded
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.source import Source
@@ -16,6 +17,7 @@ from storystick.physics.movement import (
     width_change_from_shrinkage_mm,
     width_change_mm,
 )
+from storystick.shapes.pose import Vector, direct, dot
 from storystick.shop.tables import find, woods
 
 MOST_MM = 2.0
@@ -47,6 +49,54 @@ def run(asked: Asked) -> Iterator[Finding]:
         key = (part.assembly, round(change, 2), round(held_mm(part, other), 2), joint.place, "glue" in joint.holds)
         alike.setdefault(key, []).append(found)
     yield from worth_telling(("", _finding(asked, *group[0], group)) for group in alike.values())
+    yield from worth_telling(("", one) for one in _screwed_over(asked))
+
+
+def _screwed_over(asked: Asked) -> Iterator[Finding]:
+    """Every solid board that is screwed to another assembly at places apart across its grain: a top on a case."""
+    lines: dict[str, list[tuple[Drive, Part]]] = {}
+    parts = asked.build.parts_by_name
+    for drive in screws_and_nails(asked):
+        pair = parts.get(drive.of.through), parts.get(drive.of.into)
+        if pair[0] is None or pair[1] is None or pair[0].assembly == pair[1].assembly:
+            continue
+        for part, other in ((pair[0], pair[1]), (pair[1], pair[0])):
+            along = other.stock.solid and abs(dot(_across(asked, part), _across(asked, other))) > 0.9
+            if part.stock.solid and not along:
+                lines.setdefault(part.name, []).append((drive, other))
+    for name, found in lines.items():
+        part = parts[name]
+        at = [dot(drive.head, _across(asked, part)) for drive, _ in found]
+        if (held := max(at) - min(at)) > 1:
+            yield _screwed(asked, part, held, found)
+
+
+def _across(asked: Asked, part: Part) -> Vector:
+    """The way across a board's grain, in the room."""
+    return direct(asked.scene.part_poses[part.name], (0.0, 1.0, 0.0))
+
+
+def _screwed(asked: Asked, part: Part, held: float, found: list[tuple[Drive, Part]]) -> Finding:
+    manner, change = asked.build.manner, season_change_mm(asked, part, held)
+    others = tuple(dict.fromkeys(other.name for _, other in found))
+    said = (
+        f"{part.name} is screwed to {listed(others)} at places {mm(held, manner)} apart across its grain; there it "
+        f"moves {small(change, manner)} from the driest to the dampest time of the year."
+    )
+    place, about = found[0][0].of.place, (part.name, *others)
+    if change <= MOST_MM:
+        return Finding(CHECK.code, Grade.FINE, place, said, "", SEASONS, change, MOST_MM, "mm", about)
+    advice = (
+        f"Screw it fast along one line only, and bore slots for the other screws, {small(change, manner)} longer than "
+        f"the screw is thick; or hold it by clips."
+    )
+    tries = tuple(
+        worded(part.assembly, ("stock",), stock.name, f"Make it of {stock.name}")
+        for stock in sorted(asked.build.stock, key=lambda s: abs(s.thickness.value - part.thickness.value))
+        if stock.form == "sheet"
+    )
+    grade = Grade.CARE if change > 2 * MOST_MM else Grade.NOTE
+    return Finding(CHECK.code, grade, place, said, advice, SEASONS, change, MOST_MM, "mm", about, None, tries)
 
 
 def _held_across(part: Part, other: Part, joint: Joined) -> bool:
