@@ -1,12 +1,13 @@
 """Part cards: one for each different part, with every cut dimensioned from its reference end and edge."""
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 from storystick.ground.dim import Dim
 from storystick.ground.length import Manner
-from storystick.model.cut import Notch, Side
+from storystick.model.cut import Bore, Notch, Side
 from storystick.model.part import Part
 from storystick.paper.blocks import Block, Column, Figure, Row, Table, Text, Whole
 from storystick.paper.card import BARE_SHARE, HEAD, Card, arranged, caption, depth_of
@@ -86,10 +87,15 @@ HEADS = ("from end", "from edge", "from face")
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """What is said of a cut beside its place and size: what it is for, and the number of the step that makes it."""
+    """What is said of a cut beside its place and size: what for, the number of the step that makes it, the bit."""
 
     use: str = ""
     step: str = ""
+    bit: str = ""
+
+
+BIT = re.compile(r"(\d[\d ./]* (?:mm|in)) .*\bbit$")
+"""A bit by its size."""
 
 
 def told_of(folder: Folder, part: Part) -> Mapping[str, Told]:
@@ -98,7 +104,10 @@ def told_of(folder: Folder, part: Part) -> Mapping[str, Told]:
     for cut in part.cuts:
         purpose = folder.purposes.get((part.name, cut.name))
         use = f"for {purpose.words} {said(purpose.fastener.length, folder.build.manner)}" if purpose else ""
-        found[cut.name] = Told(use, str(folder.made_in.get((part.name, cut.name), "")))
+        way = folder.ways.get((part.name, cut.name))
+        bits = (BIT.match(setup.tool) for setup in way.setups) if way and isinstance(cut, Bore) else ()
+        bit = next((one[1] for one in bits if one), "")
+        found[cut.name] = Told(use, str(folder.made_in.get((part.name, cut.name), "")), bit)
     return found
 
 
@@ -198,7 +207,7 @@ def cut_rows(family: Family, number: str, side: str, manner: Manner, told: Seque
     made = ", ".join(dict.fromkeys(one.step for one in told if one.step))
     name = f"{count}{family.called}{side}{f', {use}' if use else ''}"
     start: tuple[str, str] = (number, name)
-    end: tuple[str, ...] = (family.size, family.depth, made)
+    end: tuple[str, ...] = (with_bit(family.size, told), family.depth, made)
     for first, second in places(family):
         where = ["", "", ""]
         between = " to " if isinstance(family.cuts[0], Notch) and len(first) == len(second) == 2 else ", "
@@ -206,6 +215,14 @@ def cut_rows(family: Family, number: str, side: str, manner: Manner, told: Seque
             where[axis] = listed(lengths, manner, between)
         yield start, where, end
         start, end = ("", ""), ("", "", "")
+
+
+def with_bit(size: str, told: Sequence[Told]) -> str:
+    """The size of a hole, with the bit that is at hand for it where that has another."""
+    bits = list(dict.fromkeys(one.bit for one in told))
+    known = size.replace('"', " in")
+    other = len(bits) == 1 and bits[0] and " dia." in size and not known.startswith(f"{bits[0]} ")
+    return f"{size}; {bits[0]} bit" if other else size
 
 
 def listed(lengths: Sequence[Dim], manner: Manner, between: str) -> str:

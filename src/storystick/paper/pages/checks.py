@@ -7,7 +7,7 @@ from fractions import Fraction
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.length import INCH, Manner, show_number
 from storystick.ground.quantities import Weight, show_weight
-from storystick.paper.blocks import Block, Cell, Column, Heading, Table, Text
+from storystick.paper.blocks import Block, Cell, Column, Heading, Table, Text, Whole
 from storystick.paper.folder import Folder
 from storystick.paper.lettering import said
 from storystick.paper.pages import Page
@@ -42,9 +42,9 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
                 else passed(found, folder.build.manner, sources)
             )
     if sources:
-        yield Heading("Sources")
-        yield Text("Where nothing is said of it, a rule is common practice, with no published source.", "quiet")
-        yield Text("  ".join(f"[{number}] {briefly(source)}." for source, number in sources.items()), "small")
+        where = "Where nothing is said of it, a rule is common practice, with no published source."
+        each = "  ".join(f"[{number}] {briefly(source)}." for source, number in sources.items())
+        yield Whole((Heading("Sources"), Text(where, "quiet"), Text(each, "small")))
 
 
 def briefly(source: str) -> str:

@@ -28,12 +28,12 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     kinds = kinds_of(folder)
     if not kinds:
         return
-    yield Text(WORDS, "quiet")
     wide = (paper.room - 6.0) / 2
     drawn = [block for alike in kinds if (block := one_kind(folder, alike, wide)) is not None]
     for i in range(0, len(drawn), 2):
         pair = drawn[i : i + 2]
-        yield Whole((Row((*pair, *(Text(""),) * (2 - len(pair)))),))
+        row = Row((*pair, *(Text(""),) * (2 - len(pair))))
+        yield Whole((row,)) if i else Whole((Text(WORDS, "quiet"), row), first=True)
 
 
 def kinds_of(folder: Folder) -> list[list[Joined]]:
