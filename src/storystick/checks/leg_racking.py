@@ -67,7 +67,8 @@ def _finding(asked: Asked, one: Assembly, parts: list[Part], legs: list[Part], w
         return Finding(CHECK.code, Grade.FINE, one.place, said, "", PORTAL, moment, least, "N m", about)
     share = max(needed for other in (0, 1) for needed in _shares(asked, one, parts, names, other))
     more = MORE * float(rails[0].along(2)) * (share - 1)
-    changed = (None, tuple(changes(rails[0].along(2), more, manner)))
+    lower = high * (1 / share - 1)
+    changed = (None, (*changes(rails[0].along(2), more, manner), *changes(one.size[2], lower, manner)))
     advice = _advice(one, rails, more, manner)
     return Finding(CHECK.code, Grade.CARE, one.place, said, advice, PORTAL, moment, least, "N m", about, *changed)
 
