@@ -2,12 +2,14 @@
 
 import re
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 
 from storystick.app import plain
+from storystick.app.bought import ALL, bought, paid
 from storystick.app.command import main
-from storystick.app.pipeline import Job
+from storystick.app.pipeline import Job, Texts
 from storystick.app.printed import everything
 from storystick.ground.dim import Dim, Leaf, walk
 from storystick.ground.length import fine, show
@@ -90,8 +92,6 @@ def test_every_finding_with_a_number_names_its_line_its_rule_or_its_source(work:
 
 
 def test_a_number_is_asked_by_itself_on_the_command_line(tmp_path: object, capsys: pytest.CaptureFixture[str]):
-    from pathlib import Path
-
     path = Path(str(tmp_path)) / "case.yaml"
     path.write_text(CASE, "utf-8")
     assert main(["why", str(path), "17.75 mm"]) == 0
@@ -100,3 +100,40 @@ def test_a_number_is_asked_by_itself_on_the_command_line(tmp_path: object, capsy
     assert "slip" in said
     assert main(["why", str(path), "ply, sheet 1, cut 1, where it rips"]) == 0 or "cut 1" in capsys.readouterr().err
     assert main(["why", str(path), "1234.56 mm"]) == 2
+
+
+def test_every_number_of_the_buying_list_is_asked_as_it_is_printed_and_ends_at_a_line_or_a_rule(work: Job):
+    currency = work.buying.currency
+    for line in work.buying.lines:
+        assert paid(work, str(line.count)), line
+        for amount in (line.price, line.total):
+            if amount is not None:
+                assert paid(work, plain.money(amount, currency)), line
+    assert ALL in paid(work, plain.money(work.buying.total, currency))
+    for dim in bought(work):
+        for leaf in ends(dim):
+            if leaf.name.endswith((", price", ", need")):
+                assert leaf.place.line or leaf.source or leaf.looked_at, leaf.name
+
+
+def test_a_price_of_the_shop_file_names_its_line_there_and_a_guess_says_that_it_is_one():
+    shop = "units: inch\nprices:\n  yellow glue: $11\n"
+    work = Job(Texts(sample("lathe-cabinet"), "lathe.yaml", shop, "own.yaml"))
+    found = {dim.name: dim for dim in bought(work)}
+    glue = next(dim for name, dim in found.items() if name.startswith("yellow glue") and name.endswith("price"))
+    assert any("own.yaml, line 3" in leaf.says for leaf in ends(glue))
+    screw = next(dim for name, dim in found.items() if name.startswith("#8 wood screw") and name.endswith("price"))
+    assert all(leaf.says.startswith("a guess") and leaf.source for leaf in ends(screw))
+    ply = found["birch plywood, 18 mm 4 ft x 8 ft, price"]
+    assert any("lathe.yaml, line" in leaf.says for leaf in ends(ply))
+    assert found[ALL].value == work.buying.total
+
+
+def test_a_price_is_asked_on_the_command_line(capsys: pytest.CaptureFixture[str], tmp_path: Path):
+    path = tmp_path / "case.yaml"
+    path.write_text(CASE, "utf-8")
+    assert main(["buy", str(path)]) == 0
+    said = capsys.readouterr().out
+    assert "90.00" in said
+    assert main(["why", str(path), "90.00"]) == 0
+    assert "the plan says so; case.yaml, line 5" in capsys.readouterr().out

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from fractions import Fraction
 from itertools import pairwise
 
+from storystick.app.bought import bought
 from storystick.app.pipeline import Job
 from storystick.ground.dim import Dim, Leaf, Named
 from storystick.ground.finding import NOWHERE, Place
@@ -22,7 +23,7 @@ from storystick.work.placing import ENDS, FAR
 def everything(job: Job) -> Mapping[str, Dim]:
     """Every number that is printed anywhere, by name."""
     found = dict(job.pages)
-    for one in (*_sheets(job), *_cuts(job), *_rows(job), *_tools(job), *_screws(job), *_round(job)):
+    for one in (*_sheets(job), *_cuts(job), *_rows(job), *_tools(job), *_screws(job), *_round(job), *bought(job)):
         name, again = one.name, 2
         while name in found and found[name].value != one.value:
             name, again = f"{one.name}, no. {again}", again + 1

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from storystick.app import show, tell
 from storystick.app.asking import Verb, Words, answered, job_of, manner_of, takes_plan
+from storystick.app.bought import paid
 from storystick.app.fit_verbs import FIT_VERBS
 from storystick.app.packet_verb import PACKET_VERBS
 from storystick.app.pipeline import Job
@@ -94,13 +95,13 @@ def why(words: Words) -> int:
 
 
 def _named_so(job: Job, words: Words, text: str) -> tuple[str, ...]:
-    """Names of the numbers that are printed as the text is; none where it is no length."""
+    """Names of the numbers that are printed as the text is, in the buying list too; none where it is neither."""
     manner = manner_of(words, job)
     try:
         value = read_length(text.removesuffix("scant").removesuffix("heavy").strip(), manner.unit)
     except Misread:
-        return ()
-    return called(job, text, value, manner)
+        return paid(job, text)
+    return (*called(job, text, value, manner), *paid(job, text))
 
 
 def _why_each(pages: Mapping[str, Dim], names: Sequence[str], words: Words, manner: Manner) -> int:

@@ -150,6 +150,16 @@ class WorkOrder:
     reckoned: Reckoned | None = None
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class From:
+    """Where a number of the buying list comes from: in words, a line of the plan or shop, a rule, other numbers."""
+
+    says: str = ""
+    place: Place = NOWHERE
+    source: Source | None = None
+    looked_at: tuple[Dim, ...] = ()
+
+
 @dataclass(frozen=True, slots=True)
 class Buy:
     """One line of the buying list. `have` of the `count` are on hand; price is for one `unit`, None when unknown."""
@@ -163,6 +173,8 @@ class Buy:
     used_for: str = ""
     guessed: bool = False  # the price is a practice guess, not one the plan or the shop gives
     kind: str = ""  # stock, fasteners, hardware, glue and finish
+    priced: From = field(default=From(), compare=False)
+    counted: From = field(default=From(), compare=False)
 
     @property
     def total(self) -> Fraction | None:

@@ -5,6 +5,8 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from math import ceil
 
+from storystick.ground.dim import Dim
+from storystick.ground.finding import Place
 from storystick.ground.length import FOOT, Manner, show, show_number, up_to, with_unit
 from storystick.ground.source import practice
 from storystick.model.build import Build
@@ -12,7 +14,7 @@ from storystick.model.cutting import Sheet
 from storystick.model.layers import layered
 from storystick.model.part import Part
 from storystick.model.stock import Stock
-from storystick.model.work import Buy, Buying, Cutting, Stage, WorkOrder
+from storystick.model.work import Buy, Buying, Cutting, From, Stage, WorkOrder
 from storystick.shop.shop import Shop
 from storystick.shop.tables import finishes, magnets
 from storystick.work.clamping import GLUE, SLOW
@@ -25,6 +27,8 @@ SPREAD = practice("about 0.2 litre of glue for each square metre, squeeze-out in
 LITRES_PER_M2 = Fraction(1, 5)
 BOTTLES = (Fraction(1, 4), Fraction(1, 2), Fraction(1))
 WASTE = practice("a tenth more edge band than the edges measure")
+SMALLEST = practice("of a glue that a few joints ask for the smallest bottle is enough")
+GUESS = practice("a guess to start with: put in what your supplier asks")
 BAND = "veneer edge band"
 WORDS = {"sheet": "sheet", "board": "board", "strip": "strip", "bar": "bar", "band": "roll"}
 
@@ -60,17 +64,24 @@ def _sheet(build: Build, stock: Stock, name: str, sheets: Sequence[Sheet], shop:
     what = f"{stock.material or stock.name}, {tool_size(stock.nominal.value)}"
     size = name if first.on_hand else _size(first, build.manner, name)
     asked = next((s.price for s in stock.sizes if s.called == name and s.price is not None and not s.on_hand), None)
-    price, guessed = asked, False
+    price, guessed, by = asked, False, From("the plan says so", stock.place)
     if asked is None and not first.on_hand:
         own = cost(shop, (f"{what}, {name}", f"{stock.name}, {name}", what, stock.name))
         if own.price is not None and not own.guessed:
-            price = own.price
+            price, by = own.price, own.by
         elif first.price >= 1:  # what the layout reckoned with; smaller ones only stand for an area
             price, guessed = first.price, True
+            by = own.by if own.price == price else From("a guess, as the layout reckoned with it", source=GUESS)
     return Buy(
         what, size, count, WORDS[stock.form], None if first.on_hand else price, count if first.on_hand else 0,
-        stock.name, guessed, "stock",
+        stock.name, guessed, "stock", by,
+        From(f"so many are laid out for the parts of {stock.name}", stock.place, looked_at=_sizes(build, stock)),
     )  # fmt: skip
+
+
+def _sizes(build: Build, stock: Stock) -> tuple[Dim, ...]:
+    """The lengths and widths of the parts that come out of a stock."""
+    return tuple(dim for part in build.parts if part.stock.name == stock.name for dim in part.size[:2])
 
 
 def _size(sheet: Sheet, manner: Manner, name: str) -> str:
@@ -88,22 +99,29 @@ def _fasteners(build: Build, shop: Shop) -> Iterator[Buy]:
     for (_, row, long), count in sorted(counts.items(), key=lambda pair: (pair[0][1], pair[0][2])):
         size = f"x {show(long, build.manner)}"
         had = cost(shop, (f"{row} {size}", row))
-        yield Buy(row, size, count, "each", had.price, 0, and_of(uses[row, long]), had.guessed, "fasteners")
+        mine = [one for one in build.fasteners if (one.row, one.length.value) == (row, long)]
+        by = From(f"one for each place where a {row} is driven", mine[0].place, looked_at=(mine[0].length,))
+        yield Buy(
+            row, size, count, "each", had.price, 0, and_of(uses[row, long]), had.guessed, "fasteners", had.by, by
+        )
 
 
 def _hardware(build: Build, shop: Shop) -> Iterator[Buy]:
     counts: dict[tuple[str, str, str, str], int] = {}
     uses: dict[tuple[str, str, str, str], dict[str, None]] = {}
+    places: dict[tuple[str, str, str, str], Place] = {}
     for item in build.items:
         key = (item.kind or item.name.rpartition(".")[2], item.said, item.unit, item.price_key)
         counts[key] = counts.get(key, 0) + item.count
         uses.setdefault(key, {})[f"the {item.assembly.split('.')[0]}"] = None
+        places.setdefault(key, item.place)
     for key, count in counts.items():
         what, said, unit, price_key = key
         size = said.removeprefix(what).strip(" ,")
         called = f"{what} magnet" if what in magnets() and "magnet" not in what else what
         had = cost(shop, (price_key, said, what))
-        yield Buy(called, size, count, unit, had.price, 0, and_of(uses[key]), had.guessed, "hardware")
+        by = From(f"what {and_of(uses[key])} asks for", places[key])
+        yield Buy(called, size, count, unit, had.price, 0, and_of(uses[key]), had.guessed, "hardware", had.by, by)
 
 
 def glue_area(build: Build) -> Fraction:
@@ -160,9 +178,10 @@ def _glue(build: Build, shop: Shop) -> Iterator[Buy]:
         return
     count, size = _bottle(area / 10**6 * LITRES_PER_M2)
     each = cost(shop, (GLUE,))
-    price = each.price * size if each.price is not None else None
     words = f"{_area(area, shop)} of joints"
-    yield Buy(GLUE, _litres(size, shop), count, "bottle", price, 0, words, each.guessed, "glue and finish")
+    by = From(f"{words}, and the smallest bottle that is enough", source=SPREAD)
+    price, kind = each.of(size), "glue and finish"
+    yield Buy(GLUE, _litres(size, shop), count, "bottle", price, 0, words, each.guessed, kind, each.by, by)
 
 
 def _more_glue(order: WorkOrder, shop: Shop) -> Iterator[Buy]:
@@ -171,9 +190,12 @@ def _more_glue(order: WorkOrder, shop: Shop) -> Iterator[Buy]:
         steps = [step.number for step in order.steps if any(name in text for text in step.does)]
         if steps:
             each = cost(shop, (name, also))
-            price = each.price * BOTTLES[0] if each.price is not None else None
             words = f"step{'s' if len(steps) > 1 else ''} {and_of(map(str, steps))}"
-            yield Buy(name, _litres(BOTTLES[0], shop), 1, "bottle", price, 0, words, each.guessed, "glue and finish")
+            by = From(f"asked for in {words}; the smallest bottle", source=SMALLEST)
+            yield Buy(
+                name, _litres(BOTTLES[0], shop), 1, "bottle", each.of(BOTTLES[0]), 0, words, each.guessed,
+                "glue and finish", each.by, by,
+            )  # fmt: skip
 
 
 def _finish(build: Build, order: WorkOrder, shop: Shop) -> Iterator[Buy]:
@@ -183,9 +205,12 @@ def _finish(build: Build, order: WorkOrder, shop: Shop) -> Iterator[Buy]:
     area = sum((2 * part.length.value * part.width.value for part in build.parts), Fraction(0)) / 10**6
     count, size = _bottle(area * row.coats / Fraction(str(row.cover_m2_l)))
     each = cost(shop, (FINISH,))
-    price = each.price * size if each.price is not None else None
     words = f"{_area(area * 10**6, shop)}, {row.coats} coats; or another finish"
-    yield Buy(FINISH, _litres(size, shop), count, "tin", price, 0, words, each.guessed, "glue and finish")
+    covers = f"both faces of all parts, {row.coats} coats, a litre for {float(row.cover_m2_l):g} m² each"
+    by = From(covers, source=row.comes_from)
+    yield Buy(
+        FINISH, _litres(size, shop), count, "tin", each.of(size), 0, words, each.guessed, "glue and finish", each.by, by
+    )
 
 
 def band_length(build: Build) -> Fraction:
@@ -208,4 +233,5 @@ def _bands(build: Build, shop: Shop) -> Iterator[Buy]:
     size = f"{whole / FOOT} ft" if inch else f"{whole / 1000} m"
     had = cost_by_length(shop, (own.name if own else "", name), whole)
     widest = max(part.thickness.value for part in build.parts if part.banded)
-    yield Buy(name, size, 1, "roll", had.price, 0, f"edges up to {tool_size(widest)} thick", had.guessed, "stock")
+    words, by = f"edges up to {tool_size(widest)} thick", From("as long as all banded edges, and a tenth", source=WASTE)
+    yield Buy(name, size, 1, "roll", had.price, 0, words, had.guessed, "stock", had.by, by)
