@@ -1,11 +1,10 @@
 """Which bodies keep which driver from which fastener: the room that it takes behind the head, against every body."""
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import radians, tan
-
-import numpy as np
 
 from storystick.assembly.blocking import Mask
 from storystick.assembly.bodies import Body
@@ -14,7 +13,7 @@ from storystick.model.joining import Fastener
 from storystick.model.scene import Scene
 from storystick.shapes.near import overlap
 from storystick.shapes.pose import Vector, apply, direct, facing, plus, times, unit
-from storystick.shapes.solid import Counts, Floats, Solid, box_between, cylinder, moved
+from storystick.shapes.solid import Bounds, Solid, box_between, cylinder, moved
 from storystick.shop.shop import Driver, Shop
 
 BIT_LONG, BIT_ACROSS = 50.0, 10.0
@@ -71,9 +70,7 @@ class Room:
 def reaches(scene: Scene, bodies: Sequence[Body], shop: Shop) -> tuple[Reach, ...]:
     """Every fastener that is driven and holds a body; dowels go in with the part, nothing drives them."""
     numbers = {body.name: number for number, body in enumerate(bodies)}
-    boxes = np.concatenate([body.boxes for body in bodies])
-    owners = np.repeat(np.arange(len(bodies)), [len(body.boxes) for body in bodies])
-    crowd = Crowd.of(scene, bodies, boxes, owners)
+    crowd = Crowd.of(scene, bodies)
     found = []
     for one in scene.build.fasteners:
         held = [numbers[name] for name in (one.through, one.into) if name in numbers]
@@ -160,21 +157,23 @@ class Crowd:
 
     scene: Scene
     bodies: Sequence[Body]
-    boxes: Floats
-    owners: Counts
+    boxes: Sequence[Bounds]
+    owners: Sequence[int]
+    lefts: Sequence[float]
     widest: float
 
     @classmethod
-    def of(cls, scene: Scene, bodies: Sequence[Body], boxes: Floats, owners: Counts) -> "Crowd":
+    def of(cls, scene: Scene, bodies: Sequence[Body]) -> "Crowd":
         """With the boxes in order."""
-        row = np.argsort(boxes[:, 0, 0], kind="stable")
-        boxes = boxes[row]
-        return cls(scene, bodies, boxes, owners[row], float((boxes[:, 1, 0] - boxes[:, 0, 0]).max(initial=0.0)))
+        row = [(box, number) for number, body in enumerate(bodies) for box in body.boxes.tolist()]
+        row.sort(key=lambda each: each[0][0][0])
+        boxes, lefts = [box for box, _ in row], [box[0][0] for box, _ in row]
+        widest = max((high[0] - low[0] for low, high in boxes), default=0.0)
+        return cls(scene, bodies, boxes, [number for _, number in row], lefts, widest)
 
-    def between(self, low: float, high: float) -> slice:
+    def between(self, low: float, high: float) -> range:
         """The boxes that can reach between two places from left to right, and some more."""
-        lefts = self.boxes[:, 0, 0]
-        return slice(int(np.searchsorted(lefts, low - self.widest - 1.0)), int(np.searchsorted(lefts, high, "right")))
+        return range(bisect_left(self.lefts, low - self.widest - 1.0), bisect_right(self.lefts, high))
 
 
 def _in_room(crowd: Crowd, head: Vector, way: Vector, room: Room, leave_out: int) -> Mask:
@@ -190,19 +189,26 @@ def _in_room(crowd: Crowd, head: Vector, way: Vector, room: Room, leave_out: int
 
 def _near(crowd: Crowd, head: Vector, way: Vector, room: Room, axis: int | None) -> list[int]:
     """Bodies with a box in the room: for sure along an axis of the room, else perhaps."""
-    start, end = np.array(head) - np.array(way) * room.first, np.array(head) - np.array(way) * room.last
-    low, high = np.minimum(start, end), np.maximum(start, end)
-    here = crowd.between(float(low[0]) - room.half, float(high[0]) + room.half)
-    boxes, owners = crowd.boxes[here], crowd.owners[here]
-    if axis is None:
-        low, high = low - room.half, high + room.half
-        met = ((boxes[:, 0] < high) & (boxes[:, 1] > low)).all(axis=1)
-    else:
-        met = (boxes[:, 0, axis] < high[axis]) & (boxes[:, 1, axis] > low[axis])
-        off = np.maximum(np.maximum(boxes[:, 0] - start, start - boxes[:, 1]), 0.0)
-        off[:, axis] = 0.0
-        met &= (off**2).sum(axis=1) < room.half**2
-    return sorted(set(owners[met].tolist()))
+    start, end = (plus(head, times(way, -far)) for far in (room.first, room.last))
+    wide = [0.0 if i == axis else room.half for i in range(3)]
+    x0, y0, z0 = (min(s, e) - half for s, e, half in zip(start, end, wide, strict=True))
+    x1, y1, z1 = (max(s, e) + half for s, e, half in zip(start, end, wide, strict=True))
+    met = []
+    for row in crowd.between(x0, x1):
+        (ax, ay, az), (bx, by, bz) = crowd.boxes[row]
+        if ax < x1 and bx > x0 and ay < y1 and by > y0 and az < z1 and bz > z0:
+            met.append(row)
+    if axis is not None:  # round about the room's middle line
+        a, b = (i for i in range(3) if i != axis)
+        met = [row for row in met if _off(crowd.boxes[row], start, a, b) < room.half**2]
+    return sorted({crowd.owners[row] for row in met})
+
+
+def _off(box: Bounds, point: Vector, a: int, b: int) -> float:
+    """How far a box is from a point along two axes, squared [mm2]."""
+    (low, high) = box
+    one, two = (max(low[i] - point[i], point[i] - high[i], 0.0) for i in (a, b))
+    return one * one + two * two
 
 
 def _touches(scene: Scene, body: Body, head: Vector, way: Vector, room: Room) -> bool:
