@@ -49,10 +49,10 @@ def run(asked: Asked) -> Iterator[Finding]:
         key = (part.assembly, round(change, 2), round(held_mm(part, other), 2), joint.place, "glue" in joint.holds)
         alike.setdefault(key, []).append(found)
     yield from worth_telling(("", _finding(asked, *group[0], group)) for group in alike.values())
-    yield from worth_telling(("", one) for one in _screwed_over(asked))
+    yield from worth_telling(("", one) for one in _tops_held_fast(asked))
 
 
-def _screwed_over(asked: Asked) -> Iterator[Finding]:
+def _tops_held_fast(asked: Asked) -> Iterator[Finding]:
     """Every solid board that is screwed to another assembly at places apart across its grain: a top on a case."""
     lines: dict[str, list[tuple[Drive, Part]]] = {}
     parts = asked.build.parts_by_name
@@ -68,7 +68,7 @@ def _screwed_over(asked: Asked) -> Iterator[Finding]:
         part = parts[name]
         at = [dot(drive.head, _across(asked, part)) for drive, _ in found]
         if (held := max(at) - min(at)) > 1:
-            yield _screwed(asked, part, held, found)
+            yield _held_fast(asked, part, held, found)
 
 
 def _across(asked: Asked, part: Part) -> Vector:
@@ -76,7 +76,7 @@ def _across(asked: Asked, part: Part) -> Vector:
     return direct(asked.scene.part_poses[part.name], (0.0, 1.0, 0.0))
 
 
-def _screwed(asked: Asked, part: Part, held: float, found: list[tuple[Drive, Part]]) -> Finding:
+def _held_fast(asked: Asked, part: Part, held: float, found: list[tuple[Drive, Part]]) -> Finding:
     manner, change = asked.build.manner, season_change_mm(asked, part, held)
     others = tuple(dict.fromkeys(other.name for _, other in found))
     said = (
