@@ -11,7 +11,7 @@ from storystick.work.bench import Bench, caution
 from storystick.work.hiding import hidden
 from storystick.work.jobs import Job, Line, as_one
 from storystick.work.laid_out import again_together
-from storystick.work.saying import all_called, cap, said
+from storystick.work.saying import all_called, and_of, cap, said
 from storystick.work.spots import DATUMS, spots
 from storystick.work.ways import Offer
 from storystick.work.ways.trough import runs_out
@@ -88,7 +88,7 @@ def _job(bench: Bench, batch: Batch, key: str, before: dict[str, tuple[str, ...]
         key,
         batch.stage,
         f"{verb} {{}}",
-        (*_method(batch, offers), *tests),
+        (*_method(bench, batch, offers), *tests),
         parts,
         setups,
         cuts,
@@ -113,9 +113,13 @@ def _purpose(bench: Bench, part: Part, cut: Cut) -> str:
     return f"{cut.called} for {purpose.words}" if purpose else cut.called
 
 
-def _method(batch: Batch, offers: list[Offer]) -> tuple[str, ...]:
+def _method(bench: Bench, batch: Batch, offers: list[Offer]) -> tuple[str, ...]:
     if batch.held:
-        return (f"Clamped together dry, drill through the holes of the other part: {batch.method}.",)
+        asked = (bench.purposes.get((part.name, cut.name)) for part, cut, _, _ in batch.made)
+        through = (bench.build.parts_by_name.get(one.fastener.through) for one in asked if one)
+        letters = dict.fromkeys(part.letter for part in through if part is not None and part.letter)
+        other = and_of(letters) or "the other part"
+        return (f"Clamped together dry, drill through the holes of {other}: {batch.method}.",)
     why = offers[0].why if offers else ""
     return (f"{cap(batch.method)}{f': {why}' if why and why != 'the size drawn' else ''}.",)
 

@@ -25,8 +25,8 @@ LEGEND = (
     "larger here than on its card, which says so."
 )
 TO_FIT = (
-    "A cut to fit is made at what its step has you measure. Until then it is only drawn: the map keeps a little more "
-    "room for it than its card's size."
+    "A cut that names a step for its size is made in that step, at what was measured; until then the map keeps a "
+    "little more room for it than its card has."
 )
 
 
@@ -59,7 +59,9 @@ def one_sheet(folder: Folder, cutting: Cutting, number: int, tree: CutTree, pape
     yield Figure(drawn, f"{scale.capitalize()}; kerf {said(cutting.kerf, manner)}.")
     yield Text(f"Pieces on this sheet: {pieces_said(folder, tree)}.")
     cuts = sorted(tree.cuts, key=lambda c: c.number)
-    table = Table(COLUMNS, tuple(cut_row(cut, tree, folder, cutting.stock.name) for cut in cuts), dense=True)
+    steps = [folder.fitted_in.get((cutting.stock.name, cut.number)) for cut in cuts]
+    rows = (cut_row(cut, tree, folder.letter_of, manner, step) for cut, step in zip(cuts, steps, strict=True))
+    table = Table(COLUMNS, tuple(rows), dense=True)
     yield from in_columns(table, 2)
     kept = [f"{said(left.long, manner)} x {said(left.wide, manner)}" for left in tree.leftovers]
     if kept:
@@ -97,11 +99,12 @@ def sheet_map(folder: Folder, cutting: Cutting, number: int, tree: CutTree, pape
     return draw_sheet(tree, folder.letter_of, folder.build.manner, paper.room, high, alt)
 
 
-def cut_row(cut: Cut, tree: CutTree, folder: Folder, stock: str) -> tuple[str | Tick | Large, ...]:
-    """One cut: its number, how, what the fence or stop is set to, what it frees."""
-    manner = folder.build.manner
-    if (step := folder.fitted_in.get((stock, cut.number))) is not None:
-        stands: str | Large = f"{cut.way} to fit, as measured: step {step}"
+def cut_row(
+    cut: Cut, tree: CutTree, letters: Mapping[str, str], manner: Manner, step: int | None = None
+) -> tuple[str | Tick | Large, ...]:
+    """One cut: its number, how, what the fence or stop is set to (or the step that has it measured), what it frees."""
+    if step is not None:
+        stands: str | Large = f"{cut.way}: step {step}"
     elif cut.setting is not None:
         stands = Large(said(cut.setting, manner, bare=manner.unit == "mm"), str(cut.way), beside=True)
     elif cut.purpose is Purpose.TRIM:
@@ -110,7 +113,7 @@ def cut_row(cut: Cut, tree: CutTree, folder: Folder, stock: str) -> tuple[str | 
         piece = next(piece for piece in tree.pieces if piece.number == cut.piece)
         line = cut.at - (piece.y if cut.way is Way.RIP else piece.x)
         stands = f"rough {cut.way}: line {said(line, manner)} from the {edge_said(cut, tree)}"
-    return (str(cut.number), Tick(), stands, freed_said(cut, tree, folder.letter_of))
+    return (str(cut.number), Tick(), stands, freed_said(cut, tree, letters))
 
 
 def edge_said(cut: Cut, tree: CutTree, trimmed: bool = False) -> str:
