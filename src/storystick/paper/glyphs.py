@@ -44,6 +44,8 @@ def width(text: str, points: float, weight: Weight = "regular") -> float:
 
 def printable(text: str) -> str:
     """The text with everything that the typeface cannot print shown as a question mark, and line breaks as spaces."""
+    if text.isascii() and text.isprintable():
+        return text
     known = face("regular").advance
     shown = []
     for letter in unicodedata.normalize("NFC", text):

@@ -7,6 +7,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from storystick.ground.dim import Dim
 from storystick.ground.length import INCH, Manner, nearest, show, show_number, up_to
@@ -84,6 +85,7 @@ def closely(text: str) -> str:
     return _SHADE.sub(lambda match: "+" if match[1] == "heavy" else "−", text)
 
 
+@lru_cache(maxsize=4096)
 def runs(text: str) -> tuple[Run, ...]:
     """A text cut into plain runs and the fractions of an inch rule in it."""
     return tuple(_runs(printable(text)))
@@ -102,6 +104,7 @@ def _runs(text: str) -> Iterator[Run]:
         yield text[at:]
 
 
+@lru_cache(maxsize=8192)
 def set_width(text: str, points: float, weight: Weight = "regular") -> float:
     """How wide a text comes out [mm] when it is set with small fractions."""
     return sum(run_width(run, points, weight) for run in runs(text))

@@ -7,10 +7,12 @@ between them.
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
 
+from storystick.ground.kept import Kept, This
 from storystick.shapes.edges import drawn_edges, face_normals
 from storystick.shapes.lines import Strokes, join, joined_up
 from storystick.shapes.solid import Counts, Floats, Solid
@@ -50,9 +52,9 @@ def draw(
     for the first of them only, and a hidden line is left out where it falls on a seen one. Without `hidden`, hidden
     lines are left out. With `only`, all bodies hide, but the lines of those named are drawn alone.
     """
-    axes = np.array([view.right, view.up, view.toward])
-    starts, ends, owners, lost = _edges(bodies, axes, hidden, only)
-    faces = _faces(bodies, axes)
+    starts, ends, owners, lost = _edges(bodies, view, hidden, only)
+    turned = [_FACES.of((This(body), view), partial(_faces, body, view)) for _, body in bodies]
+    faces = np.concatenate([np.zeros((0, 3, 3)), *turned])
     intervals = _hidden_intervals(starts, ends, lost, faces)
     strokes = _split(starts, ends, owners, intervals, hidden)
     return tuple(Line(bodies[path.owner][0], path.points, path.is_seen) for path in joined_up(join(strokes, once)))
@@ -64,32 +66,43 @@ def on_paper_rows(vertices: Floats, axes: Floats) -> Floats:
 
 
 def _edges(
-    bodies: Sequence[tuple[str, Solid]], axes: Floats, hidden: bool, only: Collection[str] | None
+    bodies: Sequence[tuple[str, Solid]], view: View, hidden: bool, only: Collection[str] | None
 ) -> tuple[Floats, Floats, Counts, NDArray[np.bool_]]:
     starts, ends, owners, lost = [np.zeros((0, 3))], [np.zeros((0, 3))], [np.zeros(0, np.int64)], [np.zeros(0, bool)]
     for number, (name, solid) in enumerate(bodies):
         if only is not None and name not in only:
             continue
-        edges, behind = drawn_edges(solid.mesh, axes[2])
+        a, b, behind = _EDGES.of((This(solid), view), partial(_edges_of, solid, view))
         if not hidden:
-            edges, behind = edges[~behind], behind[~behind]
-        seen = on_paper_rows(solid.mesh.vertices, axes)
-        a, b = seen[edges[:, 0]], seen[edges[:, 1]]
-        long = np.hypot(*(b - a)[:, :2].T) > 1e-6
-        starts.append(a[long])
-        ends.append(b[long])
-        owners.append(np.full(int(long.sum()), number))
-        lost.append(behind[long])
+            a, b, behind = a[~behind], b[~behind], behind[~behind]
+        starts.append(a)
+        ends.append(b)
+        owners.append(np.full(len(a), number))
+        lost.append(behind)
     return np.concatenate(starts), np.concatenate(ends), np.concatenate(owners), np.concatenate(lost)
 
 
-def _faces(bodies: Sequence[tuple[str, Solid]], axes: Floats) -> Floats:
+type Edges = tuple[Floats, Floats, NDArray[np.bool_]]
+
+_EDGES, _FACES = Kept[Edges](200), Kept[Floats](200)
+"""Bodies as seen from one side: many steps of a packet show the same ones."""
+
+
+def _edges_of(solid: Solid, view: View) -> Edges:
+    """Edges of one body on paper: from, to, and whether the body itself hides it."""
+    axes = np.array([view.right, view.up, view.toward])
+    edges, behind = drawn_edges(solid.mesh, axes[2])
+    seen = on_paper_rows(solid.mesh.vertices, axes)
+    a, b = seen[edges[:, 0]], seen[edges[:, 1]]
+    long = np.hypot(*(b - a)[:, :2].T) > 1e-6
+    return a[long], b[long], behind[long]
+
+
+def _faces(solid: Solid, view: View) -> Floats:
     """Triangles turned to the eye, as (n, 3 corners, 3) on paper. A body's far side hides nothing that these do not."""
-    found = [np.zeros((0, 3, 3))]
-    for _, solid in bodies:
-        corners = on_paper_rows(solid.mesh.vertices, axes)[solid.mesh.triangles]
-        found.append(corners[face_normals(corners)[:, 2] > GRAZING])
-    return np.concatenate(found)
+    corners = on_paper_rows(solid.mesh.vertices, np.array([view.right, view.up, view.toward]))[solid.mesh.triangles]
+    turned: Floats = corners[face_normals(corners)[:, 2] > GRAZING]
+    return turned
 
 
 def _hidden_intervals(
