@@ -92,7 +92,7 @@ def _by_outline(bodies: Sequence[Body], way: Vector) -> tuple[NDArray[np.bool_],
 
 
 _MEET: Kept[bool] = Kept(16384)
-_FACES: Kept[tuple[Floats, Floats]] = Kept(2048)
+_FACES: Kept[tuple[Floats, Floats]] = Kept(512)
 
 
 class _Faces:
@@ -104,7 +104,7 @@ class _Faces:
 
     def of(self, body: Body) -> tuple[Floats, Floats]:
         """With its origin at nothing."""
-        return _FACES.of((body.own, body.pose.turn, self.way), lambda: self._seen(body))
+        return _FACES.of((body.own.mark, body.pose.turn, self.way), lambda: self._seen(body))
 
     def _seen(self, body: Body) -> tuple[Floats, Floats]:
         corners = body.turned @ self.turn.T
@@ -116,7 +116,7 @@ class _Faces:
         """Whether the one runs into the other on the way."""
         one, two = self.bodies[mover], self.bodies[other]
         off = apart(one.pose, two.pose)
-        pair = (one.own, one.pose.turn, two.own, two.pose.turn, off, self.way)
+        pair = (one.own.mark, one.pose.turn, two.own.mark, two.pose.turn, off, self.way)
         return _MEET.of(pair, lambda: faces_meet(self.of(one)[0], self.of(two)[1] + self.turn @ np.array(off)))
 
 

@@ -33,6 +33,11 @@ class Own:
     solid: Callable[[], Solid]
 
     @cached_property
+    def mark(self) -> object:
+        """What tells it from every other body: to ask under, and light to keep when the body itself is let go."""
+        return object()
+
+    @cached_property
     def triangles(self) -> Floats:
         """Its surface as rows of three corners, each anticlockwise as seen from outside."""
         if not self.exact:

@@ -52,7 +52,7 @@ def overlap(a: Solid, b: Solid) -> Overlap | None:
     if a.is_empty or b.is_empty or _boxes_share(a.bounds, b.bounds) < THINNEST:
         return None
     pair = relation(a, b)
-    shared = _OVERLAPS.of(pair, lambda: _overlap(*pair.placed) if _may_overlap(pair) else None)
+    shared = _OVERLAPS.of(pair.key, lambda: _overlap(*pair.placed) if _may_overlap(pair) else None)
     return shared and replace(shared, at=plus(shared.at, a.pose.origin))
 
 
@@ -89,7 +89,7 @@ def gap(a: Solid, b: Solid, within: float = math.inf) -> Gap | None:
     if a.is_empty or b.is_empty or boxes_apart(a.bounds, b.bounds) > within:
         return None
     pair = relation(a, b)
-    found = _GAPS.of((pair, within), lambda: _gap(*pair.placed, within))
+    found = _GAPS.of((pair.key, within), lambda: _gap(*pair.placed, within))
     by = a.pose.origin
     return found and Gap(found.distance, plus(found.at, by), plus(found.other, by))
 

@@ -13,7 +13,7 @@ from storystick.shapes.solid import Solid, moved
 DIGITS = 10
 """Digits after the point [mm] to which one stands off the other: far below what wood shows, far above floats' dust."""
 
-_TURNED: "Kept[Solid]" = Kept(256)
+_TURNED: "Kept[Solid]" = Kept(128)
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +24,11 @@ class Relation:
     other: Solid
     turns: tuple[Turn, Turn]
     off: Vector
+
+    @property
+    def key(self) -> tuple[object, ...]:
+        """What to ask under: the bodies by their marks, so that what is kept of them does not keep them."""
+        return (self.first.mark, self.other.mark, self.turns, self.off)
 
     @property
     def placed(self) -> tuple[Solid, Solid]:

@@ -57,6 +57,11 @@ class Solid:
         return self.still or self
 
     @cached_property
+    def mark(self) -> object:
+        """What tells it from every other body: to ask under, and light to keep when the body itself is let go."""
+        return object()
+
+    @cached_property
     def pose(self) -> Pose:
         """How `own` was placed."""
         return reduce(lambda placed, then: compose(then, placed), self.moves, HERE)

@@ -97,7 +97,7 @@ def least_gap(
     if any(solid.is_empty for solid in (*moving, *others)):
         raise ValueError("an empty body has no place to be")
     skip = frozenset(apart)
-    ones, twos = (tuple((solid.own, solid.moves) for solid in solids) for solids in (moving, others))
+    ones, twos = (tuple((solid.own.mark, solid.moves) for solid in solids) for solids in (moving, others))
     asked = (ones, twos, motion, others_motion, tolerance, within, skip, enough)
     motions = (motion, others_motion)
     return _LEAST.of(asked, lambda: _least_gap(moving, others, motions, tolerance, within, skip, enough))
@@ -302,7 +302,7 @@ def strikes(
     at rest. Unlike least_gap this may miss a brush that is over within a step; it is for bodies that rest on others.
     """
     skip = frozenset(apart)
-    ones, twos = (tuple((solid.own, solid.moves) for solid in solids) for solids in (moving, others))
+    ones, twos = (tuple((solid.own.mark, solid.moves) for solid in solids) for solids in (moving, others))
     return _STRIKES.of((ones, twos, motion, step, skip), lambda: _strikes(moving, others, motion, step, skip))
 
 
