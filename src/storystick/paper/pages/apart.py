@@ -23,13 +23,12 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     for one in folder.build.assemblies:
         if sum(part.assembly == one.name for part in folder.build.parts) < 2:
             continue
-        if first:
-            yield Text(WORDS, "quiet")
-            first = False
         rows = rows_of(folder, one.name)
         table = (Table(COLUMNS, rows, dense=True),) if rows else ()
         heading = Heading(sentence(spoken(one.name))[:-1])
-        yield Whole((heading, *pictures(folder, one.name, paper), *table))
+        words = (Text(WORDS, "quiet"),) if first else ()  # on the page of the first picture, never alone
+        yield Whole((*words, heading, *pictures(folder, one.name, paper), *table), first)
+        first = False
 
 
 def pictures(folder: Folder, assembly: str, paper: Paper) -> Iterator[Block]:
