@@ -17,4 +17,6 @@ def make(piece: Piece) -> Iterator[File]:
     yield from in_units(piece, INCHES)
 
 
-EXPORT = Export("dxf-inches", ".dxf", "parts by their sides, and sheets: outlines and bores in layers by operation, inches", make)
+EXPORT = Export(
+    "dxf-inches", ".dxf", "parts by their sides, and sheets: outlines and bores in layers by operation, inches", make
+)
