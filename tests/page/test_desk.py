@@ -88,7 +88,7 @@ def test_a_mistake_is_kept_and_told_with_its_line(desk: tuple[Browser, Path]):
     told = client.put(API, json={"text": wrong, "version": seen(client)["version"]}).json()
     assert not told["built"]["sound"]
     assert {f["line"] for f in told["built"]["findings"] if f["grade"] == "stop"} == {9}
-    tried = client.get(f"{API}/answer/checked").json()["checked"]
+    tried = client.get(f"{API}/answer/mended").json()["mended"]
     assert [f["line"] for f in tried["mistakes"]] == [9]
 
 

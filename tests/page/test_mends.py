@@ -37,8 +37,8 @@ def door(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Browser, Pa
 
 
 def found_in(client: Browser, api: str) -> list[dict[str, Any]]:
-    checked = client.get(f"{api}/answer/checked").json()["checked"]
-    return list(checked.get("mistakes") or checked["findings"])
+    mended = client.get(f"{api}/answer/mended").json()["mended"]
+    return list(mended.get("mistakes") or mended["findings"])
 
 
 @pytest.mark.parametrize("name", PLANS)

@@ -14,7 +14,7 @@ from storystick.app.plain import finding as plain_finding
 from storystick.ground.finding import Broken
 
 KEPT = 4
-LONG = ("checked", "bought", "cut", "steps", "broken", "packet", "shared", "exported")  # what tells how far it has come
+LONG = ("checked", "mended", "bought", "cut", "steps", "broken", "packet", "shared", "exported")  # what tells how far it has come
 
 type Answer = dict[str, Any]
 
@@ -34,6 +34,7 @@ QUESTIONS: dict[str, Callable[..., Answer]] = {
     "built": answers.built,
     "form": forms.form,
     "checked": answers.checked,
+    "mended": answers.mended,
     "why": whys.why,
     "meshes": meshes.packed,
     "where": meeting.where,

@@ -19,7 +19,7 @@ from storystick.plan.log import Entry
 type Data = dict[str, Any]
 type Answers = Callable[[Request], Awaitable[Response]]
 
-SLOW = ("checked", "bought", "cut", "steps", "broken")
+SLOW = ("checked", "mended", "bought", "cut", "steps", "broken")
 PATIENCE = 4  # how often something is asked that others put down meanwhile
 
 

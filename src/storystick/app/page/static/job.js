@@ -3,7 +3,7 @@
 import { ask, listen, newId, OutOfReach, Refusal, tell } from "./ask.js";
 import { Kept } from "./kept.js";
 
-const AFTER = ["checked", "cut", "broken", "bought", "steps"];
+const AFTER = ["checked", "mended", "cut", "broken", "bought", "steps"];
 
 export class Job extends EventTarget {
   constructor(name) {
@@ -66,7 +66,7 @@ export class Job extends EventTarget {
     } else if (news.news === "measured") this.#take(ask(this.path + this.#asking()));
     else if (news.news === "log") this.kept.fetch();
     else if (news.news === "progress" && news.version === this.version) {
-      const says = { checked: "Checking", cut: "Laying out", bought: "Counting", steps: "Ordering", broken: "Looking at the fits", packet: "Printing", shared: "Drawing", exported: "Writing" }[news.question] ?? "Working";
+      const says = { checked: "Checking", mended: "Trying mends", cut: "Laying out", bought: "Counting", steps: "Ordering", broken: "Looking at the fits", packet: "Printing", shared: "Drawing", exported: "Writing" }[news.question] ?? "Working";
       this.progress = { ...news, says };
       this.#say("state");
     }
@@ -158,9 +158,9 @@ export class Job extends EventTarget {
   async #mends() {
     const { version, units } = this;
     try {
-      const { checked } = await ask(`${this.path}/answer/checked${this.#asking()}`);
-      if (version !== this.version || units !== this.units || !checked.mistakes) return;
-      this.built.findings = checked.mistakes;
+      const { mended } = await ask(`${this.path}/answer/mended${this.#asking()}`);
+      if (version !== this.version || units !== this.units || !mended.mistakes) return;
+      this.built.findings = mended.mistakes;
       this.#say("change");
     } catch (fault) {
       if (!(fault instanceof OutOfReach) && !(fault instanceof Refusal)) throw fault;
@@ -169,8 +169,11 @@ export class Job extends EventTarget {
     }
   }
 
+  /** What was found when everything was checked; with the mends once they have been tried. */
+  get checked() { return this.answers.mended?.findings ?? this.answers.checked?.findings; }
+
   get findings() {
-    const found = this.answers.checked?.findings;
+    const found = this.checked;
     const layout = [...(this.answers.cut?.findings ?? []), ...(this.answers.steps?.findings ?? [])];
     return found ? [...found, ...layout] : (this.built?.findings ?? []);
   }

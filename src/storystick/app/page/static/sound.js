@@ -10,7 +10,7 @@ export const sound = {
   tab: "Check",
   asks: "Will it work?",
   mark: (job) => {
-    const found = job.answers.checked?.findings ?? [];
+    const found = job.checked ?? [];
     const stops = found.filter((f) => f.grade === "stop").length, cares = found.filter((f) => f.grade === "care").length;
     if (stops) return { kind: "stop", text: stops, says: "to put right" };
     return cares ? { kind: "care", text: cares, says: "to look at" } : null;
@@ -39,7 +39,7 @@ export function weight(job, kilograms) {
 }
 
 function markAll(job, board) {
-  const names = (job.answers.checked?.findings ?? []).filter((f) => f.grade === "stop").flatMap((f) => f.about);
+  const names = (job.checked ?? []).filter((f) => f.grade === "stop").flatMap((f) => f.about);
   board.mark(names);
 }
 

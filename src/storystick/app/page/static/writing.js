@@ -44,7 +44,7 @@ function make(job) {
   }
 
   function mark() {
-    const found = (job.built?.findings ?? []).concat((job.answers.checked?.findings ?? []).filter((f) => f.grade === "stop" || f.grade === "care"));
+    const found = (job.built?.findings ?? []).concat((job.checked ?? []).filter((f) => f.grade === "stop" || f.grade === "care"));
     const worst = new Map();
     for (const f of found) if (f.line && (f.grade === "stop" || f.grade === "care") && worst.get(f.line)?.grade !== "stop") worst.set(f.line, f);
     const count = area.value.split("\n").length;
