@@ -14,7 +14,8 @@ from storystick.app.plain import finding as plain_finding
 from storystick.ground.finding import Broken
 
 KEPT = 4
-LONG = ("checked", "mended", "bought", "cut", "steps", "broken", "packet", "shared", "exported")  # what tells how far it has come
+LONG = ("checked", "mended", "bought", "cut", "steps", "broken", "packet", "shared", "exported")
+"""What tells how far it has come."""
 
 type Answer = dict[str, Any]
 
