@@ -1,5 +1,6 @@
 """Labels: what is written on each piece, where it lies on a bought sheet of labels, and a code to be read."""
 
+import re
 from dataclasses import replace
 from typing import Any
 
@@ -79,15 +80,13 @@ def test_the_code_on_the_paper_is_the_code_of_the_standard():
         [Label("A", "side", "", "", code="storystick A side")], LabelSheet(1, 1, 60, 30, 0, 0, 60, 30), 60, 30, False
     )
     modules = [bytes(row) for row in segno.make("storystick A side", error="m", micro=False, boost_error=False).matrix]
-    corners = [
-        [tuple(map(float, spot.split())) for spot in run.split("L")]
-        for run in drawn.svg.split('fill-rule="evenodd"')[0].rsplit('d="M', 1)[1].rstrip('" ').rstrip("Z").split("ZM")
-    ]
-    left, top = min(c[0][0] for c in corners), min(c[0][1] for c in corners)
-    side = min(c[2][1] - c[0][1] for c in corners)
+    path = re.findall(r'd="([^"]*)" fill="#', drawn.svg)[0]
+    boxes = [tuple(map(float, box)) for box in re.findall(r"M(\S+) (\S+)H(\S+)V(\S+)H\S+?Z", path)]
+    left, top = min(x for x, _, _, _ in boxes), min(y for _, y, _, _ in boxes)
+    side = min(low - y for _, y, _, low in boxes)
     seen = [[0] * len(modules) for _ in modules]
-    for a, _, c, _ in corners:
-        for column in range(round((a[0] - left) / side), round((c[0] - left) / side)):
-            seen[round((a[1] - top) / side)][column] = 1
+    for x, y, end, _ in boxes:
+        for column in range(round((x - left) / side), round((end - left) / side)):
+            seen[round((y - top) / side)][column] = 1
     assert [bytes(row) for row in seen] == modules
     assert 60 - 2.2 - 20 + 4 * side == pytest.approx(left, abs=0.01)

@@ -47,6 +47,9 @@ WITHOUT = 3
 MANY = 100
 """With more blanks than these, fewer patterns are made: each takes longer, and more of them are needed."""
 
+EACH = 150
+"""With few blanks no more than so many rounds for each of them: there is little to vary."""
+
 FINAL_WIDTH = 40
 """How hard the order of settings is looked for once the plan is chosen."""
 
@@ -159,8 +162,9 @@ def _answers(table: _Table, patience: Patience) -> Iterator[tuple[str, float, li
     yield from _asked_thoroughly(table, patience.thorough, free)
     yield from _mixed(table, patience.patterns)
     placings = sum(job.counts) * sum(len(stock.kits) for stock in job.stocks) or 1
-    yield from _varied(table, filler, patience.effort // placings // 2)
-    yield from _reworked(table, filler, patience.effort // 2)
+    rounds = EACH * sum(job.counts)
+    yield from _varied(table, filler, min(patience.effort // placings // 2, rounds))
+    yield from _reworked(table, filler, patience.effort // 2, rounds)
 
 
 def _asked_thoroughly(
@@ -235,12 +239,16 @@ def _varied(table: _Table, filler: Filler, rounds: int) -> Iterator[tuple[str, f
         yield "strips varied", 0.6 + 0.15 * number / rounds, sheets
 
 
-def _reworked(table: _Table, filler: Filler, effort: int) -> Iterator[tuple[str, float, list[Begun] | None]]:
+def _reworked(
+    table: _Table, filler: Filler, effort: int, rounds: int
+) -> Iterator[tuple[str, float, list[Begun] | None]]:
     """The best layout with one to three of its sheets laid out anew, in strips that other sheets have too."""
     job = table.job
     dice = Random(2)
     spent = 0
-    while spent < effort and table.best is not None and not table.done:
+    for _ in range(rounds):
+        if spent >= effort or table.best is None or table.done:
+            return
         sheets = list(table.best.sheets)
         number = min(len(sheets), dice.choice((1, 1, 2, 2, 3)))
         chosen = set(dice.sample(range(len(sheets)), number))

@@ -60,6 +60,8 @@ def three_views(folder: Folder, wide: float, high: float) -> Drawn:
         if canvas.is_free(text_box(at, word, 11.0)):
             canvas.text(at, word, 11.0)
     spot = (lie.right + 2.0, HEAD + 6.0) if lie.third else (lie.right + 2.0, lie.front - lie.across(1) + 8.0)
+    if lie.third and spot[1] + METHOD > lie.floor - lie.across(2) - 7.0:  # no room over the side view's name
+        spot = (lie.right + 2.0, foot + 8.0)
     foot = max(foot, _method(canvas, lie.third, spot))
     canvas.high = max(foot, *(box.bottom for box in canvas.lettering)) + 2.0
     side = "right" if lie.third else "left"
@@ -168,6 +170,9 @@ def _sticks(canvas: Canvas, ticks: tuple[list[Dim], list[Dim], list[Dim]], lie: 
         deep = [Tick(t, lie.right + float(t) / lie.scale) for t in ticks[1]]
         foot = max(foot, level_stick(canvas, deep, manner, lie.right, lie.right + lie.across(1), below))
     return foot
+
+
+METHOD = 18.5  # from the middle of the symbol to the foot of what is written below it [mm]
 
 
 def _method(canvas: Canvas, third: bool, at: Spot) -> float:
