@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from storystick.app.command import main, read_call
+from storystick.app.files import aimed
 
 
 def test_a_verb_misspelt_names_the_one_that_was_meant(capsys: pytest.CaptureFixture[str]):
@@ -29,3 +30,13 @@ def test_a_folder_that_is_missing_is_named_and_not_some_hidden_file(tmp_path: Pa
     missing = tmp_path / "none" / "schema.json"
     assert main(["schema", "--to", str(missing)]) == 2
     assert f"there is no folder {missing.parent}" in capsys.readouterr().err
+
+
+def test_a_file_goes_into_the_folder_that_is_named_or_is_refused_before_any_work(tmp_path: Path):
+    own = tmp_path / "stand.pdf"
+    (tmp_path / "out").mkdir()
+    assert aimed(None, own) == own
+    assert aimed(str(tmp_path / "out"), own) == tmp_path / "out" / "stand.pdf"
+    assert aimed(str(tmp_path / "out" / "bench.pdf"), own) == tmp_path / "out" / "bench.pdf"
+    with pytest.raises(FileNotFoundError):
+        aimed(str(tmp_path / "none" / "bench.pdf"), own)

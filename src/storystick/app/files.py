@@ -1,8 +1,20 @@
 """Writing files so that nothing is ever half written."""
 
+import errno
 import os
 import tempfile
 from pathlib import Path
+
+
+def aimed(said: str | None, own: Path) -> Path:
+    """Where a file is to go: `said`, under its own name where that is a folder; `own` if nothing is said.
+
+    Raises FileNotFoundError before any work is done where there is no such folder.
+    """
+    target = own if not said else Path(said) / own.name if Path(said).is_dir() else Path(said)
+    if not target.parent.is_dir():
+        raise FileNotFoundError(errno.ENOENT, os.strerror(errno.ENOENT), str(target))
+    return target
 
 
 def write_whole(target: Path, content: bytes) -> None:

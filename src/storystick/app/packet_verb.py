@@ -28,7 +28,7 @@ class Refused(Exception):
 
 def _into(parser: argparse.ArgumentParser) -> None:
     add = parser.add_argument
-    add("--to", metavar="FILE", help="where to write it; beside the plan if not said")
+    add("--to", metavar="FILE", help="the file or folder to write it to; beside the plan if not said")
     add("--paper", choices=("letter", "a4"), help="paper size instead of the plan's")
     add("--angle", choices=("first", "third"), help="views in first or third angle instead of the plan's habit")
     add(
@@ -44,7 +44,7 @@ def _into(parser: argparse.ArgumentParser) -> None:
 def packet(words: Words) -> int:
     """The packet for the bench, as a PDF."""
     from storystick.app.beside import layouts_beside
-    from storystick.app.files import write_whole
+    from storystick.app.files import aimed, write_whole
     from storystick.app.pressing import press_waiting
     from storystick.paper import PAPERS, roll_out
     from storystick.paper import packet as make_packet
@@ -58,6 +58,8 @@ def packet(words: Words) -> int:
         tell.done()
         sys.stderr.write(f"storystick: {trouble}.\n")
         return 2
+    own = Path(words.plan).with_suffix(".pdf")
+    target = aimed(words.to, own if wide is None else own.with_stem(f"{own.stem}-sticks"))
     with layouts_beside(job):
         _ = job.findings
     folder = replace(job.folder, **asked)
@@ -66,8 +68,6 @@ def packet(words: Words) -> int:
             pdf = roll_out(folder, float(wide), printed=printed)
         else:
             pdf = make_packet(folder, paper=paper, tell=job.tell, printed=printed)
-    own = Path(words.plan).with_suffix(".pdf")
-    target = Path(words.to) if words.to else own.with_stem(f"{own.stem}-sticks") if wide is not None else own
     write_whole(target, pdf)
     tell.done()
     show.wrote(target, len(pdf), job.all_findings, as_json=words.json)

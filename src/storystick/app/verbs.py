@@ -168,19 +168,19 @@ def _told(findings: tuple[Finding, ...]) -> int:
 
 
 def _one_file(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--to", metavar="FILE", help="where to write it; beside the plan if not said")
+    parser.add_argument("--to", metavar="FILE", help="the file or folder to write it to; beside the plan if not said")
 
 
 @answered
 def share(words: Words) -> int:
     """The whole plan as one file that any browser opens, with nothing else and no network."""
-    from storystick.app.files import write_whole
+    from storystick.app.files import aimed, write_whole
     from storystick.app.page.answers import in_units
     from storystick.app.page.shared import shared
 
     job = in_units(job_of(words), words.units or "")
+    target = aimed(words.to, Path(words.plan).with_suffix(".html"))
     text = shared(job).encode()
-    target = Path(words.to) if words.to else Path(words.plan).with_suffix(".html")
     write_whole(target, text)
     tell.done()
     show.wrote(target, len(text), job.all_findings, as_json=words.json)
