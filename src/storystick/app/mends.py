@@ -19,13 +19,11 @@ type Bad = Counter[tuple[str, Grade]]
 
 def only_proven(job: Job, found: Iterable[Finding]) -> tuple[Finding, ...]:
     """The findings, with those mends alone that clear theirs and bring nothing new: of several the first that does."""
-    left = MOST
-    shown = []
-    offering = [one for one in found if one.grade >= Grade.CARE]
-    for one in found:
+    found, left, shown = tuple(found), MOST, []
+    for number, one in enumerate(found):
         mend = None
-        if job.tell is not None and one in offering:  # who doesn't want it any more raises here
-            job.tell("mends", offering.index(one) / len(offering))
+        if job.tell is not None:  # who doesn't want it any more raises here
+            job.tell("mends", number / len(found))
         for each in list(candidates(job, one))[:EACH] if one.grade >= Grade.CARE else ():
             left -= 1
             if left >= 0 and proven(job, replace(one, mend=each)):
