@@ -14,6 +14,16 @@ stock:
   ply12: {sheet: birch plywood, sold as: 12 mm, readings: [12 mm], sizes: {2440 x 1220: 70}}
   ply6: {sheet: birch plywood, sold as: 6 mm, readings: [6 mm], sizes: {2440 x 1220: 40}}
 """
+CASE = """\
+build:
+  case:
+    case:
+      wide: 600
+      deep: 400
+      high: 700
+      stock: ply18
+      drawers: {stock: ply12, bottom stock: ply6, front: inset, front stock: ply18, runs on: slides}
+"""
 CART = f"""{STOCK}
 site:
   cart: {{box: [700, 500, 300], at: [0, 0, 0], tilts: {{about: front bottom, by: ANGLE deg, toward: front}}}}
@@ -99,15 +109,7 @@ def test_the_room_for_a_hand_at_a_switch_is_not_entered_by_a_drawer(key: str, hi
     text = f"""{STOCK}
 site:
   way to the switch: {{box: [200, 100, 200], {key}, stays free: yes}}
-build:
-  case:
-    case:
-      wide: 600
-      deep: 400
-      high: 700
-      stock: ply18
-      drawers: {{stock: ply12, bottom stock: ply6, front: inset, front stock: ply18, runs on: slides}}
-      bays: [open, drawer 200, open]
+{CASE}      bays: [open, drawer 200, open]
 """
     found = bad("site-clearance", text)
     assert bool(found) is hits
@@ -176,15 +178,7 @@ def test_where_there_is_no_room_to_turn_no_way_round_the_corner_is_told():
 def test_nothing_may_stand_where_the_slides_of_a_drawer_run(x: int, stops: bool):
     # The sides are 18 thick and the slides take 13 beside the box: a strip of 6 mm at 20 stands in their room.
     text = f"""{STOCK}
-build:
-  case:
-    case:
-      wide: 600
-      deep: 400
-      high: 700
-      stock: ply18
-      drawers: {{stock: ply12, bottom stock: ply6, front: inset, front stock: ply18, runs on: slides}}
-      bays: [drawer 150, open]
+{CASE}      bays: [drawer 150, open]
   strip:
     board: {{long: 100, wide: 300, stock: ply6, lies: as a side}}
     sits: {{at: [{x}, 60, HIGH]}}

@@ -33,7 +33,7 @@ function line(job, one) {
   const done = enough || job.kept.isDone(one);
   return h("li", { class: done ? "done" : null }, h("label", { class: "tick" },
     h("input", { type: "checkbox", checked: done, disabled: enough, "data-held": one.key, onchange: (e) => job.kept.tick(one, e.target.checked, `${one.what} ${one.size}`) }),
-    h("span", { class: "what" }, h("b", { class: "figure" }, one.unit === "each" ? `${one.count} × ` : `${counted(one.count, one.unit, plural(one.unit))} `), one.what, one.size ? h("span", { class: "size" }, ", ", figures(one.size)) : null,
+    h("span", { class: "what" }, h("b", { class: "figure" }, one.unit === "each" ? `${one.count} × ` : `${counted(one.count, one.unit, plural(one.unit))} `), one.what, one.size ? h("span", { class: "size" }, one.size.startsWith("x ") ? " " : ", ", figures(one.size)) : null,
       h("small", {}, [one.have ? `${one.have} in the rack` : "", one.for].filter(Boolean).join(" · "))),
     h("span", { class: "price" }, one.total, one.guessed && one.total ? " ~" : "")));
 }
