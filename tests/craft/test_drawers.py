@@ -25,10 +25,10 @@ def test_a_box_on_slides_is_narrower_than_its_opening_by_two_slides_and_their_pl
 
 def test_slides_are_the_longest_that_go_in_behind_an_inset_front():
     build = built(drawer())
-    # 484 inside, less 18 of front, less 6 of air: 460; 18 in is 457.2, 20 in is 508.
-    assert mm(build.pages["cabinet.drawer 1.box deep"]) == pytest.approx(457.2)
-    assert sizes(build, "cabinet.drawer 1.left side")[0] == pytest.approx(457.2)
-    assert mm(build.sliders[0].travel) == pytest.approx(457.2)  # full extension
+    # 484 inside, less 18 of front, less 6 of air: 460. In a plan in millimetres 450 and 500 are sold, in inches 18 and 20 in.
+    assert mm(build.pages["cabinet.drawer 1.box deep"]) == pytest.approx(450)
+    assert sizes(build, "cabinet.drawer 1.left side")[0] == pytest.approx(450)
+    assert mm(build.sliders[0].travel) == pytest.approx(450)  # full extension
     (slides,) = (item for item in build.items if item.carries)
     assert (slides.count, slides.unit, slides.carries) == (1, "pair", "cabinet.drawer 1")
 
@@ -63,7 +63,7 @@ def test_the_bottom_reaches_into_grooves_a_third_of_the_side_deep_less_a_millime
     # 12 / 3 = 4 deep, the bottom stays 1 short of the floor: 3 at each edge.
     long, wide, _ = sizes(build, "cabinet.drawer 1.bottom")
     assert long == pytest.approx(713.9 + 2 * 3)
-    assert wide == pytest.approx(457.2 - 2 * 12 + 2 * 3)
+    assert wide == pytest.approx(450 - 2 * 12 + 2 * 3)
     groove = next(
         c for c in build.part("cabinet.drawer 1.box front").cuts if isinstance(c, Channel) and c.called == "groove"
     )
@@ -72,7 +72,7 @@ def test_the_bottom_reaches_into_grooves_a_third_of_the_side_deep_less_a_millime
 
 def test_a_bottom_under_the_box_makes_its_boards_lower():
     build = built(drawer("bottom: under"))
-    assert sizes(build, "cabinet.drawer 1.bottom")[:2] == pytest.approx((764 - 26.1, 457.2))
+    assert sizes(build, "cabinet.drawer 1.bottom")[:2] == pytest.approx((764 - 26.1, 450))
     assert sizes(build, "cabinet.drawer 1.left side")[1] == 175 - 6
 
 
@@ -95,13 +95,13 @@ def test_boards_in_dadoes_stand_in_from_the_ends_of_the_sides():
     build = built(drawer("joint: dado"))
     # 12 mm of wood behind each dado, and the bottom is shorter by both.
     assert float(build.part("cabinet.drawer 1.box front").low(1)) == 18 + 12
-    assert sizes(build, "cabinet.drawer 1.bottom")[1] == pytest.approx(457.2 - 2 * 12 - 2 * 12 + 2 * 3)
+    assert sizes(build, "cabinet.drawer 1.bottom")[1] == pytest.approx(450 - 2 * 12 - 2 * 12 + 2 * 3)
 
 
 def test_front_and_back_run_past_when_asked():
     build = built(drawer("run past: front and back, joint: nails"))
     assert sizes(build, "cabinet.drawer 1.box back")[0] == pytest.approx(764 - 26.1)
-    assert sizes(build, "cabinet.drawer 1.left side")[0] == pytest.approx(457.2 - 2 * 12)
+    assert sizes(build, "cabinet.drawer 1.left side")[0] == pytest.approx(450 - 2 * 12)
 
 
 def test_a_tray_is_low_and_has_no_front():

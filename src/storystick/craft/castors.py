@@ -37,6 +37,7 @@ CASTORS = Fields(
     short="size",
 )
 USUAL = {"inch": "3 inch", "mm": "75 mm"}
+SCREWS = ("#10 pan head screw", "4.8 mm pan head screw")  # in a plan in inches, and in one in millimetres
 KG_PER_WHEEL_MM = 0.006  # a guess: a 75 mm castor weighs half a kilogram
 
 
@@ -163,7 +164,7 @@ def _place_one(
             name, row.name, row.name, 1, task.name, (under.name,), box, False, kilograms, row.name, place=castors.place
         )
     )
-    screw = find(screws(), castors.screws or "") or screws()["#10 pan head screw"]
+    screw = find(screws(), castors.screws or "") or screws()[SCREWS[bench.manner.unit == "mm"]]
     metal = bench.once(
         "castor plate thick",
         lambda: rule("castor plate thick", bench.step("3/32", "5/2"), PLATE),

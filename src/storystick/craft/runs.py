@@ -75,7 +75,7 @@ class Run:
         if self.kind != "slides":
             value = down_to(within.value, bench.step("1/4", "5"))
             return chosen(value, BOX_ROUND, within) if value > 0 else None
-        fitting = [long for long in self.row.lengths_mm if long <= within.value]
+        fitting = [long for long in self.row.sold(bench.manner.unit) if long <= within.value]
         return chosen(max(fitting), LONGEST, within) if fitting else None
 
     def travel(self, bench: Bench, deep: Dim) -> Dim:

@@ -59,7 +59,7 @@ def lay_slides(
             run.place,
         )
     )
-    screw = find(screws(), row.screws) or screws()["#6 pan head screw"]
+    screw = find(screws(), row.screws_in(bench.manner.unit)) or screws()["#6 pan head screw"]
     metal = bench.once(
         "slide plate thick",
         lambda: rule("slide plate thick", bench.step("1/16", "3/2"), METAL),

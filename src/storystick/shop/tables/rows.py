@@ -155,9 +155,20 @@ class Slide(Row):
     below_mm: Fraction
     """Room it wants under the drawer box."""
     lengths_mm: tuple[Fraction, ...]
+    metric_lengths_mm: tuple[Fraction, ...] = ()
+    """The lengths sold where things are measured in millimetres; none where it is made to measure."""
     travel_share: float
     load_kg: float
     screws: str
+    metric_screws: str = ""
+
+    def sold(self, unit: str) -> tuple[Fraction, ...]:
+        """The lengths that a plan in this unit, "inch" or "mm", chooses from [mm]."""
+        return (self.metric_lengths_mm if unit == "mm" else ()) or self.lengths_mm
+
+    def screws_in(self, unit: str) -> str:
+        """The screws that hold it in a plan in this unit."""
+        return (self.metric_screws if unit == "mm" else "") or self.screws
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
