@@ -51,7 +51,7 @@ export class Board {
     this.slideSwing = slider("swung", "move", "Move what moves around it");
     const look = h("select", { "aria-label": "Look from", onchange: () => { this.look(look.value); } },
       ...Object.keys(VIEWS).map((v) => h("option", { value: v }, v === "corner" ? "from a corner" : v === "above" ? "from above" : `from the ${v}`)));
-    this.seeSite = h("label", { class: "check" }, h("input", { type: "checkbox", checked: true, onchange: (e) => { this.site = e.target.checked; this.redraw(); } }), h("span", {}, "surroundings"));
+    this.seeSite = h("label", { class: "check" }, h("input", { type: "checkbox", checked: true, onchange: (e) => { this.site = e.target.checked; this.redraw(); } }), h("span", {}, "around it"));
     this.unhide = h("button", { type: "button", class: "plain", hidden: true, onclick: () => { this.hidden.clear(); this.redraw(); } }, "show all");
     return h("div", { class: "controls" }, look, slider("apart", "apart", "Pull the parts apart"), this.slideOpen, this.slideSwing, this.seeSite, this.unhide);
   }
@@ -77,7 +77,7 @@ export class Board {
   async #fetched(things) {
     const wanted = [...new Set(things.map((one) => one.body))].filter((mark) => !this.glass.has(mark));
     if (!wanted.length) return true;
-    try { this.glass.take(await this.bring(wanted)); } catch { return false; }
+    try { this.glass.take(await this.bring(wanted)); } catch { this.note.textContent = "The drawing did not come through."; return false; }
     return true;
   }
 
