@@ -11,6 +11,7 @@ from storystick.ground.outcome import Outcome
 from storystick.ground.source import practice
 from storystick.layout import strips
 from storystick.layout.blanks import LAYER, blanks_of, not_there
+from storystick.layout.boards import unseen_said, yield_said
 from storystick.layout.sheets import HASTY, USUAL, LaidOut, Limits, Patience, SheetProblem, lay_out_sheets
 from storystick.layout.sold import sold
 from storystick.layout.staves import GluedUp, glued_up
@@ -29,6 +30,8 @@ LIFT = practice("what the shop file says that one person there lifts, times the 
 KERF = Fraction("3.2")
 NARROWEST = Fraction(50)
 ROUGH = practice("a rough breakdown leaves 6 mm (1/4 in) to trim")
+ROUNDS = 3
+"""So many times it is tried to glue up what no board is left for."""
 PER_SHEET = practice("the layout of the sheets as they are usually sold")
 
 
@@ -62,15 +65,24 @@ def _lay_out_one(
     asked = blanks_of(build, stock)
     had = sold(stock, build, shop, asked)
     sheets, inch = had.sheets, build.manner.unit == "inch"
-    best: tuple[tuple[int, Fraction, int], _Laid, GluedUp] | None = None
-    ways = glued_up(asked, sheets, shop.trim, inch) if stock.form == "board" else iter([GluedUp(asked, ())])
-    for way in ways:
-        laid = _laid(way.blanks, sheets, shop, stock, patience, tell, stop)
-        rank = (len(laid.found.layout.unplaced), laid.found.layout.cost, len(way.blanks))
-        if best is None or rank < best[0]:
-            best = (rank, laid, way)
+    best: _Answer | None = None
+    also: frozenset[str] = frozenset()
+    for _ in range(ROUNDS if stock.form == "board" else 1):
+        ways = iter([GluedUp(asked, ())])
+        if stock.form == "board":
+            ways = glued_up(asked, sheets, shop.trim, inch, kerf_of(shop), also)
+        for way in ways:
+            laid = _laid(way.blanks, sheets, shop, stock, patience, tell, stop)
+            rank = (len(laid.found.layout.unplaced), laid.found.layout.cost, len(way.blanks))
+            if best is None or rank < best.rank:
+                best = _Answer(rank, laid, way)
+        assert best is not None
+        short = {key.partition(f"{LAYER}stave")[0] for key in best.laid.found.layout.unplaced}
+        if not short - also:
+            break
+        also |= short
     assert best is not None
-    _, laid, way = best
+    laid, way = best.laid, best.way
     found, manner = laid.found, build.manner
     findings = (
         *_unplaced(build, stock, shop, found, way.blanks, sheets),
@@ -78,7 +90,9 @@ def _lay_out_one(
         *_nobody(build, stock),
     )
     notes = (
-        measured(found.layout, found.least_cost, build.currency if had.priced else None),
+        unseen_said(stock, found.layout, build)
+        or measured(found.layout, found.least_cost, build.currency if had.priced else None),
+        yield_said(stock, found.layout),
         *staves_said(way.staves, manner),
         strips_to_test(found.layout, manner) if stock.form == "sheet" else "",
         too_wide(found.layout, limits_of(shop)),
@@ -87,6 +101,15 @@ def _lay_out_one(
     )
     told = tuple(note for note in notes if note)
     return Cutting(stock, found.layout, laid.kerf, found.least_cost, told, findings, way.staves)
+
+
+@dataclass(frozen=True, slots=True)
+class _Answer:
+    """A layout with the way its wide parts are glued up, and how good that is: smaller is better."""
+
+    rank: tuple[int, Fraction, int]
+    laid: "_Laid"
+    way: GluedUp
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,15 +7,16 @@ from math import ceil
 
 from storystick.ground.length import INCH, show
 from storystick.ground.source import practice
+from storystick.layout.boards import charged, is_thick_enough, thick_notes, unseen
 from storystick.model.build import Build
 from storystick.model.cutting import Blank, Defect, Sheet
 from storystick.model.stock import SoldAs, Stock
+from storystick.model.volume import BOARD_FOOT
 from storystick.shop.shop import OnHand, Shop
 from storystick.shop.spoilt import box_of
 from storystick.shop.tables import find, panels, prices
 
 LONG_BOARD = practice("boards and strips are sold 8 ft (2.4 m) long")
-BOARD_FOOT = 144 * INCH**3  # 12 in x 12 in x 1 in [mm3]
 WHOLE_SHEET = 96 * INCH * 48 * INCH
 NEAR = Fraction(1)  # the rack's thickness may be so far from the stock's [mm]
 
@@ -32,8 +33,11 @@ class Sold:
 def sold(stock: Stock, build: Build, shop: Shop, blanks: Sequence[Blank]) -> Sold:
     """Every size of the stock that can be had, what is on hand first."""
     notes: list[str] = []
-    sizes = list(stock.sizes)
-    if not any(not size.on_hand for size in sizes):
+    sizes = [size for size in stock.sizes if is_thick_enough(size.thick, stock)]
+    notes.extend(thick_notes(stock, shop, build))
+    if stock.by_volume is not None and not any(not size.on_hand for size in stock.sizes):
+        sizes.append(unseen(stock, build, blanks))
+    if not any(not size.on_hand for size in (*sizes, *stock.sizes)):
         usual = list(_usual(stock, build, blanks))
         if usual:
             notes.append(
@@ -43,12 +47,16 @@ def sold(stock: Stock, build: Build, shop: Shop, blanks: Sequence[Blank]) -> Sol
     widest = max((blank.wide for blank in blanks), default=Fraction(1))
     to_buy = [size for size in sizes if not size.on_hand]
     per_area = _price_per_area(to_buy, widest)
+    if stock.by_volume is not None and stock.by_volume.price is not None:
+        per_area = Fraction(0)  # each board has its price by what it holds
     if per_area is None and to_buy:
         notes.append(f"No price is known for {stock.name}: sheets are counted by their area.")
     found = [*_rack(stock, shop, build, widest)]
     for size in sizes:
         wide = size.wide if size.wide is not None else (stock.width.value if stock.width else widest)
-        price = size.price if size.price is not None else (per_area or Fraction(1, 10**6)) * size.long * wide
+        price = size.price if size.price is not None else charged(stock, size.long, wide, size.thick)
+        if price is None:
+            price = (per_area or Fraction(1, 10**6)) * size.long * wide
         name = size.called or _size_words(size.long, wide, build)
         copies = 1 if size.on_hand and size.copies is None else size.copies
         found.append(Sheet(_new(name, found), size.long, wide, price, copies, size.on_hand, size.on_hand))
@@ -91,6 +99,8 @@ def _is_of(thing: OnHand, stock: Stock) -> bool:
     named = " ".join(thing.of.casefold().split())
     same = named in (stock.name.casefold(), stock.material.casefold())
     thick = thing.thickness is None or abs(thing.thickness - stock.thickness.value) <= NEAR
+    if stock.form == "board":
+        thick = is_thick_enough(thing.thickness, stock)
     by_own_name = named == stock.name.casefold()
     return (
         form == stock.form and same and thick and (by_own_name or thing.thickness is not None or stock.form != "sheet")

@@ -65,9 +65,11 @@ def strips_to_test(layout: Layout, manner: Manner) -> str:
         if strip is None:
             none.append(str(number))
         else:
-            keep = "off what is kept, " if strip.keep else ""
-            found.append(f"sheet {number} {keep}{show(strip.long, manner)} x {show(strip.wide, manner)}")
-    said = f"test strips, one from each sheet: {', '.join(found)}" if found else ""
+            kept = "off what is kept" if strip.keep else "of the waste"
+            which = f"sheet {number}: " if len(layout.trees) > 1 else ""
+            found.append(f"{which}{show(strip.long, manner)} x {show(strip.wide, manner)} {kept}")
+    head = "test strips, one from each sheet" if len(layout.trees) > 1 else "a test strip"
+    said = f"{head}: {'; '.join(found)}" if found else ""
     if none:
         lacks = f"sheet {' and '.join(none)} leaves none, so its thickness is measured on its parts"
         said = f"{said}; {lacks}" if said else lacks
@@ -92,6 +94,7 @@ def _meets(piece: Piece, x: Fraction, y: Fraction, long: Fraction, wide: Fractio
 def staves_said(staves: tuple[Staves, ...], manner: Manner) -> Iterator[str]:
     """Which parts are glued up, and out of what."""
     for one in staves:
-        size = f"{show(one.long, manner)} x {show(one.wide, manner)}"
+        wides = tuple(dict.fromkeys(show(wide, manner) for wide in one.wides or (one.wide,)))
+        size = f"{show(one.long, manner)} x {' and '.join(w for w in (', '.join(wides[:-1]), wides[-1]) if w)}"
         more = f"{show(one.jointed, manner)} of the width is for jointing their edges"
         yield f"{one.count} staves of {size} are glued up for {one.part}; {more}."

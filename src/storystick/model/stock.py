@@ -20,6 +20,23 @@ class SoldAs:
     copies: int | None = None  # None: as many as wanted
     on_hand: bool = False
     called: str = ""  # as the plan writes it: "4 ft x 8 ft"
+    thick: Fraction | None = None  # its own thickness, where one was given: a rough board is planed down
+    unseen: bool = False  # stands for boards that nobody has seen yet, bought by volume in random widths
+
+
+@dataclass(frozen=True, slots=True)
+class ByVolume:
+    """Wood sold by volume: in board feet or cubic metres, at a price for one, with a share added for waste.
+
+    price  for one unit; None: not known
+    waste  share of the wood that is bought beyond what the parts measure, as the plan says; None: as is usual
+    least  narrowest width that such boards come in [mm]; None: as is usual
+    """
+
+    unit: Literal["board foot", "m3"]
+    price: Fraction | None = None
+    waste: Fraction | None = None
+    least: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -51,3 +68,5 @@ class Stock:
     currency: str = ""
     place: Place = NOWHERE
     same_sheet: tuple[str, ...] = ()  # names or roles of parts that have to be of one thickness
+    by_volume: ByVolume | None = None  # boards that are sold by the board foot or the cubic metre
+    ripped_from: str = ""  # strips that come off boards of this stock of the plan

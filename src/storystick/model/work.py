@@ -184,13 +184,22 @@ class Buy:
 
 @dataclass(frozen=True, slots=True)
 class Staves:
-    """A part glued up edge to edge: how many staves, their size off the saw, and what jointing takes off each [mm]."""
+    """A part glued up edge to edge: how many staves, their size off the saw, and what jointing takes off each [mm].
+
+    wide   of the widest;  wides  of each, where boards of several widths are used
+    """
 
     part: str
     count: int
     long: Fraction
     wide: Fraction
     jointed: Fraction
+    wides: tuple[Fraction, ...] = ()
+
+    @property
+    def comes_to(self) -> Fraction:
+        """How wide the panel is when all edges are jointed and it is glued up [mm]."""
+        return sum(self.wides or (self.wide,) * self.count, Fraction(0)) - self.count * self.jointed
 
 
 @dataclass(frozen=True, slots=True, eq=False)

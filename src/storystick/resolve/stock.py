@@ -4,6 +4,7 @@ birch18: {sheet: birch plywood, sold as: 18 mm, readings: [17.6 mm, 17.7 mm], si
 walnut:  {board: black walnut, thickness: 3/4, sizes: {8 x 96: 30}}
 lipping: {strip: hard maple, thickness: 1/4, width: 3/4, sizes: {96: 12}}
 angle:   {bar: steel angle, thickness: 1/8, width: 1 1/2, sizes: {72: 18}}
+oak:     {board: white oak, thickness: 3/4, boards: [7 1/2 x 94, 2 of 6 x 80], per board foot: 9.50}
 """
 
 from collections.abc import Sequence
@@ -17,10 +18,10 @@ from storystick.ground.length import read_length
 from storystick.ground.marked import Marked, Scalar
 from storystick.ground.misread import Misread, one_of
 from storystick.ground.quantities import Money as MoneyValue
-from storystick.ground.size_words import read_sizes
 from storystick.ground.source import Source, practice
 from storystick.model.stock import Form, SoldAs, Stock
 from storystick.plan.readings import READINGS, reading_dim, readings_of
+from storystick.resolve.boards import BOARDS, by_volume, own_boards, sized
 from storystick.resolve.names import Names
 from storystick.shop.shop import Shop
 from storystick.shop.tables import find, nearest, panels, woods
@@ -40,6 +41,7 @@ STOCK = Fields(
         Field("width", Size, help="how wide strips and bars are"),
         Field("sizes", Table(Money, "sizes"), help="sizes it is sold in, with the price of one: {4 ft x 8 ft: 92.00}"),
         Field("on hand", ListOf(Text), help="sheets and offcuts in the rack: [30 x 48, 12 x 60]"),
+        *BOARDS,
         Field("same sheet", ListOf(Text), help="parts that must be of one thickness: their names, or what they do",
               also=("one sheet",)),
         Field("grain", Flag, help="whether its face has a direction that parts must follow"),
@@ -93,13 +95,15 @@ def read_stock(name: str, node: Marked, names: Names, shop: Shop, mistakes: list
         return None
     settled = names.settle(f"{name}.thick", thickness, "the stock as it really is")
     wide = names.settle(f"{name}.wide", width, "the stock as it is bought") if width is not None else None
+    volume = by_volume(filled, names, mistakes)
+    sizes = (*sizes, *own_boards(filled, form, names, mistakes))
     readings, seen = readings_of(filled), names.book.readings.get(f"{name}.thick")
     scatter = seen.scatter if seen else readings.scatter if readings else 0.0
     return Stock(
         name, form, known.row.name if known.row else material, settled, nominal, sizes, wide,
         filled.flag("grain") if filled.has("grain") else known.grain, known.density, known.stiffness, known.strength,
         known.solid, filled.has("readings") or (seen is not None and not seen.held), scatter, currency, node.place,
-        filled.texts("same sheet"),
+        filled.texts("same sheet"), volume, filled.maybe_text("ripped from") or "",
     )  # fmt: skip
 
 
@@ -214,25 +218,18 @@ def _sizes(filled: Filled, form: Form, names: Names, mistakes: list[Finding]) ->
     found: list[SoldAs] = []
     currency = ""
     for key, money in filled.table("sizes", MoneyValue):
-        size = _size(key, form, names, mistakes)
-        if size is not None:
-            found.append(SoldAs(size[0], size[1], money.amount, called=key.text))
+        one = sized(key, form, names, mistakes, counted=False)
+        if one is not None:
+            found.append(SoldAs(one.long, one.wide, money.amount, called=key.text, thick=one.thick))
             currency = currency or money.sign
     node = filled.node("on hand")
     for text in filled.texts("on hand"):
-        size = _size(Scalar(text, node.place if node else filled.place()), form, names, mistakes)
-        if size is not None:
-            found.append(SoldAs(size[0], size[1], Fraction(0), 1, on_hand=True, called=text))
+        one = sized(Scalar(text, node.place if node else filled.place()), form, names, mistakes)
+        if one is not None:
+            found.append(
+                SoldAs(one.long, one.wide, Fraction(0), one.count, on_hand=True, called=one.called, thick=one.thick)
+            )
+    if not currency:
+        said = filled.maybe_money("per board foot") or filled.maybe_money("per cubic metre")
+        currency = said.sign if said else ""
     return tuple(found), currency
-
-
-def _size(key: Scalar, form: Form, names: Names, mistakes: list[Finding]) -> tuple[Fraction, Fraction | None] | None:
-    by_length = form in ("strip", "bar", "band")
-    try:
-        lengths = read_sizes(key.text, names.bare, 1 if by_length else 2, 2)
-    except Misread as trouble:
-        mistakes.append(trouble.finding(key.place))
-        return None
-    if len(lengths) == 1:
-        return lengths[0], None
-    return max(lengths), min(lengths)

@@ -22,6 +22,7 @@ from storystick.work.coating import FINISH
 from storystick.work.fitting_words import EPOXY
 from storystick.work.prices import cost, cost_by_length
 from storystick.work.saying import and_of, plural, tool_size
+from storystick.work.wood import by_volume, in_volume, is_unseen, sawn_volume, use_of
 
 SPREAD = practice("about 0.2 litre of glue for each square metre, squeeze-out included")
 LITRES_PER_M2 = Fraction(1, 5)
@@ -56,10 +57,14 @@ def _stock(build: Build, cuttings: Sequence[Cutting], shop: Shop) -> Iterator[Bu
         for tree in cutting.layout.trees:
             used.setdefault(tree.sheet.name, []).append(tree.sheet)
         for name, sheets in used.items():
-            yield _sheet(build, cutting.stock, name, sheets, shop)
+            if is_unseen(sheets[0]):
+                yield by_volume(build, cutting, sheets, shop)
+            else:
+                yield _sheet(build, cutting, name, sheets, shop)
 
 
-def _sheet(build: Build, stock: Stock, name: str, sheets: Sequence[Sheet], shop: Shop) -> Buy:
+def _sheet(build: Build, cutting: Cutting, name: str, sheets: Sequence[Sheet], shop: Shop) -> Buy:
+    stock = cutting.stock
     first, count = sheets[0], len(sheets)
     what = f"{stock.material or stock.name}, {tool_size(stock.nominal.value)}"
     size = name if first.on_hand else _size(first, build.manner, name)
@@ -72,9 +77,13 @@ def _sheet(build: Build, stock: Stock, name: str, sheets: Sequence[Sheet], shop:
         elif first.price >= 1:  # what the layout reckoned with; smaller ones only stand for an area
             price, guessed = first.price, True
             by = own.by if own.price == price else From("a guess, as the layout reckoned with it", source=GUESS)
+    if stock.by_volume is not None and stock.by_volume.price is not None and by.source == GUESS:
+        holds = in_volume(sawn_volume(cutting, [first]), build.manner)
+        guessed, by = False, From(f"{holds} at the plan's price", stock.place)
+    use = use_of(build, cutting, name, sheets) if stock.form == "board" else stock.name
     return Buy(
         what, size, count, WORDS[stock.form], None if first.on_hand else price, count if first.on_hand else 0,
-        stock.name, guessed, "stock", by,
+        use, guessed, "stock", by,
         From(f"so many are laid out for the parts of {stock.name}", stock.place, looked_at=_sizes(build, stock)),
     )  # fmt: skip
 
