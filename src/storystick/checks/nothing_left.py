@@ -22,10 +22,11 @@ def run(asked: Asked) -> Iterator[Finding]:
         solid = asked.scene.own_solids[part.name]
         left = 0.0 if solid.is_empty else solid.volume
         share = left / float(part.length.value * part.width.value * part.thickness.value)
-        found = [] if share <= 0 else [one for one in pieces(solid) if one.volume > CRUMB * left]
-        if len(found) != 1:
+        crumbless = [solid] if solid.in_one_piece else [one for one in pieces(solid) if one.volume > CRUMB * left]
+        count = len(crumbless) if share > 0 else 0
+        if count != 1:
             whole = False
-            yield _finding(asked, part, len(found), share)
+            yield _finding(asked, part, count, share)
     if whole and asked.build.parts:
         said = f"Each of the {len(asked.build.parts)} parts is in one piece when all its cuts are made."
         yield Finding(CHECK.code, Grade.FINE, asked.build.place, said, "", SOLIDS)

@@ -8,11 +8,12 @@ from storystick.ground.dim import Dim
 from storystick.ground.kept import Kept
 from storystick.model.build import Shape
 from storystick.model.cut import Bevel, Bore, Channel, Cut, Notch, Side
+from storystick.model.drilled import Hole, drilled
 from storystick.model.part import Assembly, Part
 from storystick.shapes.outline import polygon
 from storystick.shapes.pose import Pose, Vector, Z, compose, facing, framed, shifted, turned
 from storystick.shapes.rounding import rounded
-from storystick.shapes.solid import Solid, box, box_between, cylinder, minus, moved, prism, revolved, union
+from storystick.shapes.solid import Drilled, Solid, box, box_between, cylinder, minus, moved, prism, revolved, union
 
 BEYOND = 1.0  # tools stand out of the board by so much, so that no skin is left [mm]
 
@@ -32,9 +33,23 @@ def solid_of(part: Part) -> Solid:
         board, bored = box(*size), any(isinstance(cut, Bore) for cut in part.cuts)
         plain = [tool for cut in part.cuts if not isinstance(cut, Bore) for tool in tools_of(cut, size)]
         whole = minus(board, [tool for cut in part.cuts for tool in tools_of(cut, size)])
-        return replace(whole, around=minus(board, plain)) if bored else whole
+        return replace(whole, around=minus(board, plain), drilled=_drilled(part.cuts, size)) if bored else whole
 
     return _SOLIDS.of(form_of(part), cut_out)
+
+
+def _drilled(cuts: Sequence[Cut], size: Vector) -> Drilled:
+    bores = [cut for cut in cuts if isinstance(cut, Bore)]
+    holes = []
+    for cut in bores:
+        if not cut.lean:
+            outline = tuple((radius, long - BEYOND) for radius, long in _outline_of_bore(cut, size))
+            holes.append(Hole(cut.side, (float(cut.at[0]), float(cut.at[1])), outline, size))
+    slanting = [cut for cut in bores if cut.lean]
+    troughs = [cut for cut in cuts if isinstance(cut, Channel)]
+    others = [cut for cut in cuts if isinstance(cut, Notch | Bevel)]
+    bounds = ([tool.bounds for cut in some for tool in tools_of(cut, size)] for some in (slanting, troughs, others))
+    return drilled(holes, *bounds)
 
 
 def form_of(part: Part) -> Form:
@@ -179,13 +194,24 @@ def _bore(cut: Bore, size: Vector) -> list[Solid]:
     spot = spot_of(cut.side, (float(cut.at[0]), float(cut.at[1])), size)
     start = tuple(p - BEYOND * w for p, w in zip(spot, way, strict=True))
     pose = facing(way, (start[0], start[1], start[2]))
-    diameter = float(cut.diameter)
-    deep = float(cut.depth) if cut.depth is not None else size[cut.side.normal] / abs(way[cut.side.normal]) + BEYOND
     if cut.lean > 45:  # a slanting hole starts well outside, so that its mouth is open
+        diameter = float(cut.diameter)
         back = diameter * 4
         pose = facing(way, tuple(p - back * w for p, w in zip(spot, way, strict=True)))  # type: ignore[arg-type]
-        return [moved(cylinder(diameter, deep + back), pose)]
-    return [moved(revolved(_profile(cut, diameter, deep)), pose)]
+        return [moved(cylinder(diameter, _deep(cut, size) + back), pose)]
+    return [moved(revolved(_outline_of_bore(cut, size)), pose)]
+
+
+def _deep(cut: Bore, size: Vector) -> float:
+    """How deep a bore goes; where it goes right through, to beyond the board."""
+    if cut.depth is not None:
+        return float(cut.depth)
+    return size[cut.side.normal] / abs(way_in(cut)[cut.side.normal]) + BEYOND
+
+
+def _outline_of_bore(cut: Bore, size: Vector) -> tuple[tuple[float, float], ...]:
+    """A bore's outline for turning as (radius, length), from `BEYOND` outside the board to its bottom."""
+    return _profile(cut, float(cut.diameter), _deep(cut, size))
 
 
 def _profile(cut: Bore, diameter: float, deep: float) -> tuple[tuple[float, float], ...]:

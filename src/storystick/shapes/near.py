@@ -12,7 +12,7 @@ import numpy as np
 
 from storystick.ground.kept import Kept
 from storystick.shapes.lines import clusters
-from storystick.shapes.pose import Vector, plus
+from storystick.shapes.pose import Pose, Vector, apply, invert, plus
 from storystick.shapes.relation import Relation, relation
 from storystick.shapes.solid import Bounds, Floats, Solid, boxes_apart, meet, pieces
 from storystick.shapes.triangles import beyond, boxes, cross, distances, near_pairs
@@ -89,9 +89,27 @@ def gap(a: Solid, b: Solid, within: float = math.inf) -> Gap | None:
     if a.is_empty or b.is_empty or boxes_apart(a.bounds, b.bounds) > within:
         return None
     pair = relation(a, b)
-    found = _GAPS.of((pair.key, within), lambda: _gap(*pair.placed, within))
+    found = _GAPS.of((pair.key, within), lambda: _gap_of(pair, within))
     by = a.pose.origin
     return found and Gap(found.distance, plus(found.at, by), plus(found.other, by))
+
+
+def _gap_of(pair: Relation, within: float) -> Gap | None:
+    """The same of the plainer bodies around two: it is theirs too where it ends in none of their round holes."""
+    plain = replace(pair, first=pair.first.around or pair.first, other=pair.other.around or pair.other)
+    found = _gap(*plain.placed, within)
+    if found is None or plain == pair or not (_in_a_hole(pair, 0, found.at) or _in_a_hole(pair, 1, found.other)):
+        return found
+    return _gap(*pair.placed, within)
+
+
+def _in_a_hole(pair: Relation, which: int, at: Vector) -> bool:
+    """Whether a point may be in one of the round holes of the first body or the other; by the boxes of these."""
+    drilled = (pair.first, pair.other)[which].drilled
+    if drilled is None:
+        return False
+    spot = apply(invert(Pose(pair.turns[which], pair.off if which else (0.0, 0.0, 0.0))), at)
+    return any(all(low[a] - FLUSH <= spot[a] <= high[a] + FLUSH for a in range(3)) for low, high in drilled.boxes)
 
 
 def _gap(a: Solid, b: Solid, within: float) -> Gap | None:

@@ -34,27 +34,60 @@ class Mesh:
     triangles: Counts
 
 
+@dataclass(frozen=True)
+class Drilled:
+    """What the round holes of a body take out of the body `around` it, as it was made.
+
+    boxes   that the holes are in [mm]
+    volume  [mm3]; None where a hole has not whole wood all about it: then the mesh alone can tell
+    moment  volume times place [mm4]
+    """
+
+    boxes: tuple[Bounds, ...]
+    volume: float | None
+    moment: Vector
+
+
 @dataclass(frozen=True, eq=False)
 class Solid:
     """A closed body, possibly in several pieces, possibly empty; where it was moved, from which other, by what.
 
-    around  a body of fewer faces that it is all within, its round holes filled; both as they were made
+    around   a body of fewer faces that it is all within, its round holes filled; both as they were made
+    drilled  those holes; where they have whole wood about them, much is known of the body without cutting them
     """
 
     body: Manifold
     still: "Solid | None" = None
     moves: tuple[Pose, ...] = ()  # the first one first
     around: "Solid | None" = None
+    drilled: Drilled | None = None
 
-    @property
+    @cached_property
     def is_empty(self) -> bool:
         """True where nothing is left."""
-        return bool(self.body.is_empty())
+        return bool(self.body.is_empty()) if self.as_large is self else self.as_large.is_empty
 
     @cached_property
     def own(self) -> "Solid":
         """The body as it was made, before it was placed anywhere."""
         return self.still or self
+
+    @cached_property
+    def plain(self) -> "Solid":
+        """The body around it in the same place; itself where there is none."""
+        around = self.own.around
+        return self if around is None else reduce(moved, self.moves, around)
+
+    @cached_property
+    def as_large(self) -> "Solid":
+        """The plainest body known that is as large as it, in as many pieces, empty where it is: itself or the plain."""
+        drilled = self.own.drilled
+        return self if drilled is None or drilled.volume is None else self.plain
+
+    @cached_property
+    def in_one_piece(self) -> bool:
+        """Whether it hangs together, and is not empty."""
+        return len(self.as_large.body.decompose()) == 1
 
     @cached_property
     def mark(self) -> object:
@@ -75,7 +108,11 @@ class Solid:
     @cached_property
     def volume(self) -> float:
         """Volume [mm3]."""
-        return float(self.body.volume()) if self.still is None else self.still.volume
+        if self.still is not None:
+            return self.still.volume
+        if self.drilled is not None and self.drilled.volume is not None:
+            return self.plain.volume - self.drilled.volume
+        return float(self.body.volume())
 
     @cached_property
     def surface(self) -> float:
@@ -87,6 +124,8 @@ class Solid:
         """Least and greatest corner of the box round it [mm]. ValueError for an empty body."""
         if self.is_empty:
             raise ValueError("an empty body has no bounds")
+        if self.as_large is not self:
+            return self.as_large.bounds
         x0, y0, z0, x1, y1, z1 = (float(v) for v in self.body.bounding_box())
         return ((x0, y0, z0), (x1, y1, z1))
 
@@ -103,6 +142,10 @@ class Solid:
         """Centre of its volume [mm]: where it balances. ValueError for an empty body."""
         if self.still is not None:
             return apply(self.pose, self.still.centre)
+        if self.drilled is not None and self.drilled.volume is not None:
+            whole, less = self.plain, self.drilled.moment
+            a, b, c = ((whole.volume * p - m) / self.volume for p, m in zip(whole.centre, less, strict=True))
+            return (a, b, c)
         first, last = self.bounds
         middle = (np.array(first) + np.array(last)) / 2
         corners = (self.mesh.vertices - middle)[self.mesh.triangles]

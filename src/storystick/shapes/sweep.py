@@ -11,7 +11,6 @@ import itertools
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from functools import reduce
 
 import numpy as np
 from numpy.typing import NDArray
@@ -118,19 +117,12 @@ def _least_gap(
         return None
     ones, twos = [moving[n] for n in i], [others[n] for n in j]
     left_out = frozenset((i.index(one), j.index(two)) for one, two in skip if one in i and two in j)
-    plain = [_plain(one) for one in ones], [_plain(two) for two in twos]
+    plain = [one.plain for one in ones], [two.plain for two in twos]
     least = _searched(*plain, motions, tolerance, within, left_out, enough)
     is_plain = plain == (ones, twos)
     if least and not is_plain and not _holds(least, ones, twos, motions, max(least.gap + tolerance, enough)):
         least = _searched(ones, twos, motions, tolerance, within, left_out, enough)
     return least and replace(least, bodies=(i[least.bodies[0]], j[least.bodies[1]]))
-
-
-def _plain(solid: Solid) -> Solid:
-    """The plainer body around one, where it has one, in the same place."""
-    if solid.own.around is None:
-        return solid
-    return reduce(moved, solid.moves, solid.own.around)
 
 
 def _holds(
