@@ -12,7 +12,7 @@ from storystick.layout.strips.refute import refute
 from storystick.model.cutting import Blank, Defect, Layout, Sheet, Way
 
 FOOT = Fraction(12 * 254, 10)
-SHORT = Patience(5, 0.5)
+SHORT = Patience(5, 20_000_000)
 
 
 def lengths(*long: object) -> tuple[Blank, ...]:

@@ -88,7 +88,7 @@ def least_cost(job: Job) -> Fraction:
     for along in _family([fit.long + job.kerf for kind in job.kinds for fit in kind.fits]):
         for across in _family([fit.wide + job.kerf for kind in job.kinds for fit in kind.fits]):
             best = max(best, _reckoned(job, endless, few, along, across))
-    return _attainable(best - SAFE * (1 + best), [stock.cost for stock in job.stocks if stock.cost > 0])
+    return attainable(best - SAFE * (1 + best), [stock.cost for stock in job.stocks if stock.cost > 0])
 
 
 def _size(stock: Stock, kerf: int) -> _Size | None:
@@ -145,7 +145,7 @@ def _gain(job: Job, sheet: _Size, worths: Sequence[float]) -> float:
     return (sheet.copies or 0) * max(0.0, densest - sheet.cost)
 
 
-def _attainable(bound: float, costs: Sequence[Fraction], most: int = 5000) -> Fraction:
+def attainable(bound: float | Fraction, costs: Sequence[Fraction], most: int = 5000) -> Fraction:
     """The least sum of sheets' costs that is not under the bound."""
     sums, seen = [Fraction(0)], {Fraction(0)}
     while sums and most:

@@ -1,6 +1,7 @@
 """Strips: what is cut by length alone, from boards, edging, tracks and rods.
 
 problem.py  the question      search.py  looks for a good answer      refute.py  says what is wrong with one
+columns.py  the cheapest mix of filled sticks      diving.py  from a mix in fractions to whole sticks
 """
 
 from storystick.ground.finding import Broken
@@ -19,8 +20,8 @@ def lay_out_strips(
 ) -> LaidOut:
     """Cut every blank out of the sticks: cheapest first, then with the longest leftover; one stop for each length.
 
-    The same question and patience give the same layout, as long as the library stays within its seconds. Raises
-    Broken if the search gives a layout that cannot be cut, which is a fault of ours.
+    The same question and patience give the same layout. Raises Broken if the
+    search gives a layout that cannot be cut, which is a fault of ours.
     """
     found = search(problem, patience=patience, tell=tell, stop=stop)
     layout = write(as_sheets(problem), found.job, found.judged.plan, found.judged.turns)

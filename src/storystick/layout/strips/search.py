@@ -1,17 +1,19 @@
-"""Looks for a good way to cut sticks: the fullest stick first, in several tastes, and a library's answers."""
+"""Looks for a good way to cut sticks: the fullest stick first, in several tastes, and the cheapest mix of patterns."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
+from math import inf
 from random import Random
-from typing import Any
 
 from storystick.layout.sheets.begin import reckon
-from storystick.layout.sheets.bound import least_cost
-from storystick.layout.sheets.engine import nearly_nothing
+from storystick.layout.sheets.bound import attainable, least_cost
 from storystick.layout.sheets.plan import Begun, Judge, Judged
 from storystick.layout.sheets.problem import CROSSCUT, Job, Region
 from storystick.layout.sheets.search import NOTHING, Found, Stop, Tell
-from storystick.layout.sheets.tree import Node
+from storystick.layout.sheets.tree import Node, blanks_of
+from storystick.layout.strips.columns import Columns, as_pattern, lengths_of, told
+from storystick.layout.strips.diving import Dive
 from storystick.layout.strips.problem import StripProblem, as_sheets
 
 MOST_SUMS = 3000
@@ -22,13 +24,17 @@ FEW_KINDS = 20
 
 @dataclass(frozen=True, slots=True)
 class Patience:
-    """How long to look: our own rounds, and the seconds that the library has at most for each asking."""
+    """How long to look, in steps and not in seconds.
+
+    rounds   of our own, fullest stick first
+    steps    of filling sticks and mixing patterns, where the cost is not shown to be least
+    """
 
     rounds: int = 60
-    seconds: float = 1.5
+    steps: int = 1_000_000_000
 
 
-HASTY = Patience(0, 0.0)
+HASTY = Patience(0, 0)
 USUAL = Patience()
 
 
@@ -42,7 +48,8 @@ def search(
     judge = Judge(job, sheets)
     best: Judged | None = None
     tried = 0
-    for share, answer in _answers(job, patience) if job.kinds else ():
+    for share, answer, least in _answers(job, bound, patience) if job.kinds else ():
+        bound = max(bound, least)
         if answer:
             tried += 1
             best = judge.judge(answer, best.score if best is not None else None) or best
@@ -55,17 +62,42 @@ def search(
     return Found(job, best or NOTHING, bound, tried)
 
 
-def _answers(job: Job, patience: Patience) -> Iterator[tuple[float, list[Begun]]]:
+def _answers(job: Job, bound: Fraction, patience: Patience) -> Iterator[tuple[float, list[Begun], Fraction]]:
+    """Answers one after another: how far the search has come, the sticks, and what no answer costs less than."""
     even = [1.0] * len(job.kinds)
-    yield 0.1, _fullest_first(job, even, Random(0), skip=0.0)
-    for number, means in enumerate(("use_sequential_value_correction", "use_column_generation")):
-        if patience.seconds > 0:
-            yield 0.2 + 0.1 * number, _asked(job, means, patience.seconds)
+    first = _fullest_first(job, even, Random(0), skip=0.0)
+    yield 0.1, first, bound
+    yield from _mixed(job, first, bound, patience.steps)
     dice = Random(1)
     rounds = patience.rounds * FEW_KINDS**2 // max(FEW_KINDS, len(job.kinds)) ** 2
     for number in range(rounds):
         worth = [1 + 0.2 * dice.random() for _ in job.kinds]
-        yield 0.5 + 0.5 * number / rounds, _fullest_first(job, worth, dice, skip=0.3)
+        yield 0.5 + 0.5 * number / rounds, _fullest_first(job, worth, dice, skip=0.3), bound
+
+
+def _mixed(job: Job, first: list[Begun], bound: Fraction, most: int) -> Iterator[tuple[float, list[Begun], Fraction]]:
+    """Cheaper answers out of many patterns, unless none can be cheaper."""
+    lengths = lengths_of(job)
+    whole = sum(1 for stick in first for _ in _blanks(stick)) == sum(job.counts)
+    cost = sum((job.stocks[stick.stock].cost for stick in first), Fraction(0))
+    if lengths is None or not most or (whole and cost <= bound):
+        return
+    columns = Columns(lengths)
+    for stick in first:
+        columns.add(*as_pattern(lengths, stick.stock, [blank.kind for blank in _blanks(stick)]))
+    price = {stick.stock: stick.price for stick in lengths.sticks}
+    ceiling = sum(price[stick.stock] for stick in first) if whole else inf
+    costs = [stock.cost for stock in job.stocks if stock.cost > 0]
+    for made in Dive(columns, ceiling, most, float(bound / lengths.dearest)).answers():
+        sticks = []
+        for stock, kinds in told(job, lengths, made):
+            sticks.append(Begun(stock, 0, (_row(job, job.stocks[stock].kits[0].regions[0], kinds),)))
+        yield 0.2, sticks, attainable(columns.bound * lengths.dearest, costs)
+    yield 0.4, [], attainable(columns.bound * lengths.dearest, costs)
+
+
+def _blanks(stick: Begun) -> Iterator[Node]:
+    return (blank for node in stick.nodes if node is not None for blank in blanks_of(node))
 
 
 def _fullest_first(job: Job, worth: Sequence[float], dice: Random, skip: float) -> list[Begun]:
@@ -133,45 +165,3 @@ def _row(job: Job, region: Region, kinds: Sequence[int]) -> Node | None:
     if len(row) == 1 and row[0].long == area.long:
         return row[0]
     return Node(area.long, area.wide, way=CROSSCUT, row=row)
-
-
-def _asked(job: Job, means: str, seconds: float) -> list[Begun]:
-    """The library's answer; empty if it has none. It knows no kerf: blanks and sticks are each one kerf longer."""
-    if any(len(stock.kits[0].regions) != 1 for stock in job.stocks):
-        return []
-    try:
-        found = _optimize(job, means, seconds)
-        sticks = []
-        for position in range(found.number_of_different_bins()):
-            one = found.bin(position)
-            kinds = [item.item_type_id for item in one.items]
-            region = job.stocks[one.bin_type_id].kits[0].regions[0]
-            sticks.extend([Begun(one.bin_type_id, 0, (_row(job, region, kinds),))] * one.copies)
-    except (RuntimeError, ValueError, TypeError, IndexError):
-        return []
-    placed = sum(len(node.row) or 1 for stick in sticks for node in stick.nodes if node is not None)
-    return sticks if placed == sum(job.counts) else []
-
-
-def _optimize(job: Job, means: str, seconds: float) -> Any:
-    import packingsolver.onedimensional as library
-
-    builder = library.InstanceBuilder()
-    several = len(job.stocks) > 1
-    builder.set_objective(
-        library.Objective.VariableSizedBinPacking if several else library.Objective.BinPacking
-    )
-    number = sum(job.counts)
-    for stock in job.stocks:
-        copies = number if stock.copies is None else min(stock.copies, number)
-        length = stock.kits[0].regions[0].area.long
-        builder.add_bin_type(length + job.kerf, cost=float(max(stock.cost, nearly_nothing(job))), copies=copies)
-    for kind in job.kinds:
-        builder.add_item_type(kind.fits[0].long + job.kerf, copies=len(kind.keys))
-    parameters = library.OptimizeParameters()
-    parameters.messages_to_stdout = False
-    parameters.verbosity_level = 0
-    parameters.time_limit = seconds
-    parameters.optimization_mode = library.OptimizationMode.NotAnytimeSequential
-    setattr(parameters, means, True)
-    return library.optimize(builder.build(), parameters).solution
