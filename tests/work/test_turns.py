@@ -23,6 +23,7 @@ from storystick.work.bench import Bench
 from storystick.work.choosing import choose_all
 from storystick.work.jobs import Job
 from storystick.work.order import Jobs, Shopday, Stand, Task, best_order, least, play
+from storystick.work.order.replay import Replay
 from storystick.work.order.task import keeps_to
 from storystick.work.steps import all_jobs
 from storystick.work.turns import Turn, in_turn
@@ -125,6 +126,28 @@ def test_a_helper_works_beside():
     assert play(Jobs(tasks, Shopday(hands=2)), (0, 1, 2, 3)).end == 60
     on_one_saw = tuple(replace(task, stands=(Stand("saw", "blade", 0.0),)) for task in tasks)
     assert play(Jobs(on_one_saw, Shopday(hands=2)), (0, 1, 2, 3)).end == 120
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_an_order_played_on_from_a_change_comes_to_what_it_comes_to_from_the_start(seed: int):
+    """The quick reckoning of the search against the plain one, with nights, glue, few clamps and few benches."""
+    jobs = random_jobs(seed, 30, Shopday(minutes=(60.0, 480.0, 1440.0)[seed % 3], benches=1 + seed % 2))
+    dice, replay, steps = Random(seed), Replay(jobs, jobs.in_line), 0
+    while steps < 150:
+        at = dice.randrange(29)
+        to = dice.randrange(at + 1, 30)
+        trial = list(replay.order)
+        trial.insert(to, trial.pop(at))
+        if not keeps_to(jobs, trial):
+            continue
+        steps += 1
+        whole = play(jobs, trial).lure
+        limit = replay.lure + dice.choice((5.0, 50.0, 1e6))
+        tried = replay.tried(trial, at, limit)
+        assert tried == pytest.approx(whole) if whole <= limit else tried > limit
+        if tried <= limit:
+            replay.take()
+            assert replay.lure == pytest.approx(play(jobs, replay.order).lure)
 
 
 # --- against every order, and an exact solver -------------------------------------------------------------------------

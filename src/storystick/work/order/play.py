@@ -121,10 +121,10 @@ def play(jobs: Jobs, order: Sequence[int], most: float = float("inf")) -> Played
 def room(jobs: Jobs, n: int, clock: float, held: list[tuple[float, int]]) -> float:
     """The first moment, not before `clock`, at which there are clamps and a bench for a task."""
     while True:
-        now = [(free, other) for free, other in held if free > clock]
-        if _fits(jobs, n, [other for _, other in now]):
+        now = [one for one in held if one[0] > clock]
+        if not now or _fits(jobs, n, [other for _, other in now]):
             return clock
-        clock = min(free for free, _ in now)
+        clock = min(now)[0]
 
 
 def _fits(jobs: Jobs, n: int, others: Sequence[int]) -> bool:

@@ -15,8 +15,7 @@ from storystick.work.order.walk import walk
 ROUNDS = 12_000
 WEIGHT = 1_200_000
 """Moves times tasks that a search may take: about a second for 150 tasks."""
-WALKS = 3
-"""Walks from different beginnings that share the moves."""
+SEED = 1
 FAR = 1000.0
 
 
@@ -40,10 +39,7 @@ def best_order(jobs: Jobs, rounds: int = ROUNDS, given: Sequence[Sequence[int]] 
     starts.sort(key=lambda order: play(jobs, order).lure)
     best = starts[0]
     if rounds and len(best) > 2:
-        moves = min(rounds, max(100, WEIGHT // len(best))) // WALKS
-        begun = [starts[n % len(starts)] for n in range(WALKS)]
-        tried = [best, *(walk(jobs, start, moves, seed) for seed, start in enumerate(begun, 1))]
-        best = min(tried, key=lambda order: play(jobs, order).lure)
+        best = walk(jobs, best, min(rounds, max(100, WEIGHT // len(best))), SEED)
     return Found(best, play(jobs, best), least(jobs))
 
 

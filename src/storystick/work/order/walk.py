@@ -1,43 +1,50 @@
 """One walk from order to order: tasks moved about, worse taken for a while, never a task before what it waits for.
 
-Four moves: a run of neighbours goes elsewhere; a task is pulled ahead, with all that it waits for; a task is put off,
-with all that waits for it (each by choice to where its machine stands alike); and what idles is filled up.
+Five moves: all that is made at one setting, or told as one step, is brought together; a run of neighbours goes
+elsewhere; a task is pulled ahead, with all that it waits for; a task is put off, with all that waits for it (each by
+choice to where its machine stands alike); and what idles is filled up.
 """
 
 from collections.abc import Sequence
 from heapq import heappop, heappush
 from random import Random
 
-from storystick.work.order.play import finish, play, room
+from storystick.work.order.play import finish, room
+from storystick.work.order.replay import Replay
 from storystick.work.order.task import DAY, Jobs, Task, closure
 
 BLOCK = 8
-WARM = 8.0
+WARM = 4.0
 """How many minutes worse an order may be at first and still be gone on from."""
 WORTH = 2.0
 """Minutes from which it is worth going where something is set already."""
-NEIGHBOURS, ALIKE, FILLED = 0.4, 0.6, 0.03
-"""How often a run of neighbours is moved; how often to where a machine stands alike; how often idle time is filled."""
+GATHERED, NEIGHBOURS, ALIKE, FILLED = 0.1, 0.4, 0.8, 0.01
+"""How often all of one setting is brought together; else, how often a run of neighbours is moved; how often a task goes
+to where a machine stands alike; how often idle time is filled."""
 
 
 def walk(jobs: Jobs, start: Sequence[int], moves: int, seed: int) -> tuple[int, ...]:
     """The best order met in so many moves."""
     way = _Way(jobs, start, seed)
-    cost = play(jobs, start).lure
+    replay = Replay(jobs, start)
+    cost = replay.lure
     best, best_cost = list(start), cost
     for move in range(moves):
-        trial = way.step()
-        if trial is None:
+        near = way.step()
+        if near is None:
             continue
+        trial, at = near
         limit = cost + WARM * (1 - move / moves) ** 2 * (0.2 + way.dice())
-        tried = play(jobs, trial, limit).lure
+        tried = replay.tried(trial, at, limit)
         if tried <= limit:
+            replay.take()
             way.go(trial)
             cost = tried
             if cost < best_cost - 1e-9:
                 best, best_cost = trial, cost
         elif move and move % max(200, moves // 6) == 0 and cost > best_cost:
             way.go(best)
+            replay.go(best)
             cost = best_cost
     return tuple(best)
 
@@ -56,9 +63,13 @@ class _Way:
                 self.below[n] |= self.below[b] | 1 << b
         groups: dict[tuple[str, ...], list[int]] = {}
         for n, task in enumerate(jobs.tasks):
-            for key in _shared(task):
+            for key in (*_shared(task), ("kin", task.kin or task.key)):
                 groups.setdefault(key, []).append(n)
         self.alike = [[m for key in _shared(task) for m in groups[key]] for task in jobs.tasks]
+        self.bands = [
+            [groups[key] for key in (*_shared(task), ("kin", task.kin or task.key)) if len(groups[key]) > 1]
+            for task in jobs.tasks
+        ]
         self.go(start)
 
     def go(self, order: Sequence[int]) -> None:
@@ -67,13 +78,42 @@ class _Way:
         for p, n in enumerate(self.order):
             self.place[n] = p
 
-    def step(self) -> list[int] | None:
-        """An order near by that keeps to what waits for what; None where the move led nowhere."""
+    def step(self) -> tuple[list[int], int] | None:
+        """An order near by that keeps to what waits for what, and from where on it is new; None where there is none."""
         at = int(self.dice() * len(self.order))
-        near = self._neighbours(at) if self.dice() < NEIGHBOURS else self._alone(at)
-        return fill_up(self.jobs, near) if near is not None and self.dice() < FILLED else near
+        if self.dice() < GATHERED:
+            near = self._gathered(at)
+        else:
+            near = self._neighbours(at) if self.dice() < NEIGHBOURS else self._alone(at)
+        return (fill_up(self.jobs, near[0]), 0) if near is not None and self.dice() < FILLED else near
 
-    def _neighbours(self, at: int) -> list[int] | None:
+    def _gathered(self, at: int) -> tuple[list[int], int] | None:
+        """What is set alike for, or is one kin with a task, brought to it: from ahead, from behind, or from both."""
+        order, n = self.order, self.order[at]
+        bands = self.bands[n]
+        if not bands:
+            return None
+        band = bands[int(self.dice() * len(bands))]
+        side = self.dice()
+        ahead = [p for m in band if (p := self.place[m]) < at] if side < 0.7 else []
+        behind = [p for m in band if (p := self.place[m]) > at] if side > 0.3 else []
+        first, last = min(ahead, default=at), max(behind, default=at)
+        pushed = pulled = 0
+        for p in ahead:
+            pushed |= 1 << order[p] | self.below[order[p]]
+        for p in behind:
+            pulled |= 1 << order[p] | self.above[order[p]]
+        before, after = order[first:at], order[at + 1 : last + 1]
+        trial = order[:first]
+        trial += [m for m in before if not pushed >> m & 1]
+        trial += [m for m in before if pushed >> m & 1]
+        trial.append(n)
+        trial += [m for m in after if pulled >> m & 1]
+        trial += [m for m in after if not pulled >> m & 1]
+        trial += order[last + 1 :]
+        return (trial, first) if trial != order else None
+
+    def _neighbours(self, at: int) -> tuple[list[int], int] | None:
         order = self.order
         size = 1 + int(self.dice() ** 2 * min(BLOCK, len(order) - at))
         low, high = self._room(at, size)
@@ -83,7 +123,7 @@ class _Way:
         to += to >= at  # never where it is already
         trial = order[:at] + order[at + size :]
         trial[to:to] = order[at : at + size]
-        return trial
+        return trial, min(at, to)
 
     def _room(self, at: int, size: int) -> tuple[int, int]:
         """Between which places, in the order without it, a run may go: behind what it waits for, before what waits."""
@@ -98,7 +138,7 @@ class _Way:
                     high = min(high, self.place[b] - size)
         return low, high
 
-    def _alone(self, at: int) -> list[int] | None:
+    def _alone(self, at: int) -> tuple[list[int], int] | None:
         """A task pulled ahead with what it waits for, or put off with what waits for it."""
         order, n = self.order, self.order[at]
         alike = self.alike[n]
@@ -110,11 +150,11 @@ class _Way:
             mask, between = self.above[n], order[to:at]
             along = [m for m in between if mask >> m & 1]
             left = [m for m in between if not mask >> m & 1]
-            return order[:to] + along + [n] + left + order[at + 1 :] if left else None
+            return (order[:to] + along + [n] + left + order[at + 1 :], to) if left else None
         mask, between = self.below[n], order[at + 1 : to + 1]
         along = [m for m in between if mask >> m & 1]
         left = [m for m in between if not mask >> m & 1]
-        return order[:at] + left + [n] + along + order[to + 1 :] if left else None
+        return (order[:at] + left + [n] + along + order[to + 1 :], at) if left else None
 
 
 def _shared(task: Task) -> tuple[tuple[str, ...], ...]:
