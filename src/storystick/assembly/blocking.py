@@ -18,6 +18,9 @@ from storystick.shapes.solid import Floats
 
 type Mask = int
 ASIDE = 1e-6
+SHARED = 0.01
+"""Sound wood counts where more than this of it is ahead, both ways [mm]: far more than floats' dust."""
+AT_ONCE = 512  # boxes that are compared with all others at a time
 
 
 def hits(bodies: Sequence[Body], ways: Sequence[Vector]) -> list[list[Mask]]:
@@ -51,31 +54,46 @@ def _ahead(bodies: Sequence[Body], way: Vector) -> NDArray[np.bool_]:
 
 
 def _by_boxes(bodies: Sequence[Body], axis: int) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
-    """Along an axis of the room: which pairs meet for sure, and which have to be looked at by their faces."""
-    boxes = np.concatenate([body.boxes for body in bodies])
-    starts = np.cumsum([0, *(len(body.boxes) for body in bodies)])[:-1]
-    count = len(bodies)
+    """Along an axis of the room: which pairs meet for sure, and which have to be looked at by their faces.
+
+    Where the boxes round two things lie before or behind one another, sound wood that has sound wood ahead meets it.
+    """
     exact = np.array([body.exact for body in bodies])
     there = np.array([body.of_site for body in bodies])
+    both = exact[:, None] & exact[None, :]
+    meet, inside = _rows_of_boxes([body.boxes for body in bodies], axis, 0.0)
+    before = meet & ~inside
+    meet |= inside & (~both | there[:, None] | there[None, :])
+    np.fill_diagonal(meet, False)
+    sound, _ = _rows_of_boxes([body.sound for body in bodies], axis, SHARED)
+    sure = meet & (both | (before & sound))
+    return sure, meet & ~sure
+
+
+def _rows_of_boxes(boxes: Sequence[Floats], axis: int, shared: float) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
+    """Whether any box of each (row) has one of each other (column) ahead along an axis; or in the same place along it.
+
+    shared  boxes count that share more than this across the axis, both ways [mm]
+    """
+    every = np.concatenate(boxes)
+    owners = np.repeat(np.arange(len(boxes)), [len(some) for some in boxes])
+    low, high = every[:, 0], every[:, 1]
     a, b = (i for i in range(3) if i != axis)
-    low, high = boxes[:, 0], boxes[:, 1]
-    meet = np.zeros((count, count), dtype=bool)
-    for i, body in enumerate(bodies):
-        rows = slice(starts[i], starts[i] + len(body.boxes))
+    found = np.zeros((2, len(boxes), len(boxes)), dtype=bool)
+    for start in range(0, len(every), AT_ONCE):
+        rows = slice(start, start + AT_ONCE)
         over = (
-            (low[rows, None, a] < high[None, :, a])
-            & (low[None, :, a] < high[rows, None, a])
-            & (low[rows, None, b] < high[None, :, b])
-            & (low[None, :, b] < high[rows, None, b])
+            (low[rows, None, a] + shared < high[None, :, a])
+            & (low[None, :, a] + shared < high[rows, None, a])
+            & (low[rows, None, b] + shared < high[None, :, b])
+            & (low[None, :, b] + shared < high[rows, None, b])
         )
         ahead = over & (low[None, :, axis] >= high[rows, None, axis] - ASIDE)
         within = over & ~ahead & (low[rows, None, axis] < high[None, :, axis])
-        meet[i] = np.logical_or.reduceat(ahead.any(axis=0), starts)
-        inside = np.logical_or.reduceat(within.any(axis=0), starts)
-        meet[i] |= inside & (~(exact & exact[i]) | there | there[i])
-    np.fill_diagonal(meet, False)
-    both = exact[:, None] & exact[None, :]
-    return meet & both, meet & ~both
+        for into, some in zip(found, (ahead, within), strict=True):
+            i, j = np.nonzero(some)
+            into[owners[rows][i], owners[j]] = True
+    return found[0], found[1]
 
 
 def _by_outline(bodies: Sequence[Body], way: Vector) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:

@@ -7,6 +7,7 @@ from itertools import product
 
 import numpy as np
 
+from storystick.assembly.sound import boxes_in
 from storystick.ground.kept import Kept
 from storystick.model.body import form_of, solid_of_shape
 from storystick.model.build import SiteBody
@@ -22,15 +23,20 @@ LOOSE = 0.5
 
 
 _OWN: "Kept[Own]" = Kept(512)
+NONE: Floats = np.zeros((0, 2, 3))
 
 
 @dataclass(frozen=True, eq=False)
 class Own:
-    """A body in its own coordinates; those that are alike share it. `solid` gives what is no sum of its boxes."""
+    """A body in its own coordinates; those that are alike share it. `solid` gives what is no sum of its boxes.
+
+    sound  boxes that are all wood, or whatever it is of
+    """
 
     boxes: tuple[Bounds, ...]
     exact: bool
     solid: Callable[[], Solid]
+    sound: tuple[Bounds, ...] = ()
 
     @cached_property
     def mark(self) -> object:
@@ -47,7 +53,10 @@ class Own:
 
 @dataclass(frozen=True, eq=False)
 class Body:
-    """One thing: its boxes in the room (n, 2, 3) [mm], and whether these are all of it."""
+    """One thing: its boxes in the room (n, 2, 3) [mm], and whether these are all of it.
+
+    sound  boxes in the room that are all wood: none of a thing that stands askew
+    """
 
     name: str
     assembly: str
@@ -57,6 +66,7 @@ class Body:
     exact: bool
     pose: Pose
     own: Own
+    sound: Floats
 
     @property
     def of_site(self) -> bool:
@@ -91,12 +101,15 @@ def bodies_of(scene: Scene) -> tuple[Body, ...]:
 
 def _own_of(part: Part) -> Own:
     found = eased_boxes(part)
-    return _OWN.of(form_of(part), lambda: Own(found.boxes, found.exact, lambda: eased_solid(part)))
+    return _OWN.of(form_of(part), lambda: Own(found.boxes, found.exact, lambda: eased_solid(part), found.sound))
 
 
 def _of_part(part: Part, pose: Pose, own: Own) -> Body:
     boxes, square = _placed(own.boxes, pose)
-    return Body(part.name, part.assembly, part, None, boxes, own.exact and square, pose, own)
+    sound = boxes if own.exact else _placed(own.sound, pose)[0]
+    return Body(
+        part.name, part.assembly, part, None, boxes, own.exact and square, pose, own, sound if square else NONE
+    )
 
 
 def _of_item(item: Item, pose: Pose) -> Body:
@@ -107,11 +120,11 @@ def _of_item(item: Item, pose: Pose) -> Body:
     high = tuple(float(at[i]) + float(size[i]) - thin[i] for i in range(3))
     own: Bounds = ((low[0], low[1], low[2]), (high[0], high[1], high[2]))
     boxes, square = _placed((own,), pose)
-    return Body(item.name, item.assembly, None, item, boxes, square, pose, _box(own))
+    return Body(item.name, item.assembly, None, item, boxes, square, pose, _box(own), boxes if square else NONE)
 
 
 def _box(one: Bounds) -> Own:
-    return _OWN.of(one, lambda: Own((one,), True, lambda: box_between(*one)))
+    return _OWN.of(one, lambda: Own((one,), True, lambda: box_between(*one), (one,)))
 
 
 def site_of(scene: Scene) -> tuple[Body, ...]:
@@ -122,12 +135,16 @@ def site_of(scene: Scene) -> tuple[Body, ...]:
 def _of_site(one: SiteBody, solid: Solid) -> Body:
     boxes = np.array([shape.bounds for shape in map(solid_of_shape, one.shapes)])
     exact = all(shape.form == "box" for shape in one.shapes)
-    return Body(one.name, "", None, None, boxes, exact, HERE, _OWN.of(solid, lambda: Own((), False, lambda: solid)))
+    own = _OWN.of(solid, lambda: Own((), False, lambda: solid))
+    sound = [box for shape in one.shapes for box in boxes_in(shape)]
+    return Body(one.name, "", None, None, boxes, exact, HERE, own, _placed(sound, HERE)[0])
 
 
 def _placed(boxes: Sequence[Bounds], pose: Pose) -> tuple[Floats, bool]:
     """Boxes in the room; of those that stand askew there, the boxes round them."""
     square = all(abs(value) in (0.0, 1.0) for row in pose.turn for value in row)
+    if not boxes:
+        return NONE, square
     if square:
         ends = np.array(boxes).reshape(-1, 3) @ np.array(pose.turn).T + np.array(pose.origin)
         pairs = ends.reshape(-1, 2, 3)

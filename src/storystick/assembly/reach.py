@@ -8,6 +8,7 @@ from math import radians, tan
 
 from storystick.assembly.blocking import Mask
 from storystick.assembly.bodies import Body
+from storystick.assembly.sound import stands_in
 from storystick.ground.source import practice
 from storystick.model.joining import Fastener
 from storystick.model.scene import Scene
@@ -212,8 +213,11 @@ def _off(box: Bounds, point: Vector, a: int, b: int) -> float:
 
 
 def _touches(scene: Scene, body: Body, head: Vector, way: Vector, room: Room) -> bool:
-    """The same by the body itself."""
+    """The same by the body itself, where its sound wood does not tell."""
     back = times(way, -1.0)
+    first, last = (plus(head, times(back, far)) for far in (room.first, room.last))
+    if stands_in(body.sound, body.part, first, last, room.half):
+        return True
     bar = cylinder(2 * room.half, room.last - room.first)
     return overlap(moved(bar, facing(back, plus(head, times(back, room.first)))), _solid(scene, body)) is not None
 

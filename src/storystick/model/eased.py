@@ -12,8 +12,10 @@ from storystick.ground.kept import Kept
 from storystick.model.body import BEYOND, form_of, tools_of
 from storystick.model.cut import Bevel, Bore, Channel, Cut, Notch
 from storystick.model.part import Part
+from storystick.shapes.outline import smeared
 from storystick.shapes.pose import Vector, shifted
-from storystick.shapes.solid import Bounds, Solid, box_between, minus, moved
+from storystick.shapes.rounding import rounded
+from storystick.shapes.solid import Bounds, Solid, box_between, minus, moved, prism
 
 HAIR = 0.05
 """How far every face is set back [mm]. Practice: a part that is tight by less than twice that goes in with a tap."""
@@ -21,10 +23,14 @@ HAIR = 0.05
 
 @dataclass(frozen=True, slots=True)
 class Eased:
-    """A part as boxes in its own coordinates; `exact` where they are all of it, not hulls of another shape."""
+    """A part as boxes in its own coordinates; `exact` where they are all of it, not hulls of another shape.
+
+    sound  boxes that are all wood, whatever its shape: the same ones where these are exact
+    """
 
     boxes: tuple[Bounds, ...]
     exact: bool
+    sound: tuple[Bounds, ...]
 
 
 _BOXES: Kept[Eased] = Kept(256)
@@ -39,14 +45,17 @@ def eased_boxes(part: Part) -> Eased:
 def _as_boxes(part: Part) -> Eased:
     size = _size(part)
     boxes = [_outer(size)]
-    exact = True
+    others = []
     for cut in part.cuts:
         taken = _taken(cut, size)
         if taken is not None:
             boxes = [left for one in boxes for left in _less(one, taken)]
         elif not isinstance(cut, Bore):
-            exact = False
-    return Eased(tuple(boxes), exact)
+            others += [_larger(tool.bounds) for tool in tools_of(cut, size)]
+    sound = boxes
+    for taken in others:
+        sound = [left for one in sound for left in _less(one, taken)]
+    return Eased(tuple(boxes), not others, tuple(sound))
 
 
 def eased_solid(part: Part) -> Solid:
@@ -61,10 +70,20 @@ def _as_solid(part: Part) -> Solid:
     for cut in part.cuts:
         if (taken := _taken(cut, size)) is not None:
             tools.append(box_between(*taken))
+        elif isinstance(cut, Notch):
+            tools += _wider(cut, size)
         elif not isinstance(cut, Bore):  # drawn out along one of the axes, beyond the board: shifts across that will do
             shifts = [shifted((x, y, z)) for x, y, z in _across(cut)]
             tools += [moved(tool, shift) for tool in tools_of(cut, size) for shift in shifts]
     return minus(box_between(low, high), tools)
+
+
+def _wider(cut: Notch, size: Vector) -> list[Solid]:
+    """What a notch takes away, a hair wider to four sides: through the board from one face to beyond the other."""
+    corners = [(float(c.u), float(c.v)) for c in cut.corners]
+    outline = rounded(corners, [float(c.radius) if c.radius else 0.0 for c in cut.corners])
+    high = size[2] + 2 * BEYOND
+    return [moved(prism(one, high), shifted((0.0, 0.0, -BEYOND))) for one in smeared(outline, HAIR)]
 
 
 def _across(cut: Cut) -> Iterator[Vector]:

@@ -206,6 +206,22 @@ def offset(outline: Outline, by: float, tolerance: float = SAGITTA) -> tuple[Out
     return (smooth,) if smooth else _offset_straight(outline, by, tolerance)
 
 
+def smeared(outline: Outline, by: float) -> tuple[Outline, ...]:
+    """What an outline covers as it stands `by` [mm] off to each of four sides, at once; straight sides.
+
+    In one where that has no hole, else the four one by one.
+    """
+    from shapely import Polygon, union_all
+
+    at = points(outline)
+    four = [[(x + dx, y + dy) for x, y in at] for dx in (-by, by) for dy in (-by, by)]
+    whole = union_all([Polygon(one) for one in four])
+    if not isinstance(whole, Polygon) or whole.interiors:
+        return tuple(Outline(tuple(one)) for one in four)
+    ring = tuple((float(x), float(y)) for x, y in whole.exterior.coords[:-1])
+    return (Outline(_from_least(ring if whole.exterior.is_ccw else ring[::-1])),)
+
+
 def _offset_smooth(outline: Outline, by: float) -> Outline | None:
     """Each corner straight out by its own normal: true where sides meet without a corner. None where they do not."""
     arcs = [arc for _, _, arc in sides(outline) if arc]
