@@ -11,11 +11,8 @@ Times differ from machine to machine; Chromium is needed, and nothing else may g
 """
 
 import argparse
-import os
-import re
 import shutil
 import statistics
-import subprocess
 import sys
 import tempfile
 import time
@@ -29,8 +26,8 @@ sys.path.insert(0, str(ROOT))
 sys.path.insert(0, str(ROOT / "src"))
 
 from tools import programs  # noqa: E402
+from tools.served import browser, let_in, served  # noqa: E402
 
-FLAGS = ["--use-angle=swiftshader", "--enable-unsafe-swiftshader", "--no-sandbox"]
 WATCH = """() => {
   const { job, board } = storystick, was = board.picture, block = document.querySelector('.title-block');
   const said = block.textContent, checked = job.answers.checked, start = performance.now();
@@ -75,31 +72,12 @@ TURN = """() => new Promise((done) => {
 @contextmanager
 def page_of(plans: Path) -> Iterator[tuple[Any, str]]:
     """A browser's page that was let in, and the page's address."""
-    from playwright.sync_api import sync_playwright
-
-    words = [sys.executable, "-P", "-m", "storystick", "page", str(plans), "--no-browser", "--port", "4940"]
-    around = {**os.environ, "PYTHONPATH": str(ROOT / "src")}
-    with subprocess.Popen(words, env=around, stdout=subprocess.PIPE, text=True) as server, sync_playwright() as play:
-        assert server.stdout is not None
-        link = ""
-        for line in server.stdout:
-            if found := re.search(r"http://127\S+key=\S+", line):
-                link = found[0]
-            if "Ctrl-C" in line:
-                break
-        browser = play.chromium.launch(executable_path=programs.find(programs.CHROMIUM), args=FLAGS)
-        page = browser.new_page(viewport={"width": 1440, "height": 900})
-        for _ in range(40):
-            try:
-                page.goto(link)
-                break
-            except Exception:
-                time.sleep(0.25)
-        try:
-            yield page, link.partition("/?")[0]
-        finally:
-            browser.close()
-            server.terminate()
+    program = programs.find(programs.CHROMIUM)
+    assert program is not None, "no Chromium"
+    with served(plans, 4940) as (home, link), browser(program) as opened:
+        page = opened.new_page(viewport={"width": 1440, "height": 900})
+        let_in(page, link)
+        yield page, home
 
 
 def drawn(page: Any) -> None:

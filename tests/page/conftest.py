@@ -1,19 +1,14 @@
 """A page that is served, and a browser that was let in."""
 
-import os
-import re
-import subprocess
-import sys
-import time
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from tests.conftest import ROOT
 from tests.page.door import SMALL, plans_in
 from tests.page.looks import DESK
+from tools import served as a_page
 
 
 @pytest.fixture(scope="module")
@@ -24,29 +19,15 @@ def plans(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="module")
 def served(plans: Path) -> Iterator[tuple[str, str]]:
     """A page being served: its address, and the link that lets the first browser in."""
-    words = [sys.executable, "-P", "-m", "storystick", "page", str(plans), "--no-browser", "--port", "4970"]
-    around = {**os.environ, "PYTHONPATH": str(ROOT / "src")}
-    with subprocess.Popen(words, env=around, stdout=subprocess.PIPE, text=True) as server:
-        assert server.stdout is not None
-        link = ""
-        for line in server.stdout:
-            if found := re.search(r"http://127\S+key=\S+", line):
-                link = found[0]
-            if "Ctrl-C" in line:
-                break
-        yield link.partition("/?")[0], link
-        server.terminate()
-        server.wait(10)
+    with a_page.served(plans, 4970) as both:
+        yield both
 
 
 @pytest.fixture(scope="module")
 def browser(chromium: Path) -> Iterator[Any]:
-    sync = pytest.importorskip("playwright.sync_api")
-    with sync.sync_playwright() as play:
-        words = ["--use-angle=swiftshader", "--enable-unsafe-swiftshader", "--no-sandbox"]
-        opened = play.chromium.launch(executable_path=str(chromium), args=words)
+    pytest.importorskip("playwright.sync_api")
+    with a_page.browser(chromium) as opened:
         yield opened
-        opened.close()
 
 
 @pytest.fixture(scope="module")
@@ -54,12 +35,7 @@ def pass_word(browser: Any, served: tuple[str, str]) -> Any:
     """What a browser keeps that was let in."""
     context = browser.new_context()
     page = context.new_page()
-    for _ in range(40):
-        try:
-            page.goto(served[1])
-            break
-        except Exception:
-            time.sleep(0.25)
+    a_page.let_in(page, served[1])
     assert page.title() == "Plans – storystick"
     state = context.storage_state()
     context.close()

@@ -27,11 +27,16 @@ export const cutting = {
       nextCut(job, answer, mine, shown, all, next),
       h("div", { class: "tabs", role: "group", "aria-label": "Sheets" }, answer.sheets.map((sheet, i) => h("button", { type: "button", "aria-pressed": String(sheet === shown), "data-held": `sheet ${i}`, onclick: () => { open = i; job.dispatchEvent(new Event("change")); } },
         sheet.key, sheet.cuts.every((cut) => job.kept.isDone(cut)) ? " ✓" : ""))),
-      h("p", { class: "quiet" }, `${shown.name}, `, figures(shown.size), shown.on_hand ? ", from the rack" : ""),
+      h("p", { class: "quiet" }, figures(named(shown)), figures(shown.size), shown.on_hand ? ", from the rack" : ""),
       h("ol", { class: "ticks cuts" }, shown.cuts.map((cut) => line(job, cut, cut === mine))),
     ];
   },
 };
+
+/** What a sheet is called, unless that is its size. */
+function named(sheet) {
+  return sheet.name.replaceAll(" x ", " × ") === sheet.size ? "" : `${sheet.name}, `;
+}
 
 function nextCut(job, answer, mine, shown, all, next) {
   if (!mine && !next) return h("div", { class: "now" }, h("p", { class: "eyebrow" }, "Every cut is made"), h("p", {}, `${counted(all.length, "cut")} on ${counted(answer.sheets.length, "sheet")}.`));
@@ -56,11 +61,13 @@ function map(job, sheet, now) {
   const thick = sheet.long / 260, letter = sheet.long / 32;
   const flip = (y, high) => tall - y - high;
   const pieces = sheet.pieces.map((p) => {
-    const gone = false, high = Math.min(p.wide, tall);
-    const size = Math.min(letter, high * 0.6, p.long * 0.5);
+    const high = Math.min(p.wide, tall), small = letter * 0.55, middle = flip(p.y, high) + high / 2;
+    const size = Math.min(letter, high * 0.6, p.long * 0.5), room = p.letter && high > letter * 2.2 && p.long > p.says.length * small * 0.55;
+    const word = (says, y, tall) => h("svg:text", { x: p.x + p.long / 2, y, "font-size": tall, "text-anchor": "middle", "dominant-baseline": "central" }, says);
     return h("svg:g", { class: p.letter ? "blank" : p.keep ? "keep" : "waste" },
       h("svg:rect", { x: p.x, y: flip(p.y, high), width: p.long, height: high, "stroke-width": thick * 0.6 }),
-      p.letter && size > letter * 0.3 ? h("svg:text", { x: p.x + p.long / 2, y: flip(p.y, high) + high / 2, "font-size": size, "text-anchor": "middle", "dominant-baseline": "central" }, p.letter) : null, gone ? "" : null);
+      p.letter && size > letter * 0.3 ? word(p.letter, room ? middle - letter * 0.4 : middle, size) : null,
+      room ? h("svg:g", { class: "size" }, word(p.says, middle + letter * 0.6, small)) : null);
   });
   const lines = sheet.cuts.map((cut) => {
     const { x, y, long, wide } = cut.piece, rip = cut.way === "rip", middle = cut.at + cut.kerf / 2;

@@ -16,14 +16,14 @@ export function h(tag, attributes, ...inside) {
 }
 
 /** A text with its fractions set as fractions; what is read aloud and copied stays as it was. */
-export function figures(text) {
-  const out = [];
+export function figures(said) {
+  const out = [], text = String(said).replace(/ x (?=\d)/g, " × ");
   let last = 0;
-  for (const found of String(text).matchAll(/(?<![\w./])\d{1,3}\/\d{1,3}(?![\w./])/g)) {
+  for (const found of text.matchAll(/(?<![\w./])\d{1,3}\/\d{1,3}(?![\w./])/g)) {
     out.push(text.slice(last, found.index), h("span", { class: "frac" }, found[0]));
     last = found.index + found[0].length;
   }
-  out.push(String(text).slice(last));
+  out.push(text.slice(last));
   return out;
 }
 
