@@ -116,9 +116,10 @@ def test_the_answer_says_what_no_layout_can_do_with_less_of():
 
 def test_a_test_strip_is_named_for_each_sheet_or_said_to_be_missing():
     ply = cut()[0]
-    (said,) = [note for note in ply.notes if note.startswith(("test strips", "sheet"))]
+    (said,) = [note for note in ply.notes if "test strip" in note or "leaves none" in note]
     for number in range(1, len(ply.layout.trees) + 1):
-        assert f"sheet {number}" in said or f"{number} leaves none" in said or f"and {number}" in said
+        alone = len(ply.layout.trees) == 1
+        assert alone or f"sheet {number}" in said or f"{number} leaves none" in said or f"and {number}" in said
 
 
 SMALL = "saws:\n  table saw: {rip: 300, crosscut: 300, depth: 80, kerf: 3, narrowest: 50}\n  circular saw: {kerf: 2}\n"

@@ -8,8 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from storystick.ground.length import INCH
+from storystick.layout.asking import kerf_of
 from storystick.layout.boards import is_thick_enough
-from storystick.layout.from_build import kerf_of
 from storystick.layout.sheets.problem import SheetProblem
 from storystick.layout.sheets.refute import refute
 from storystick.layout.staves import INCHES, METRIC, glued_up

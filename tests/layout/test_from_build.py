@@ -4,8 +4,9 @@ from dataclasses import replace
 from fractions import Fraction
 
 from storystick.ground.length import INCH, Manner
+from storystick.layout.asking import kerf_of, limits_of
 from storystick.layout.blanks import blanks_of
-from storystick.layout.from_build import kerf_of, lay_out, limits_of
+from storystick.layout.from_build import lay_out
 from storystick.layout.sheets import HASTY
 from storystick.layout.sold import guess, sold
 from storystick.model.build import Build

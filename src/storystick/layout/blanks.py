@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from storystick.ground.length import INCH
 from storystick.ground.source import practice
+from storystick.layout.ripped import ripped_here, ripped_wide, strips_off
 from storystick.model.build import Build
 from storystick.model.cutting import Blank
 from storystick.model.layers import layered
@@ -37,6 +38,8 @@ def layer_names(build: Build) -> frozenset[str]:
 def blanks_of(build: Build, stock: Stock) -> tuple[Blank, ...]:
     """The blanks of one stock, in the order of the parts; a part made of layers has one for each."""
     parts = [part for part in build.parts if part.stock.name == stock.name]
+    parts = [part for part in parts if not ripped_here(part.stock, build)]
+    off_boards = strips_off(stock, build)
     in_layers = layer_names(build)
     like = Counter(_size(part) for part in parts)
     band = next((one.thickness.value for one in build.stock if one.form == "band"), Fraction(0))
@@ -59,6 +62,8 @@ def blanks_of(build: Build, stock: Stock) -> tuple[Blank, ...]:
                     f"{stock.name} that is to be of one thickness" if together & _called(part) else "",
                 )
             )
+    for part in off_boards:
+        found.append(Blank(part.name, part.length.value, ripped_wide(part, stock), True, part.letter))
     return tuple(found)
 
 

@@ -1,35 +1,29 @@
 """From a build and a shop to the layouts: for each stock the question, its answer, and what could not be placed."""
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 
 from storystick.ground.finding import Finding, Grade, in_order
-from storystick.ground.length import INCH, show, up_to
+from storystick.ground.length import show, up_to
 from storystick.ground.misread import one_of
 from storystick.ground.outcome import Outcome
 from storystick.ground.source import practice
-from storystick.layout import strips
+from storystick.layout.asking import Asked, Laid, Stop, Tell, answered, kerf_of, limits_of
 from storystick.layout.blanks import LAYER, blanks_of, not_there
 from storystick.layout.boards import unseen_said, yield_said
-from storystick.layout.sheets import HASTY, USUAL, LaidOut, Limits, Patience, SheetProblem, lay_out_sheets
+from storystick.layout.ripped import ripped_here, ripped_said, what_from
+from storystick.layout.sheets import USUAL, LaidOut, Patience
 from storystick.layout.sold import sold
 from storystick.layout.staves import GluedUp, glued_up
-from storystick.layout.strips import StripProblem, lay_out_strips
 from storystick.layout.told import measured, staves_said, strips_to_test, too_wide
 from storystick.model.build import Build
-from storystick.model.cutting import Blank, Sheet, Trim, trim_all
+from storystick.model.cutting import Blank, Sheet
 from storystick.model.stock import Stock
 from storystick.model.work import Cutting
-from storystick.shop.shop import Saw, Shop
-
-type Tell = Callable[[str, float], None]
-type Stop = Callable[[], bool]
+from storystick.shop.shop import Shop
 
 LIFT = practice("what the shop file says that one person there lifts, times the people there")
-KERF = Fraction("3.2")
-NARROWEST = Fraction(50)
-ROUGH = practice("a rough breakdown leaves 6 mm (1/4 in) to trim")
 ROUNDS = 3
 """So many times it is tried to glue up what no board is left for."""
 PER_SHEET = practice("the layout of the sheets as they are usually sold")
@@ -43,7 +37,8 @@ def lay_out(
     patience  how long to look for each;  tell  hears what is being laid out and how far it has come (0 to 1)
     The findings name parts larger than anything they can be cut from, and parts that no stock is left for.
     """
-    stocks = [stock for stock in build.stock if any(part.stock.name == stock.name for part in build.parts)]
+    named = {part.stock.name if not ripped_here(part.stock, build) else part.stock.ripped_from for part in build.parts}
+    stocks = [stock for stock in build.stock if stock.name in named]
     done: list[Cutting] = []
     findings: list[Finding] = []
     for number, stock in enumerate(stocks):
@@ -72,8 +67,8 @@ def _lay_out_one(
         if stock.form == "board":
             ways = glued_up(asked, sheets, shop.trim, inch, kerf_of(shop), also)
         for way in ways:
-            laid = _laid(way.blanks, sheets, shop, stock, patience, tell, stop)
-            rank = (len(laid.found.layout.unplaced), laid.found.layout.cost, len(way.blanks))
+            laid = answered(way.blanks, Asked(stock, sheets, shop, patience, tell, stop))
+            rank = (*laid.rank, len(way.blanks))
             if best is None or rank < best.rank:
                 best = _Answer(rank, laid, way)
         assert best is not None
@@ -88,12 +83,14 @@ def _lay_out_one(
         *_unplaced(build, stock, shop, found, way.blanks, sheets),
         *([_for_two(build, stock, shop, laid.helped)] if laid.helped else []),
         *_nobody(build, stock),
+        *what_from(build, stock),
     )
     notes = (
         unseen_said(stock, found.layout, build)
         or measured(found.layout, found.least_cost, build.currency if had.priced else None),
         yield_said(stock, found.layout),
         *staves_said(way.staves, manner),
+        *ripped_said(found.layout, build, limits_of(shop).narrowest_rip, laid.unsafe),
         strips_to_test(found.layout, manner) if stock.form == "sheet" else "",
         too_wide(found.layout, limits_of(shop)),
         *had.notes,
@@ -107,83 +104,9 @@ def _lay_out_one(
 class _Answer:
     """A layout with the way its wide parts are glued up, and how good that is: smaller is better."""
 
-    rank: tuple[int, Fraction, int]
-    laid: "_Laid"
+    rank: tuple[int, int, Fraction, int]
+    laid: Laid
     way: GluedUp
-
-
-@dataclass(frozen=True, slots=True)
-class _Laid:
-    """An answer, and the blanks that it has only if two lift."""
-
-    found: LaidOut
-    kerf: Fraction
-    helped: tuple[str, ...] = ()
-
-
-def _laid(
-    blanks: tuple[Blank, ...],
-    sheets: tuple[Sheet, ...],
-    shop: Shop,
-    stock: Stock,
-    patience: Patience,
-    tell: Tell | None,
-    stop: Stop | None,
-) -> _Laid:
-    kerf = kerf_of(shop)
-    if _by_length(stock, blanks, sheets):
-        problem = StripProblem(blanks, sheets, kerf, shop.trim)
-        quick = strips.HASTY if patience == HASTY else strips.USUAL
-        return _Laid(lay_out_strips(problem, patience=quick, tell=tell, stop=stop), kerf)
-    trim = trim_all(shop.trim) if stock.form == "sheet" else Trim(left=shop.trim, right=shop.trim)
-    weight = stock.thickness.value * Fraction(str(stock.density)) / 10**9
-    asked = SheetProblem(blanks, sheets, kerf, trim, limits_of(shop), weight, rack_first=True)
-    found = lay_out_sheets(asked, patience=patience, tell=tell, stop=stop)
-    guided = shop.saws_of("track saw", "circular saw")
-    if found.layout.unplaced and guided:  # what the table saw can't take is cut along a straightedge
-        by_line = replace(asked.limits, by_line=True)
-        asked = replace(asked, limits=by_line, kerf=max(kerf, guided[0].kerf))
-        more = lay_out_sheets(asked, patience=patience, tell=tell, stop=stop)
-        found, kerf = (more, asked.kerf) if len(more.layout.unplaced) < len(found.layout.unplaced) else (found, kerf)
-    if found.layout.unplaced:  # what one person can't break down and lift, two can
-        freely = replace(asked, limits=Limits(None, None, asked.limits.narrowest_rip))
-        more = lay_out_sheets(freely, patience=patience, tell=tell, stop=stop)
-        if len(more.layout.unplaced) < len(found.layout.unplaced):
-            return _Laid(more, freely.kerf, found.layout.unplaced)
-    return _Laid(found, kerf)
-
-
-def _by_length(stock: Stock, blanks: Sequence[Blank], sheets: Sequence[Sheet]) -> bool:
-    """Cut by length alone: strips and bars, and boards that all blanks are as wide as."""
-    if stock.form in ("strip", "bar", "band"):
-        return True
-    widths = {blank.wide for blank in blanks} | {sheet.wide for sheet in sheets}
-    return stock.form == "board" and len(widths) == 1
-
-
-def saw_of(shop: Shop) -> Saw | None:
-    """The saw that cuts to size: the table saw, or the first of the others that saw sheets."""
-    found = shop.saws_of("table saw") or shop.saws_of("track saw", "circular saw") or shop.saws
-    return found[0] if found else None
-
-
-def kerf_of(shop: Shop) -> Fraction:
-    """Width of the cut of the saw that cuts to size [mm]; 3.2 where the shop has none."""
-    saw = saw_of(shop)
-    return saw.kerf if saw is not None else KERF
-
-
-def limits_of(shop: Shop) -> Limits:
-    """What the saw takes and what can be lifted there; a guided saw takes any sheet."""
-    saw = saw_of(shop)
-    guided = shop.saws_of("track saw", "circular saw")
-    rough = guided[0].kerf if guided else kerf_of(shop)
-    lift = shop.lift * (1 + shop.helpers)
-    allowance = INCH / 4 if shop.units == "inch" else Fraction(6)
-    narrowest = saw.narrowest if saw is not None and saw.narrowest is not None else NARROWEST
-    if saw is None or saw.kind != "table saw":
-        return Limits(None, None, narrowest, lift, rough, allowance)
-    return Limits(saw.rip, saw.crosscut, narrowest, lift, rough, allowance)
 
 
 def _unplaced(

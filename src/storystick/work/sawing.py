@@ -16,6 +16,7 @@ from storystick.shop.shop import Saw
 from storystick.work.bench import LAYER, Bench, caution
 from storystick.work.breaking import below, cut_lines
 from storystick.work.jobs import Job, Line
+from storystick.work.narrow import for_narrow, is_strip, narrow_words
 from storystick.work.saws import FROM_DRY_FIT, Sawn, saw_for, without_layout
 from storystick.work.saying import all_called, and_of, cap, spoken
 from storystick.work.ways import minutes, once, setup
@@ -162,13 +163,14 @@ def _setting_job(bench: Bench, cutting: Cutting, run: Run, trees: dict[int, CutT
     """Everything that is cut of one stock at one setting."""
     cuts, way, stock = run.cuts, run.cuts[0].way, cutting.stock
     saw = saw_for(bench.shop, way, [_reach(trees[cut.number], cut) for cut in cuts])
+    saw = for_narrow(bench.shop, saw, cuts, trees)
     out = [(cut, [p for p in _freed(trees[cut.number], cut) if p.blank]) for cut in cuts]
     if run.fits:
         part, size = _sized(bench, cuts[0], trees[cuts[0].number])[0]
         to = part.length if size == "length" else part.width
     else:
         to = _dim(bench, cuts[0].setting or Fraction(0), way, out)
-    one = _setting(bench, saw, way, to)
+    one = _setting(bench, saw, cuts[0], to)
     parts = _parts(bench, [p for _, pieces in out for p in pieces])
     strips = _strips(bench, cuts, trees)
     told = and_of(word for word in (all_called(parts, bench.build) if parts else "", strips) if word)
@@ -182,7 +184,7 @@ def _setting_job(bench: Bench, cutting: Cutting, run: Run, trees: dict[int, CutT
         run.key,
         Stage.SAW,
         title,
-        (FROM_DRY_FIT,) if run.fits else (),
+        (*((FROM_DRY_FIT,) if run.fits else ()), *narrow_words(saw, cuts, trees, stock.solid)),
         parts,
         (one,),
         after=run.after,
@@ -303,12 +305,15 @@ def _more(dim: Dim, left: Fraction) -> Dim:
     return dim + rule("left on for now", left, LEFT_ON)
 
 
-def _setting(bench: Bench, saw: Saw | None, way: Way, to: Dim) -> Setup:
+def _setting(bench: Bench, saw: Saw | None, cut: Cut, to: Dim) -> Setup:
+    way = cut.way
     guided = saw is not None and saw.kind in ("track saw", "circular saw")
     word = "line" if guided else ("fence" if way is Way.RIP else "stop")
     machine = saw.kind if saw else "saw"
     size = show(to.value, bench.build.manner)
     says = f"line {size} from the edge, kerf on the waste side" if guided else f"{word} {size} from the blade"
+    if not guided and is_strip(saw, cut):
+        word, says = "stop block", f"stop block {size} from the blade, on the side away from the fence"
     return setup(machine, "saw blade", word, to, says)
 
 

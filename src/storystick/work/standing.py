@@ -9,8 +9,8 @@ from storystick.work.ways import minutes
 
 SAME = {"second fence": "fence", "far fence": "fence", "second guide": "guide"}
 """Settings of a second pass are settings of the same fence or guide."""
-ONE_OF = frozenset({"fence", "stop", "line"})
-"""What a piece is pushed along: the fence, or the sled with its stop, never both."""
+ONE_OF = frozenset({"fence", "stop", "line", "stop block"})
+"""What a piece is pushed along: the fence, or the sled with its stop, never both; a stop block moves the fence."""
 TOOLS = {"table saw": "change blade", "router": "change router bit", "drill": "change drill bit"}
 STACK = "set stack"
 NAMES = {

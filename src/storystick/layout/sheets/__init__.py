@@ -60,10 +60,5 @@ def _notes(problem: SheetProblem, layout: Layout, too_large: tuple[str, ...]) ->
     short = [key for key in layout.unplaced if key not in too_large]
     if short:
         notes.append(f"the sheets are used up before {', '.join(short)}.")
-    narrow = problem.limits.narrowest_rip
-    thin = sorted({s.size for s in layout.settings if s.way == "rip" and s.size < narrow})
-    if thin:
-        sizes = ", ".join(f"{float(size):g} mm" for size in thin)
-        notes.append(f"rips of {sizes} are under {float(narrow):g} mm: use a push block.")
     notes.extend(refute_groups(layout, problem))
     return notes
