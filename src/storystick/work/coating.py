@@ -112,7 +112,7 @@ def finishing(bench: Bench, after: Mapping[str, Sequence[str]], finished: Finish
                 f"{FINISH.capitalize()} or another finish; {between / 60:g} hours until it is coated again or handled."
             ]
             if coat == 1:
-                does.append("No finish where something is still to be glued or to slide on wood: wax there.")
+                does.append("Keep it off what is still to be glued. Where wood slides on wood, wax it instead.")
             else:
                 does.append("Rub it down lightly first, 320 grit, and wipe off the dust.")
             yield Job(

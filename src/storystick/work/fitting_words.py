@@ -3,13 +3,14 @@
 from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 
+from storystick.ground.dim import Dim
 from storystick.ground.length import show
 from storystick.model.build import Build
 from storystick.model.cut import Bore
 from storystick.model.joining import Fastener, Item
 from storystick.model.part import Part
 from storystick.shop.tables import castors, feet, magnets
-from storystick.work.saying import and_of, called, many, plural
+from storystick.work.saying import and_of, called, cap, many, plural, said, so_many
 
 FEW = 4
 EPOXY = "two-part epoxy"
@@ -40,8 +41,8 @@ def fit_lines(build: Build, items: Sequence[Item], among: Sequence[Part] = ()) -
         kind, comma, size = what.partition(", ")
         several = f"{plural(kind)}{comma}{size}"
         several = what if count == 1 and unit == "each" else several
-        so_many = f"{count} x" if unit == "each" else f"{many(count, unit)} of"
-        yield f"{so_many} {several}{_on(on[what, unit, where])}{where}."
+        counted = so_many(count, several) if unit == "each" else f"{many(count, unit)} of {several}"
+        yield f"{cap(counted)}{_on(on[what, unit, where])}{where}."
 
 
 def bought_as(item: Item) -> str:
@@ -85,10 +86,16 @@ def pin_lines(build: Build, items: Sequence[Item]) -> Iterator[str]:
         shelf = build.parts_by_name.get(item.name.removesuffix(" pins"))
         hosts = [build.part(name) for name in item.on if name in build.parts_by_name]
         into = and_of(dict.fromkeys(called(host, build) for host in hosts))
-        holes = dict.fromkeys(word for host in hosts if shelf and (word := _which(host, shelf)))
-        which = f", in the {and_of(holes)} hole of each row" if holes else ""
+        found = [(host, *hole) for host in hosts if shelf and (hole := _which(host, shelf))]
+        words = and_of(dict.fromkeys(word for _, word, _ in found))
+        which = f", in the {words} hole of each row from below" if found else ""
+        far = dict.fromkeys(said(at, build) for _, _, at in found)
+        if len(far) == 1:
+            which += f", {next(iter(far))} from the reference end"
+        elif far:
+            which += f", {and_of(f'{said(at, build)} up {host.letter or host.name}' for host, _, at in found)}"
         lay = f"; lay {called(shelf, build)} on them" if shelf else ""
-        yield f"{item.count} x {plural(item.said or item.kind)} in {into}{which}{lay}."
+        yield f"{cap(so_many(item.count, plural(item.said or item.kind)))} in {into}{which}{lay}."
 
 
 def shelves_on(build: Build, items: Sequence[Item]) -> tuple[Part, ...]:
@@ -97,15 +104,18 @@ def shelves_on(build: Build, items: Sequence[Item]) -> tuple[Part, ...]:
     return tuple(build.part(name) for name in names if name in build.parts_by_name)
 
 
-def _which(host: Part, shelf: Part) -> str:
-    """Which hole from below carries a shelf: "third"; "" where no hole is near."""
+def _which(host: Part, shelf: Part) -> tuple[str, Dim] | None:
+    """Which hole from below carries a shelf, "third", and how far it is from the reference end; None for none."""
     own = f"{shelf.name.rpartition('.')[2]} "
-    heights = set()
+    heights: dict[Fraction, Dim] = {}
     for cut in host.cuts:
         if isinstance(cut, Bore) and "pin" in cut.called and cut.name.removeprefix(f"{host.name}.").startswith(own):
             along = cut.at[0].value
             up = along if host.datum[0] > 0 else host.size[0].value - along
-            heights.add(host.at[2].value + up if host.lies[0] == 2 else None)
-    rows = sorted(height for height in heights if height is not None)
+            if host.lies[0] == 2:
+                heights[host.at[2].value + up] = cut.at[0]
+    rows = sorted(heights)
     near = [n for n, height in enumerate(rows) if 0 <= shelf.low(2) - height <= NEAR]
-    return ORDINALS[near[-1]] if near and near[-1] < len(ORDINALS) else ""
+    if not near or near[-1] >= len(ORDINALS):
+        return None
+    return ORDINALS[near[-1]], heights[rows[near[-1]]]

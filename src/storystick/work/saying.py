@@ -12,6 +12,8 @@ from storystick.model.part import Part
 
 SIXTY_FOURTHS = 64
 MANY = 5  # more parts than this are told by their letters
+FEW_ALIKE = 3  # more parts of one letter than this are counted, and not named one by one
+ROLES = {"drawer face": "drawer front", "drawer front": "box front", "drawer back": "box back"}
 
 
 def and_of(words: Iterable[str]) -> str:
@@ -45,10 +47,21 @@ def all_called(parts: Sequence[Part], build: Build) -> str:
     names = Counter(called(part, build) for part in parts)
     if len(names) > MANY and all(part.letter for part in parts):
         letters = Counter(part.letter for part in parts)
-        roles = Counter(part.role for part in parts)
         said = and_of(f"{letter} ({count} of them)" if count > 1 else letter for letter, count in letters.items())
-        return f"{said} ({and_of(many(count, role) for role, count in roles.items())})"
+        return f"{said} ({_roles(parts)})"
+    if len(parts) > FEW_ALIKE and parts[0].letter and len({part.letter for part in parts}) == 1:
+        return f"{parts[0].letter} ({_roles(parts)})"
     return and_of(f"{name} ({count} of them)" if count > 1 else name for name, count in names.items())
+
+
+def _roles(parts: Sequence[Part]) -> str:
+    roles = Counter(role_said(part) for part in parts)
+    return and_of(many(count, role) for role, count in roles.items())
+
+
+def role_said(part: Part) -> str:
+    """What a part does, in the words of its card: of a drawer with a front of its own, the box has a box front."""
+    return ROLES.get(part.role, part.role)
 
 
 def said(dim: Dim, build: Build) -> str:
@@ -86,14 +99,45 @@ def spoken(assembly: str) -> str:
 
 
 def spoken_all(assemblies: Sequence[str]) -> str:
-    """Assemblies in a sentence: "drawer 1, drawer 2 and drawer 3 of the cabinet"; "the cabinet and the board"."""
+    """Assemblies in a sentence: "drawers 1 to 3 of the cabinet"; "the cabinet and the board"."""
     groups: dict[str, list[str]] = {}
     for one in assemblies:
         groups.setdefault(one.rpartition(".")[0], []).append(one)
     said: list[str] = []
     for outer, inside in groups.items():
         if outer and len(inside) > 1:
-            said.append(f"{and_of(one.rpartition('.')[2] for one in inside)} of {spoken(outer)}")
+            said.append(f"{and_of(_numbered([one.rpartition('.')[2] for one in inside]))} of {spoken(outer)}")
         else:
             said.extend(spoken(one) for one in inside)
     return and_of(said)
+
+
+def _numbered(names: Sequence[str]) -> list[str]:
+    """Names that differ in their number together, in its order: "drawers 1, 3 and 4", "drawers 1 to 5"."""
+    words: dict[str, list[int]] = {}
+    for name in names:
+        word, _, number = name.rpartition(" ")
+        if word and number.isdecimal():
+            words.setdefault(word, []).append(int(number))
+        else:
+            words.setdefault(name, [])
+    found = []
+    for word, numbers in words.items():
+        row = sorted(set(numbers))
+        if len(row) > 2 and row[-1] - row[0] == len(row) - 1:
+            found.append(f"{plural(word)} {row[0]} to {row[-1]}")
+        elif len(row) > 1:
+            found.append(f"{plural(word)} {and_of(map(str, row))}")
+        else:
+            found.append(f"{word} {row[0]}" if row else word if word[-1:].isdigit() else f"the {word}")
+    return found
+
+
+COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+
+
+def so_many(count: int, what: str) -> str:
+    """A count before what is counted: "2 x swivel castor"; in words before a size: "four 5 mm shelf pins"."""
+    if not what[:1].isdigit():
+        return f"{count} x {what}"
+    return f"{COUNTS[count]} {what}" if count < len(COUNTS) else f"{count} of the {what}"

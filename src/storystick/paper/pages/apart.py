@@ -7,12 +7,13 @@ from storystick.paper.drawing.picture import pulled_apart
 from storystick.paper.drawing.triangle import sets_of, triangle
 from storystick.paper.folder import Folder
 from storystick.paper.pages import Page
+from storystick.paper.pages.joints import HOLDS
 from storystick.paper.press import Paper
 from storystick.paper.remarks import sentence
-from storystick.paper.spoken import spoken
+from storystick.paper.spoken import listed, spoken
 
 WORDS = (
-    "The number before a part is that of the joint, and on the labels of both its parts. Draw each triangle across the "
+    "The number before a part is that of the joint; both parts have it on their labels. Draw each triangle across the "
     "boards of its set as soon as they are sawn, edges toward you: it closes only when every board is in its place."
 )
 
@@ -46,6 +47,7 @@ def pictures(folder: Folder, assembly: str, paper: Paper) -> Iterator[Block]:
 BESIDE = 46.0  # of the page's width, for the triangles [mm]
 MOST = 3  # triangles beside a picture
 HIGH = 0.33  # of a picture, as a share of the page
+NO_BREAK = "\N{NO-BREAK SPACE}"
 COLUMNS = (Column("part", 1.1), Column("joint", 0.9), Column("goes to", 2.4), Column("held by", 1.1))
 
 
@@ -55,8 +57,9 @@ def rows_of(folder: Folder, assembly: str) -> tuple[tuple[str, ...], ...]:
     for joint in folder.build.joints:
         if folder.build.part(joint.guest).assembly == assembly:
             guest, host = (f"{folder.letter_of[name]} {name.rpartition('.')[2]}" for name in (joint.guest, joint.host))
-            numbered = f"{folder.joint_numbers[joint.name]}: {host}"
-            hosts.setdefault((guest, joint.called, ", ".join(joint.holds)), []).append(numbered)
+            numbered = f"{folder.joint_numbers[joint.name]}: {host}".replace(" ", NO_BREAK)
+            held = listed(HOLDS.get(word, word) for word in joint.holds) if joint.holds else ""
+            hosts.setdefault((guest, joint.called, held), []).append(numbered)
     return tuple((guest, called, "; ".join(others), holds) for (guest, called, holds), others in hosts.items())
 
 

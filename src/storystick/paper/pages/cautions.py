@@ -12,7 +12,8 @@ from storystick.paper.spoken import aloud
 
 MOST = 6  # so many things that the checks found are told here
 USUAL = (
-    "Guards, riving knife and push blocks stay on the saw. Stand out of the line of the blade; never reach over it.",
+    "Guard and riving knife stay on the saw, push blocks within reach. Stand out of the line of the blade; never reach "
+    "over it.",
     "Unplug a machine before you change its blade or bit.",
     "Wear eye and ear protection at every machine, and a mask whenever you cut or sand sheet goods.",
     "Never rip without the fence, never crosscut against the fence alone, and cut no piece that is too small to hold.",

@@ -124,9 +124,13 @@ def shown(number: Fraction | float | None, finding: Finding, manner: Manner) -> 
         return show_weight(Weight(exact), "lb")
     if finding.unit == "N" and manner.unit == "inch":
         return f"{show_number(exact / POUND_FORCE, 1)} lb"
+    if finding.unit == "N" and " kg" in finding.says:  # the sentence says it as a weight
+        return f"{show_number(exact / GRAVITY, 2)} kg"
     return f"{show_number(exact, 2)} {finding.unit}".strip()
 
 
+GRAVITY = Fraction("9.80665")
+"""What a kilogram presses with [N], by definition."""
 POUND_FORCE = Fraction("4.4482216152605")
 """One pound of force [N], by definition."""
 

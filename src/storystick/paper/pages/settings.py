@@ -1,10 +1,11 @@
 """Settings list: everything to be cut sorted by how the machine is set, so that no setting is made twice."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from fractions import Fraction
 
-from storystick.model.cutting import Setting
+from storystick.model.cutting import UNIT, Setting
 from storystick.model.work import Cutting, Setup, Step
 from storystick.paper.blocks import Blank, Block, Boxes, Cell, Column, Heading, Large, Table, Text
 from storystick.paper.folder import Folder
@@ -14,6 +15,7 @@ from storystick.paper.pages.sheets import blanks_inside, piece_said
 from storystick.paper.pages.steps import BLADE, setting
 from storystick.paper.press import Paper
 from storystick.paper.remarks import sentence
+from storystick.paper.spoken import listed
 
 SAWN = (
     Column("", 0), Column("set to", 0.8), Column("cut: pieces, a box for each", 1.7), Column("came out at", 0.55),
@@ -38,11 +40,17 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
         yield Table(SAWN, rows, dense=True)
     told = {setting.size for cutting in sawn for setting in at_once(folder, cutting)}
     used = {setup.key for way in folder.order.ways for setup in way.setups}
-    rest = [s for s in folder.order.setups if s.key in used or s.to is None or s.to.value not in told]
+    rest = [s for s in folder.order.setups if s.key in used or not is_told(s, told)]
     for machine in dict.fromkeys(setup.machine for setup in rest):
         setups = [setup for setup in rest if setup.machine == machine]
         yield Heading(machine.capitalize())
         yield Table(SET, tuple(setup_row(folder, setup) for setup in setups), dense=True)
+
+
+def is_told(setup: Setup, told: Iterable[Fraction]) -> bool:
+    """The saw is set to it in the list of a stock already: cut once, it stands once."""
+    to = setup.to
+    return to is not None and setup.tool == BLADE and any(abs(to.value - size) < 2 * UNIT for size in told)
 
 
 def at_once(folder: Folder, cutting: Cutting) -> list[Setting]:
@@ -82,11 +90,12 @@ def setup_row(folder: Folder, setup: Setup) -> tuple[Cell, ...]:
         to = Large(set_to(setup.to, manner), calliper(setup.to, manner) if setup.to.power else "")
     tool = "" if setup.tool == BLADE or setup.says.startswith(setup.tool) else setup.tool
     fits = any(step.to_fit and any(one.key == setup.key for one in step.setups) for step in folder.order.steps)
-    head = ", ".join(word for word in (tool, setup.name, "as measured" if fits else "") if word)
     told = setup.says.removesuffix(", or as measured") if fits else setup.says
     bare = setup.to is not None and told.startswith(setup.name) and len(told) < SAYS_NO_MORE
+    name = "" if told.startswith(setup.name) and not bare else setup.name  # the sentence begins with it
+    head = ", ".join(word for word in (tool, name, "as measured" if fits else "") if word)
     says = " ".join(sentence(text) for text in ("" if bare else told, setup.test) if text)
-    return (to, f"{head}: {says}" if says else head, used_for(folder, setup), Blank(13))
+    return (to, ": ".join(text for text in (head, says) if text), used_for(folder, setup), Blank(13))
 
 
 SAYS_NO_MORE = 50
@@ -94,7 +103,7 @@ SAYS_NO_MORE = 50
 
 
 def used_for(folder: Folder, setup: Setup) -> str:
-    """The cuts that are made at a set-up, each kind with the letters of its parts; else the steps it is set in."""
+    """The steps it is set in, and the cuts that are made then: each kind with the letters of its parts."""
     kinds: dict[str, dict[str, None]] = {}
     for way in folder.order.ways:
         if any(one.key == setup.key for one in way.setups):
@@ -103,9 +112,10 @@ def used_for(folder: Folder, setup: Setup) -> str:
             purpose = folder.purposes.get((way.part, way.cut))
             named = f"{called} for {purpose.words}" if purpose else called
             kinds.setdefault(named, {})[folder.letter_of.get(way.part, way.part)] = None
-    if kinds:
-        return "; ".join(f"{called}: {', '.join(letters)}" for called, letters in kinds.items())
     steps = [s for s in folder.order.steps if any(one.key == setup.key for one in s.setups)]
+    if kinds:
+        when = f"step{'s' if len(steps) > 1 else ''} {listed(str(step.number) for step in steps)}: " if steps else ""
+        return when + "; ".join(f"{called} in {', '.join(letters)}" for called, letters in kinds.items())
     return "; ".join(f"step {step.number}: {cut_at(folder, setup, step) or step.title}" for step in steps)
 
 

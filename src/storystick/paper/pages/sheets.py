@@ -1,7 +1,8 @@
 """Sheet maps: each sheet to scale with its pieces and numbered cuts, and the cuts in order."""
 
 import re
-from collections.abc import Iterator, Mapping
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
 from fractions import Fraction
 
 from storystick.ground.length import Manner, with_unit
@@ -57,15 +58,16 @@ def one_sheet(folder: Folder, cutting: Cutting, number: int, tree: CutTree, pape
     drawn = sheet_map(folder, cutting, number, tree, paper)
     scale = scale_said(drawn.scale) if drawn.scale > 0 else "width not to scale"
     yield Figure(drawn, f"{scale.capitalize()}; kerf {said(cutting.kerf, manner)}.")
-    yield Text(f"Pieces on this sheet: {pieces_said(folder, tree)}.")
+    yield Text(f"Pieces on this {cutting.stock.form}: {pieces_said(folder, tree)}.")
     cuts = sorted(tree.cuts, key=lambda c: c.number)
     steps = [folder.fitted_in.get((cutting.stock.name, cut.number)) for cut in cuts]
     rows = (cut_row(cut, tree, folder.letter_of, manner, step) for cut, step in zip(cuts, steps, strict=True))
     table = Table(COLUMNS, tuple(rows), dense=True)
-    yield from in_columns(table, 2)
-    kept = [f"{said(left.long, manner)} x {said(left.wide, manner)}" for left in tree.leftovers]
+    yield from (Whole((columns,)) for columns in in_columns(table, 2))  # else a column would go on overleaf
+    kept = Counter(f"{said(left.long, manner)} x {said(left.wide, manner)}" for left in tree.leftovers)
     if kept:
-        yield Text(f"Keep, and write on {'it' if len(kept) == 1 else 'each'} what it is: {', '.join(kept)}.")
+        them = ", ".join(f"{count} of {size}" if count > 1 else size for size, count in kept.items())
+        yield Text(f"Keep, and write on {'it' if kept.total() == 1 else 'each'} what it is: {them}.")
     if number == len(cutting.layout.trees):  # what is said of all sheets of a stock stands once, below the last
         yield from (Text(sentence(in_units(note, manner)), "quiet") for note in cutting.notes)
 
@@ -85,7 +87,12 @@ def pieces_said(folder: Folder, tree: CutTree) -> str:
     for piece in tree.blanks:
         size = (said(piece.long, manner), said(piece.wide, manner))
         alike.setdefault(size, []).append(folder.letter_of.get(piece.blank, piece.blank))
-    return "; ".join(f"{', '.join(letters)} {long} x {wide}" for (long, wide), letters in alike.items())
+    return "; ".join(f"{', '.join(counted(letters))} {long} x {wide}" for (long, wide), letters in alike.items())
+
+
+def counted(letters: Iterable[str]) -> list[str]:
+    """Letters, one that comes several times with its count: "A", "5 x K"."""
+    return [letter if count == 1 else f"{count} x {letter}" for letter, count in Counter(letters).items()]
 
 
 def sheet_map(folder: Folder, cutting: Cutting, number: int, tree: CutTree, paper: Paper) -> Drawn:
@@ -146,7 +153,7 @@ def piece_said(number: int, tree: CutTree, letters: Mapping[str, str]) -> str:
         return letters.get(piece.blank, piece.blank)
     inside = blanks_inside(number, tree, letters)
     if inside:
-        return f"strip for {', '.join(inside)}"
+        return f"strip for {', '.join(counted(inside))}"
     return "keep" if piece.keep or keeps_inside(number, tree) else "waste"
 
 

@@ -115,15 +115,25 @@ OPENING = re.compile(r"(?:.*\.)?([^.]+)\.opening (wide|high|deep)")
 
 
 def opening_said(name: str) -> str:
-    """The size of an opening in few words, for a line with room to write: "drawer 1, width"."""
+    """The size of an opening in few words, for a line with room to write: "drawer 1, width of its opening"."""
     found = OPENING.fullmatch(name)
     return f"{found[1]}, {MEASURES[found[2]]} of its opening" if found else ""
 
 
 def minutes(step: Step) -> str:
     """How long it takes, and how long to wait after it."""
-    words = [f"{step.hands_on} min" if step.hands_on else "", f"then wait {step.waits} min" if step.waits else ""]
-    return ", ".join(word for word in words if word)
+    waits = f"then wait {lasting(step.waits)}" if step.waits else ""
+    return ", ".join(word for word in (lasting(step.hands_on), waits) if word)
+
+
+def lasting(minutes: int) -> str:
+    """A time in minutes, a long one in hours where it comes out in halves: "45 min", "3 h"."""
+    if minutes >= LONG and minutes % 30 == 0:
+        return f"{minutes / 60:g} h"
+    return f"{minutes} min" if minutes else ""
+
+
+LONG = 120
 
 
 PAGE = Page("steps", 90, "Steps", make)
