@@ -27,7 +27,8 @@ from storystick.shapes.outline import polygon
 from storystick.shapes.pose import HERE, Pose, Vector, X, Y, Z, apply, length, less, mirrored, shifted, turned
 from storystick.shapes.solid import Solid, box, box_between, cylinder, minus, moved, prism, tube_frame
 from storystick.shapes.stretch import Side, boxes_on_the_way, least_between, placed_at
-from storystick.shapes.sweep import TOLERANCE, Least, least_gap, strikes
+from storystick.shapes.strikes import strikes
+from storystick.shapes.sweep import TOLERANCE, Least, least_gap
 from storystick.shapes.triangles import distances
 
 numbers = st.floats(-80, 80).map(lambda v: round(v, 2))
@@ -283,11 +284,9 @@ def test_within_a_stretch_nothing_comes_nearer_than_its_bound(
     middle, wide = (spans[0][0], spans[1][0]), (spans[0][1], spans[1][1])
     rest, other = np.array([one]), np.array([two])
     bounds = rates(motion, rest.reshape(-1, 3))
-    side = Side(rest, np.zeros(1, np.int64), motion, bounds, np.zeros((1, 8, 3)), bounds.speed.max(axis=1)[None])
+    side = Side(rest, np.zeros(1, np.int64), motion, bounds)
     a = placed_at(side, middle)
-    b = placed_at(
-        Side(other, side.owners, Still(), rates(Still(), other.reshape(-1, 3)), side.boxes, side.speeds), middle
-    )
+    b = placed_at(Side(other, side.owners, Still(), rates(Still(), other.reshape(-1, 3))), middle)
     first = np.zeros(1, np.int64)
     _, p, q = distances(a.corners, b.corners)
     (bound,) = least_between(a, b, first, first, p, q, wide)

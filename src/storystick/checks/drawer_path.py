@@ -12,7 +12,7 @@ from storystick.shapes.motion import Slide, pose_at
 from storystick.shapes.near import gap
 from storystick.shapes.pose import shifted, times, unit
 from storystick.shapes.solid import Bounds, Solid, moved
-from storystick.shapes.sweep import strikes
+from storystick.shapes.strikes import strikes
 
 SOLIDS = Source("the solids of what moves against all other parts, from shut to open", "practice")
 STEP_MM = 4.0

@@ -24,8 +24,6 @@ class Side:
     owners: Counts
     motion: Motion
     bounds: Rates
-    boxes: Floats  # corners of the box round each body (bodies, 8, 3)
-    speeds: Floats  # the most that any corner of each body moves for a whole share of either drive (bodies, 2)
 
 
 @dataclass(frozen=True)
@@ -137,41 +135,10 @@ def uses(motion: Motion, others_motion: Motion, drive: int) -> bool:
     return any(float(rates(each, probe).speed[drive].max()) > 0 for each in (motion, others_motion))
 
 
-def boxes_of(solids: Sequence[Solid], motion: Motion) -> Side:
-    """Bodies as the boxes round them alone. No point of a body goes faster than the fastest corner of its box."""
-    boxes = _corners(solids)
-    bounds = rates(motion, boxes.reshape(-1, 3))
-    speeds = bounds.speed.T.reshape(-1, 8, 2).max(axis=1)
-    return Side(np.zeros((0, 3, 3)), np.zeros(0, np.int64), motion, bounds, boxes, speeds)
-
-
-def _corners(solids: Sequence[Solid]) -> Floats:
-    """The corners of the box round each body (bodies, 8, 3)."""
-    corners = [list(itertools.product(*zip(*solid.bounds, strict=True))) for solid in solids]
-    return np.array(corners, dtype=np.float64).reshape(-1, 8, 3)
-
-
 def side_of(solids: Sequence[Solid], motion: Motion) -> Side:
     """Bodies, none of them empty, as one side that moves in one way."""
     corners = [solid.mesh.vertices[solid.mesh.triangles] for solid in solids]
     owners = [np.full(len(rows), number) for number, rows in enumerate(corners)]
     every = np.concatenate([np.zeros((0, 3, 3)), *corners])
     bounds = rates(motion, every.reshape(-1, 3))
-    ends = np.cumsum([0, *(3 * len(rows) for rows in corners)])
-    speeds = [bounds.speed[:, a:b].max(axis=1, initial=0.0) for a, b in itertools.pairwise(ends.tolist())]
-    return Side(
-        every,
-        np.concatenate([np.zeros(0, np.int64), *owners]),
-        motion,
-        bounds,
-        _corners(solids),
-        np.array(speeds, dtype=np.float64).reshape(-1, 2),
-    )
-
-
-def body_boxes(side: Side, stretch: Stretch) -> tuple[Floats, Floats]:
-    """Boxes that hold each body all through the stretch."""
-    now = moment(side.motion, stretch.middle)
-    corners = (side.boxes.reshape(-1, 3) @ now.turn.T + now.at).reshape(-1, 8, 3)
-    stray = (side.speeds @ np.array(stretch.half))[:, None]
-    return corners.min(axis=1) - stray, corners.max(axis=1) + stray
+    return Side(every, np.concatenate([np.zeros(0, np.int64), *owners]), motion, bounds)

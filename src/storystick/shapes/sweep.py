@@ -16,18 +16,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from storystick.ground.kept import Kept
+from storystick.shapes.hulls import LOOSE, Hulls, Pairs, all_but, apart, both_hulls, in_question, strays
 from storystick.shapes.motion import Motion, Shares, Still, pose_at
-from storystick.shapes.near import Overlap, gap, overlap
+from storystick.shapes.near import gap
 from storystick.shapes.pose import Vector
 from storystick.shapes.solid import Counts, Floats, Solid, moved
 from storystick.shapes.stretch import (
     Placed,
     Side,
     Stretch,
-    body_boxes,
-    boxes_of,
     boxes_on_the_way,
-    first_stretches,
     halves,
     least_between,
     picked,
@@ -40,14 +38,10 @@ from storystick.shapes.triangles import distances, near_pairs
 
 TOLERANCE = 0.01
 """The gap is found to this, on the safe side [mm]."""
-LOOSE = 40.0
-"""A stretch in which a body may stray by more than this is halved before triangles are looked at [mm]."""
 MOST = 20000
 """Stretches looked at before the search is ended with the bound that it has."""
 STILL = Still()
-NOWHERE = ((math.nan,) * 3,) * 2
 _LEAST: "Kept[Least | None]" = Kept(256)
-_STRIKES: "Kept[tuple[Strike, ...]]" = Kept(256)
 
 
 @dataclass(frozen=True)
@@ -65,15 +59,6 @@ class Least:
     when: Shares
     bodies: tuple[int, int]
     is_sure: bool = True
-
-
-@dataclass(frozen=True)
-class Strike:
-    """Two bodies that run into one another on the way: which, the shares when first seen, and by how much then."""
-
-    bodies: tuple[int, int]
-    when: Shares
-    overlap: Overlap
 
 
 def least_gap(
@@ -112,16 +97,18 @@ def _least_gap(
     enough: float,
 ) -> Least | None:
     """The same, of those bodies alone that come near one another at all; of the plainer bodies around them first."""
-    i, j = _may_meet(moving, others, motions, within)
-    if not i or not j:
+    asked = all_but(skip, len(moving), len(others))
+    stretches, meet = in_question(moving, others, motions, within, asked)
+    i, j = np.flatnonzero(meet.any(axis=1)).tolist(), np.flatnonzero(meet.any(axis=0)).tolist()
+    if not stretches:
         return None
     ones, twos = [moving[n] for n in i], [others[n] for n in j]
-    left_out = frozenset((i.index(one), j.index(two)) for one, two in skip if one in i and two in j)
+    asked = asked[np.ix_(i, j)]
     plain = [one.plain for one in ones], [two.plain for two in twos]
-    least = _searched(*plain, motions, tolerance, within, left_out, enough)
+    least = _searched(*plain, motions, tolerance, within, asked, stretches, enough)
     is_plain = plain == (ones, twos)
     if least and not is_plain and not _holds(least, ones, twos, motions, max(least.gap + tolerance, enough)):
-        least = _searched(ones, twos, motions, tolerance, within, left_out, enough)
+        least = _searched(ones, twos, motions, tolerance, within, asked, stretches, enough)
     return least and replace(least, bodies=(i[least.bodies[0]], j[least.bodies[1]]))
 
 
@@ -139,25 +126,13 @@ def _searched(
     motions: tuple[Motion, Motion],
     tolerance: float,
     within: float,
-    skip: frozenset[tuple[int, int]],
+    asked: Pairs,
+    stretches: Sequence[Stretch],
     enough: float,
 ) -> Least | None:
-    first = _first_look(ones, twos, *motions, within, skip)
-    sides = (side_of(ones, motions[0]), side_of(twos, motions[1]))
-    return _Search(*sides, tolerance, within, skip, first).run(list(first_stretches(*motions)), enough)
-
-
-def _may_meet(
-    moving: Sequence[Solid], others: Sequence[Solid], motions: tuple[Motion, Motion], within: float
-) -> tuple[list[int], list[int]]:
-    """Numbers of the bodies of each set that may come within a distance of one of the other's; by boxes."""
-    sides = [boxes_of(solids, motion) for solids, motion in zip((moving, others), motions, strict=True)]
-    meet = np.zeros((len(moving), len(others)), dtype=bool)
-    for stretch in first_stretches(*motions):
-        (low_a, high_a), (low_b, high_b) = (body_boxes(side, stretch) for side in sides)
-        away = np.maximum(0.0, np.maximum(low_a[:, None] - high_b[None], low_b[None] - high_a[:, None]))
-        meet |= np.sqrt((away**2).sum(axis=2)) <= within
-    return np.flatnonzero(meet.any(axis=1)).tolist(), np.flatnonzero(meet.any(axis=0)).tolist()
+    first = _first_look(ones, twos, *motions, within, asked)
+    sides, hulls = (side_of(ones, motions[0]), side_of(twos, motions[1])), both_hulls(ones, twos, motions)
+    return _Search(sides, hulls, tolerance, within, asked, first).run(stretches, enough)
 
 
 class _Search:
@@ -165,22 +140,19 @@ class _Search:
 
     def __init__(
         self,
-        a: Side,
-        b: Side,
+        sides: tuple[Side, Side],
+        hulls: tuple[Hulls, Hulls],
         tolerance: float,
         within: float,
-        skip: frozenset[tuple[int, int]],
+        asked: Pairs,
         first: Least | None,
     ) -> None:
-        self.a, self.b, self.tolerance = a, b, tolerance
-        self.asked = np.ones((len(a.boxes), len(b.boxes)), dtype=bool)
-        for one, other in skip:
-            self.asked[one, other] = False
+        (self.a, self.b), self.hulls, self.tolerance, self.asked = sides, hulls, tolerance, asked
         self.best = first
         self.upper = first.gap if first else within
         self.floor = math.inf
 
-    def run(self, stretches: list[Stretch], enough: float) -> Least | None:
+    def run(self, stretches: Sequence[Stretch], enough: float) -> Least | None:
         heap: list[tuple[float, int, Stretch]] = []
         number = itertools.count()
         for stretch in stretches:
@@ -203,16 +175,17 @@ class _Search:
         """The least that the gap may be on this stretch and its two halves; None where it is done with."""
         if stretch.pairs is not None:
             return self._judge(stretch, *stretch.pairs)
-        low_a, high_a = body_boxes(self.a, stretch)
-        low_b, high_b = body_boxes(self.b, stretch)
-        away = np.maximum(0.0, np.maximum(low_a[:, None] - high_b[None], low_b[None] - high_a[:, None]))
-        meet = (np.sqrt((away**2).sum(axis=2)) < self.upper) & self.asked
-        if not meet.any():
+        along, now = apart(*self.hulls, stretch.middle, stretch.half)
+        near = (along < self.upper - self.tolerance) & self.asked
+        self.floor = min(self.floor, float(along[~near & self.asked].min(initial=math.inf)))
+        if not near.any():
             return None
-        ways = [side.speeds @ np.array(stretch.half) for side in (self.a, self.b)]
-        if max(float(ways[0][meet.any(axis=1)].max()), float(ways[1][meet.any(axis=0)].max())) > LOOSE:
-            return 0.0, halves(stretch, wider(self.a.bounds, self.b.bounds, stretch.half), None)
-        return self._judge(stretch, *self._near(stretch, meet))
+        if strays(*self.hulls, near, stretch.half) > LOOSE or now[near].min() >= self.upper - self.tolerance / 2:
+            return max(0.0, float(along[near].min())), halves(stretch, self._wider(stretch), None)
+        return self._judge(stretch, *self._near(stretch, near))
+
+    def _wider(self, stretch: Stretch) -> int:
+        return wider(self.hulls[0].bounds, self.hulls[1].bounds, stretch.half)
 
     def _judge(self, stretch: Stretch, one: Counts, other: Counts) -> tuple[float, tuple[Stretch, Stretch]] | None:
         """The same, for a few pairs of triangles by their numbers."""
@@ -263,7 +236,7 @@ def _first_look(
     motion: Motion,
     others_motion: Motion,
     within: float,
-    skip: frozenset[tuple[int, int]],
+    asked: Pairs,
 ) -> Least | None:
     """The least gap at the ends of the motion. Finds also what is wholly inside something else from the start."""
     best: Least | None = None
@@ -273,51 +246,12 @@ def _first_look(
         placed = [moved(solid, pose_at(motion, shares)) for solid in moving]
         there = [moved(solid, pose_at(others_motion, shares)) for solid in others]
         for i, j in itertools.product(range(len(placed)), range(len(there))):
-            if (i, j) in skip or (best and best.gap == 0):
+            if not asked[i, j] or (best and best.gap == 0):
                 continue
             found = gap(placed[i], there[j], within=best.gap if best else within)
             if found and (best is None or found.distance < best.gap):
                 best = Least(found.distance, found.at, found.other, shares, (i, j))
     return best
-
-
-def strikes(
-    moving: Sequence[Solid],
-    others: Sequence[Solid],
-    motion: Motion,
-    step: float = 2.0,
-    apart: Iterable[tuple[int, int]] = (),
-) -> tuple[Strike, ...]:
-    """Pairs that run into one another on the way (touching is not enough), each when it is first seen to.
-
-    Looks at poses so close that nothing moves by more than `step` [mm] in between, along the first drive, the second
-    at rest. Unlike least_gap this may miss a brush that is over within a step; it is for bodies that rest on others.
-    """
-    skip = frozenset(apart)
-    ones, twos = (tuple((solid.own.mark, solid.moves) for solid in solids) for solids in (moving, others))
-    return _STRIKES.of((ones, twos, motion, step, skip), lambda: _strikes(moving, others, motion, step, skip))
-
-
-def _strikes(
-    moving: Sequence[Solid], others: Sequence[Solid], motion: Motion, step: float, skip: frozenset[tuple[int, int]]
-) -> tuple[Strike, ...]:
-    found: dict[tuple[int, int], Strike] = {}
-    if not moving or not others:
-        return ()
-    corners = side_of(moving, motion).bounds.speed[0]
-    count = max(1, math.ceil(float(corners.max(initial=0.0)) / step))
-    boxes = boxes_of(moving, motion)
-    there = np.array([NOWHERE if other.is_empty else other.bounds for other in others])
-    for share in range(count + 1):
-        when = (share / count, 0.0)
-        low, high = body_boxes(boxes, Stretch(when, (0.0, 0.0)))
-        meet = ((low[:, None] < there[None, :, 1]) & (there[None, :, 0] < high[:, None])).all(axis=2)
-        for i, j in np.argwhere(meet).tolist():
-            if (i, j) in skip or (i, j) in found:
-                continue
-            if shared := overlap(moved(moving[i], pose_at(motion, when)), others[j]):
-                found[i, j] = Strike((i, j), when, shared)
-    return tuple(found[key] for key in sorted(found))
 
 
 def _vector(row: Floats) -> Vector:
