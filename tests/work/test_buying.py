@@ -10,7 +10,8 @@ from storystick.model.joining import Item
 from storystick.model.work import Buy, Buying, Cutting
 from storystick.shop.read import default_shop
 from storystick.shop.shop import Price, Shop
-from storystick.work.buying import band_length, buy, glue_area
+from storystick.work.bands import band_length
+from storystick.work.buying import buy, glue_area
 from tests.work.by_hand import PLY, board, case, joined, order_of, piece
 
 SHOP = replace(default_shop("mm"), prices=(), currency="€")
@@ -113,12 +114,12 @@ def test_finish_for_both_faces_of_everything():
     assert (one.count, one.size) == (1, "1 l")
 
 
-def test_edge_band_by_the_length_of_its_edges_and_a_tenth_more():
+def test_edge_band_by_the_length_of_its_strips_and_one_to_spare():
     parts = tuple(replace(part, banded=("reference edge",)) for part in case().parts)
     build = replace(case(), parts=parts)
-    # 2 x 700 + 3 x 576 = 3128 mm; with a tenth 3441: four metres
+    # 2 x 700 + 3 x 576 = 3128 mm of edges; 25 mm more at both ends of five strips; a sixth of 750 to spare: 4128
     assert band_length(build) == 3128
-    assert line(bought(build), "veneer edge band").size == "4 m"
+    assert line(bought(build), "veneer edge band").size == "5 m"
 
 
 def test_the_total_by_hand():

@@ -7,6 +7,7 @@ from fractions import Fraction
 from storystick.ground.length import INCH
 from storystick.ground.source import practice
 from storystick.layout.ripped import ripped_here, ripped_wide, strips_off
+from storystick.model.banding import ENDS, band_thick
 from storystick.model.build import Build
 from storystick.model.cutting import Blank
 from storystick.model.layers import layered
@@ -14,7 +15,6 @@ from storystick.model.part import Part
 from storystick.model.stock import Stock
 
 LAYER = " #"
-ENDS = ("end", "reference end", "far end")
 BANDED = practice("a part is cut smaller by the band on its edges, where the plan says how thick the band is")
 FITTED = practice("a part that is cut to fit later comes off the sheet 6 mm (1/4 in) long and wide")
 OVERSIZE = practice("layers of a slab are cut 12 mm (1/2 in) oversize, glued, and trimmed together")
@@ -42,11 +42,10 @@ def blanks_of(build: Build, stock: Stock) -> tuple[Blank, ...]:
     off_boards = strips_off(stock, build)
     in_layers = layer_names(build)
     like = Counter(_size(part) for part in parts)
-    band = next((one.thickness.value for one in build.stock if one.form == "band"), Fraction(0))
     together = {word.casefold() for word in stock.same_sheet}
     found = []
     for part in parts:
-        more = allowance(part, build, in_layers)
+        more, band = allowance(part, build, in_layers), band_thick(part, build.stock)
         for layer in range(1, part.layers + 1):
             found.append(
                 Blank(

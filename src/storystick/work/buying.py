@@ -7,7 +7,7 @@ from math import ceil
 
 from storystick.ground.dim import Dim
 from storystick.ground.finding import Place
-from storystick.ground.length import FOOT, Manner, show, show_number, up_to, with_unit
+from storystick.ground.length import FOOT, Manner, show, show_number, with_unit
 from storystick.ground.source import practice
 from storystick.model.build import Build
 from storystick.model.cutting import Sheet
@@ -17,20 +17,19 @@ from storystick.model.stock import Stock
 from storystick.model.work import Buy, Buying, Cutting, From, Stage, WorkOrder
 from storystick.shop.shop import Shop
 from storystick.shop.tables import finishes, magnets
+from storystick.work.bands import buy_bands
 from storystick.work.clamping import GLUE, SLOW
 from storystick.work.coating import FINISH
 from storystick.work.fitting_words import EPOXY
-from storystick.work.prices import cost, cost_by_length
+from storystick.work.prices import cost
 from storystick.work.saying import and_of, plural, tool_size
 from storystick.work.wood import by_volume, in_volume, is_unseen, sawn_volume, use_of
 
 SPREAD = practice("about 0.2 litre of glue for each square metre, squeeze-out included")
 LITRES_PER_M2 = Fraction(1, 5)
 BOTTLES = (Fraction(1, 4), Fraction(1, 2), Fraction(1))
-WASTE = practice("a tenth more edge band than the edges measure")
 SMALLEST = practice("of a glue that a few joints ask for the smallest bottle is enough")
 GUESS = practice("a guess to start with: put in what your supplier asks")
-BAND = "veneer edge band"
 WORDS = {"sheet": "sheet", "board": "board", "strip": "strip", "bar": "bar", "band": "roll"}
 
 
@@ -46,7 +45,7 @@ def buy(build: Build, cuttings: Sequence[Cutting], order: WorkOrder, shop: Shop)
         *_glue(build, shop),
         *_more_glue(order, shop),
         *_finish(build, order, shop),
-        *_bands(build, shop),
+        *buy_bands(build, shop),
     ]
     return Buying(tuple(lines), build.currency or shop.currency)
 
@@ -220,27 +219,3 @@ def _finish(build: Build, order: WorkOrder, shop: Shop) -> Iterator[Buy]:
     yield Buy(
         FINISH, _litres(size, shop), count, "tin", each.of(size), 0, words, each.guessed, "glue and finish", each.by, by
     )
-
-
-def band_length(build: Build) -> Fraction:
-    """Length of all banded edges [mm]: an end is as long as the part is wide, an edge as the part is long."""
-    ends = ("end", "reference end", "far end")
-    return sum(
-        ((part.width if edge in ends else part.length).value for part in build.parts for edge in part.banded),
-        Fraction(0),
-    )
-
-
-def _bands(build: Build, shop: Shop) -> Iterator[Buy]:
-    length = band_length(build) * Fraction(11, 10)
-    if not length:
-        return
-    own = next((stock for stock in build.stock if stock.form == "band"), None)
-    name = own.material if own is not None else BAND
-    inch = build.manner.unit == "inch"
-    whole = up_to(length, FOOT if inch else Fraction(1000))
-    size = f"{whole / FOOT} ft" if inch else f"{whole / 1000} m"
-    had = cost_by_length(shop, (own.name if own else "", name), whole)
-    widest = max(part.thickness.value for part in build.parts if part.banded)
-    words, by = f"edges up to {tool_size(widest)} thick", From("as long as all banded edges, and a tenth", source=WASTE)
-    yield Buy(name, size, 1, "roll", had.price, 0, words, had.guessed, "stock", had.by, by)

@@ -9,6 +9,7 @@ from storystick.model.part import Part
 from storystick.model.sequence import AssemblyOrder
 from storystick.model.work import Cutting, Stage, Wish, WorkOrder
 from storystick.shop.shop import Shop
+from storystick.work.bands import banding
 from storystick.work.bench import Bench, caution
 from storystick.work.choosing import choose_all, in_the_way, other_tools, tools_used
 from storystick.work.coating import Finished, finishing
@@ -89,6 +90,7 @@ def all_jobs(bench: Bench, trouble: list[Finding]) -> Iterator[Job]:
     yield from layering(bench, sawn.by)
     yield from fitting(bench, sawn)
     cut = _cut(bench, sawn)
+    yield from banding(bench, cut)
     yield from machining(bench, cut, machined)
     sanded: dict[str, list[str]] = {}
     yield from _sanding(bench, cut, machined, sanded)
