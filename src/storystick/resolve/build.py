@@ -1,27 +1,30 @@
 """The whole piece from a plan: entries in the order in which they need one another, then parts with letters."""
 
-from collections.abc import Callable
 from collections.abc import Mapping as Readonly
+from collections.abc import Sequence
 from dataclasses import replace
+from itertools import takewhile
 
 from storystick.craft.draft import Bench, Stuck, freeze, truths
 from storystick.craft.fits import GOES_IN
 from storystick.craft.kinds import Built, Kind, Task, by_word
 from storystick.craft.kinds import kinds as all_kinds
 from storystick.ground.dim import Book, Reading
-from storystick.ground.fields import Choice, Field, Fields, Flag, Text, Weight, fill
+from storystick.ground.fields import fill
 from storystick.ground.finding import Broken, Finding, Grade, Place, in_order, mistake, worst, wrong
 from storystick.ground.marked import Mapping, Marked, Scalar, plain
 from storystick.ground.misread import nearest, one_of
 from storystick.ground.outcome import Outcome
-from storystick.model.build import Build, How, Keep, Load, SiteBody
+from storystick.model.build import Build, Keep, SiteBody
 from storystick.model.joining import Fit
 from storystick.model.part import Assembly
 from storystick.model.stock import Stock
-from storystick.plan.plan import Plan
+from storystick.plan.plan import Plan, Section
 from storystick.plan.readings import read_measure
+from storystick.resolve.again import Again, Entry, Laid, Reader
 from storystick.resolve.letters import lettered
-from storystick.resolve.names import SIZES, Names, RoomView
+from storystick.resolve.loads import read_loads
+from storystick.resolve.names import SIZES, Names, RoomView, needs_of
 from storystick.resolve.names import in_order as entries_in_order
 from storystick.resolve.place import SITS, Between, Placed, read_place
 from storystick.resolve.site import read_body
@@ -30,16 +33,6 @@ from storystick.shop.shop import Shop
 
 type Readings = Readonly[str, Reading]
 ENTRY = ("sits", "note", "removable")
-LOAD = Fields(
-    "load",
-    (
-        Field("weight", Weight, required=True, help="how much it carries"),
-        Field("how", Choice(("evenly", "in the middle")), default="evenly", help="spread over it, or in the middle"),
-        Field("lasting", Flag, default="yes", help="stays there for months"),
-        Field("note", Text),
-    ),
-    short="weight",
-)
 
 
 class Resolving:
@@ -60,32 +53,37 @@ class Resolving:
 
     def run(self) -> Outcome[Build]:
         """Resolve every entry of the plan; the build is None when nothing could be made."""
-        readers: dict[str, Callable[[str, Marked], None]] = {}
-        nodes: dict[str, Marked] = {}
-        for section, read in (
-            ("measure", self.measure),
-            ("stock", self.take_stock),
-            ("site", self.body),
-            ("build", self.entry),
-        ):
-            for entry in self.plan.entries(section):  # type: ignore[arg-type]
-                readers[entry.name], nodes[entry.name] = read, entry.node
-        for name in entries_in_order(nodes, self.mistakes):
-            before = len(self.mistakes)
-            self._attempt(readers[name], name, nodes[name])
-            if any(f.grade is Grade.STOP for f in self.mistakes[before:]):
-                self.failed.add(plain(name))
-        build = self._build()
-        findings = in_order(self._without_echoes())
-        return Outcome(build, findings)
+        entries: dict[str, Entry] = {}
+        written = 0
+        for section, read in self._sections():
+            for one in self.plan.entries(section):
+                entries[one.name] = (one.name, one.node, section, read)
+                written += 1
+        nodes = {name: node for name, node, _, _ in entries.values()}
+        needs = needs_of(nodes)
+        order = [entries[name] for name in entries_in_order(nodes, needs, self.mistakes)]
+        plainly = written == len({plain(name) for name in nodes}) and not any("." in name for name in nodes)
+        again = Again(self, needs if plainly else None)
+        around = list(takewhile(lambda entry: entry[2] != "build", order))
+        for entry in around:
+            again.read(entry)
+        build = self._build(again.lay(order[len(around) :]))
+        return Outcome(build, in_order(self._without_echoes()))
 
-    def _attempt(self, read: Callable[[str, Marked], None], name: str, node: Marked) -> None:
+    def _sections(self) -> tuple[tuple[Section, Reader], ...]:
+        return (("measure", self.measure), ("stock", self.take_stock), ("site", self.body), ("build", self.entry))
+
+    def attempt(self, read: Reader, name: str, node: Marked) -> None:
+        """Read one entry; where that can't be done, note that it failed."""
+        before = len(self.mistakes)
         try:
             read(name, node)
         except Stuck:
             pass
         except ZeroDivisionError:
             self.mistakes.append(wrong(node.place, f"A sum of {name} divides by nothing."))
+        if worst(self.mistakes[before:]) is Grade.STOP:
+            self.failed.add(plain(name))
 
     def _without_echoes(self) -> list[Finding]:
         """Mistakes less those that only say that a name is unknown whose own entry could not be read."""
@@ -206,13 +204,15 @@ class Resolving:
         key, value = known[0]
         return words[plain(key.text)], value
 
-    def _build(self) -> Build | None:
+    def lay(self, entries: Sequence[Entry]) -> Laid:
+        """What is built, laid anew: every entry, then all boards with their cuts."""
+        before = len(self.mistakes)
+        for name, node, _, read in entries:
+            self.attempt(read, name, node)
         parts = list(freeze(self.benches))
         pieces = [bench.piece for bench in self.benches]
-        loads = self._loads({p.name for p in parts} | {o.name for piece in pieces for o in piece.openings})
-        currency = next((s.currency for s in self.stock.values() if s.currency), self.plan.currency)
-        return Build(
-            title=self.plan.title,
+        build = Build(
+            title="",
             manner=self.plan.manner,
             assemblies=_outer_first(self.assemblies),
             parts=lettered(parts),
@@ -227,43 +227,31 @@ class Resolving:
             site=tuple(self.site),
             keeps=tuple(self.keeps),
             stock=tuple(self.stock.values()),
-            loads=loads,
             pages=dict(self.book.pages),
             truths={} if worst(self.mistakes) is Grade.STOP else truths(self.benches),
-            drivers=self._drivers(),
+        )
+        names, mistakes = self.names, tuple(self.mistakes[before:])
+        return Laid(build, dict(names.lengths), dict(names.things), mistakes, frozenset(self.failed))
+
+    def _build(self, laid: Laid) -> Build:
+        build = laid.build
+        on = (one.name for some in (build.parts, build.openings, build.assemblies) for one in some)
+        loads = read_loads(self.plan, self.names, on, self.failed, self.mistakes)
+        return replace(
+            build,
+            title=self.plan.title,
+            loads=loads,
+            truths={} if worst(self.mistakes) is Grade.STOP else build.truths,
+            drivers=self._drivers(build),
             about=self.plan.about,
-            currency=currency,
-            accepted={a.code: a.reason for a in self.plan.accepted},
+            currency=next((one.currency for one in build.stock if one.currency), self.plan.currency),
+            accepted={one.code: one.reason for one in self.plan.accepted},
             place=self.plan.place,
         )
 
-    def _drivers(self) -> tuple[str, ...]:
-        measured = [e.name for e in self.plan.entries("measure") if e.name in self.book.pages]
-        return (*measured, *(f"{s.name}.thick" for s in self.stock.values() if f"{s.name}.thick" in self.book.pages))
-
-    def _loads(self, known: set[str]) -> tuple[Load, ...]:
-        names = {plain(n): n for n in (*known, *(a.name for a in self.assemblies))}
-        found: list[Load] = []
-        for entry in self.plan.entries("loads"):
-            filled = fill(LOAD, entry.node, self.names, self.mistakes)
-            on = names.get(plain(entry.name))
-            if on is None:
-                if plain(entry.name).split(".")[0] not in self.failed:
-                    near = nearest(entry.name, {**names, **{e.name: e.name for e in self.plan.entries("build")}})
-                    self.mistakes.append(
-                        mistake(
-                            entry.place, entry.name, "a part, a bay or an assembly of this plan", names.get(near, near)
-                        )
-                    )
-                continue
-            if filled is not None:
-                weight = filled.maybe_weight("weight")
-                middle = filled.choice("how") == "in the middle"
-                if weight is not None:
-                    how: How = "in the middle" if middle else "evenly"
-                    weighs = filled.place("weight")
-                    found.append(Load(on, float(weight.kg), how, filled.flag("lasting"), entry.place, weighs))
-        return tuple(found)
+    def _drivers(self, build: Build) -> tuple[str, ...]:
+        measured = [e.name for e in self.plan.entries("measure") if e.name in build.pages]
+        return (*measured, *(f"{s.name}.thick" for s in build.stock if f"{s.name}.thick" in build.pages))
 
 
 def _outer_first(assemblies: list[Assembly]) -> tuple[Assembly, ...]:

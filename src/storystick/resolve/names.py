@@ -110,13 +110,19 @@ def words(node: Marked, within: str = "") -> Iterator[Scalar]:
                     yield from words(value, plain(key.text))
 
 
-def in_order(entries: Mapping[str, Marked], mistakes: list[Finding]) -> tuple[str, ...]:
-    """The entries so that each comes after those that it speaks of. Circles are mistakes; their members come last."""
+def needs_of(entries: Mapping[str, Marked]) -> dict[str, set[str]]:
+    """For each entry, the others that it speaks of."""
     known = {plain(name): name for name in entries}
-    needs = {
+    return {
         name: {known[n] for s in words(node) for n in _spoken(s.text, known) if known[n] != name}
         for name, node in entries.items()
     }
+
+
+def in_order(
+    entries: Mapping[str, Marked], needs: Mapping[str, set[str]], mistakes: list[Finding]
+) -> tuple[str, ...]:
+    """The entries so that each comes after those that it needs. Circles are mistakes; their members come last."""
     done: list[str] = []
     waiting = list(entries)
     while waiting:

@@ -30,7 +30,7 @@ from storystick.ground.reads import (
 from storystick.model.build import Build
 from storystick.plan.plan import SECTIONS, Plan
 from storystick.plan.readings import MEASURE
-from storystick.resolve.build import LOAD
+from storystick.resolve.loads import LOAD
 from storystick.resolve.place import SITS
 from storystick.resolve.site import BODY
 from storystick.resolve.stock import STOCK
