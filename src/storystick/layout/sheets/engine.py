@@ -32,6 +32,11 @@ class Asking:
     means: tuple[tuple[str, int], ...]
     seconds: float = 20.0
 
+    @property
+    def slow(self) -> bool:
+        """True for ways that take much longer where there are many blanks."""
+        return self.means == HALVING
+
 
 USUAL_NUMBER = 60
 """So many blanks are searched with queues of full width."""
@@ -133,7 +138,8 @@ def fill(job: Job, stock: int, asking: Asking, counts: Sequence[int], worth: Seq
     counts, worth   for each kind: how many may be taken, and what one is worth
     """
     slots = [slot for slot in _slots(job, 0) if slot.stock == stock]
-    wanted = [count if value > 0 else 0 for count, value in zip(counts, worth, strict=True)]
+    there = map(min, counts, job.on_one)
+    wanted = [count if value > 0 else 0 for count, value in zip(there, worth, strict=True)]
     if not slots or not any(wanted):
         return None
     one = [1] * len(job.stocks)

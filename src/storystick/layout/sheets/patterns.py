@@ -17,6 +17,7 @@ from storystick.layout.sheets.engine import HALVING, Asking, ask, fill
 from storystick.layout.sheets.mixing import Mix, Pattern, cheapest_mix
 from storystick.layout.sheets.plan import Begun
 from storystick.layout.sheets.problem import Job
+from storystick.layout.sheets.raster import Raster
 from storystick.layout.sheets.tree import Node, blanks_of
 
 ROUGHLY = 1e-4
@@ -54,6 +55,9 @@ LAST_WEIGHS = (8, 8, 60)
 LONG = 1000
 """From so much effort on, any stages are tried too."""
 
+ALIKE_EACH = 3
+"""From so many blanks of each kind on, in the mean, sheets are also filled as if there were no end of any."""
+
 BARREN = 40
 """After so many layouts that are no cheaper the search ends, or a twentieth of the effort."""
 
@@ -79,6 +83,8 @@ class Patterns:
         self.filled = 0
         paid = [stock.cost for stock in job.stocks if stock.cost > 0]
         self.nothing = float(min(paid, default=Fraction(1))) / 1000
+        raster = Raster(job) if sum(job.counts) >= ALIKE_EACH * len(job.kinds) else None
+        self.raster = raster if raster is not None and raster.serves else None
         self.limited = [(n, s.copies) for n, s in enumerate(job.stocks) if s.copies is not None]
 
     def add(self, sheet: Begun) -> bool:
@@ -110,8 +116,11 @@ class Patterns:
     def improve(self, left: Sequence[int], used: Sequence[int], mix: Mix) -> bool:
         """Look for patterns that make the mix cheaper; False if no way of filling finds one.
 
-        Sheet after sheet is filled with the blanks that the ones before have not taken, as long as each pays.
+        Sheet after sheet is filled with the blanks that the ones before have not taken, as long as each pays. Where all
+        rectangles can be reckoned, this is done first.
         """
+        if self.raster is not None and self._rastered(left, used, mix):
+            return True
         for _ in range(len(self.fillings)):
             asking = self.fillings[self.next % len(self.fillings)]
             better = False
@@ -123,9 +132,30 @@ class Patterns:
             self.next += 1
         return False
 
+    def _rastered(self, left: Sequence[int], used: Sequence[int], mix: Mix) -> bool:
+        """The sheets worth most if there were no end of any blank, as far as they pay with the blanks there are."""
+        assert self.raster is not None
+        better = False
+        self.filled += len(self.job.stocks)
+        worth = [value if have else 0.0 for value, have in zip(mix.worth, left, strict=True)]
+        for sheet in self.raster.filled(worth):
+            if sheet is None:
+                continue
+            there = self.job.stocks[sheet.stock].copies
+            told = Counter(blank.kind for node in sheet.nodes if node is not None for blank in blanks_of(node))
+            gain = sum(mix.worth[kind] * min(number, left[kind]) for kind, number in told.items())
+            pays = gain > self._price(sheet.stock, mix) * (1 + ROUGHLY / 10)
+            if pays and (there is None or used[sheet.stock] < there):
+                better |= self.add(sheet)
+        return better
+
+    def _price(self, stock: int, mix: Mix) -> float:
+        """What a sheet costs, and its rent where there are few."""
+        rents = {number: rent for (number, _), rent in zip(self.limited, mix.rent, strict=True)}
+        return max(float(self.job.stocks[stock].cost), self.nothing) + rents.get(stock, 0.0)
+
     def _series(self, number: int, asking: Asking, left: list[int], mix: Mix) -> bool:
-        rents = {stock: rent for (stock, _), rent in zip(self.limited, mix.rent, strict=True)}
-        price = max(float(self.job.stocks[number].cost), self.nothing) + rents.get(number, 0.0)
+        price = self._price(number, mix)
         better = False
         for _ in range(SERIES):
             self.filled += WEIGHS[self.fillings.index(asking)]
@@ -256,8 +286,14 @@ def _ended(shop: Patterns, left: Sequence[int], used: Sequence[int], rest: float
 def _exact(sheets: Sequence[Begun], job: Job) -> list[Begun]:
     """The sheets without the blanks that are there more often than asked for."""
     left = job.counts
-    kept = []
+    kept: list[Begun] = []
     for sheet in sheets:
+        told = Counter(blank.kind for node in sheet.nodes if node is not None for blank in blanks_of(node))
+        if all(left[kind] >= number for kind, number in told.items()):
+            kept.append(sheet)
+            for kind, number in told.items():
+                left[kind] -= number
+            continue
         nodes = tuple(_taken(node, left) if node is not None else None for node in sheet.nodes)
         if any(node is not None for node in nodes):
             kept.append(replace(sheet, nodes=nodes))

@@ -180,6 +180,13 @@ class Job:
         """How many there are of each kind."""
         return [len(kind.keys) for kind in self.kinds]
 
+    @property
+    def on_one(self) -> list[int]:
+        """How many of each kind one sheet can hold at most, by its area, and no more than there are."""
+        regions = [region.area for stock in self.stocks for kit in stock.kits[:1] for region in kit.regions]
+        largest = max((area.long * area.wide for area in regions), default=0)
+        return [min(len(kind.keys), largest // kind.area) for kind in self.kinds]
+
 
 def _fits(long: int, wide: int, along_grain: bool | None) -> tuple[Fit, ...]:
     straight, turned = Fit(long, wide, False), Fit(wide, long, True)

@@ -47,6 +47,12 @@ WITHOUT = 3
 MANY = 100
 """With more blanks than these, fewer patterns are made: each takes longer, and more of them are needed."""
 
+VERY_MANY = 400
+"""With more blanks than these the slower ways of asking are left out: patterns do better there, and sooner."""
+
+FOR_EACH = 20
+"""With very many blanks at least so many sheets are filled for each kind."""
+
 EACH = 150
 """With few blanks no more than so many rounds for each of them: there is little to vary."""
 
@@ -150,6 +156,8 @@ def _answers(table: _Table, patience: Patience) -> Iterator[tuple[str, float, li
         yield "strips laid out", 0.02, sheets
     free = any(stock.cost == 0 for stock in job.stocks)
     ways = patience.several if _slots(job, paid=free) > 1 else patience.asking
+    if sum(job.counts) > VERY_MANY:
+        ways = tuple(asking for asking in ways if not asking.slow)
     kits = max((len(stock.kits) for stock in job.stocks), default=1)
     steps = [(asking, kit) for asking in ways for kit in range(min(kits, 2))]
     for number, (asking, kit) in enumerate(steps):
@@ -184,8 +192,10 @@ def _mixed(table: _Table, most: int) -> Iterator[tuple[str, float, list[Begun] |
     """Cheaper layouts out of many patterns, unless none can be cheaper."""
     if table.best is None or not table.whole or table.cheapest() or len(table.job.kinds) < 2:
         return
-    number = max(MANY, sum(table.job.counts))
+    number = max(MANY, sum(table.job.on_one))
     most = most * MANY**2 // number**2
+    if sum(table.job.counts) > VERY_MANY:
+        most = max(most, FOR_EACH * len(table.job.kinds))
     for share, found in by_patterns(table.job, table.filled, float(table.best.score.cost), most=most):
         yield "patterns mixed", 0.4 + 0.2 * share, found
         if table.cheapest():
