@@ -1,8 +1,17 @@
 """Plans that can be put together: the order is the trade's, and replays on the solids without a clash."""
 
+from dataclasses import replace
+from fractions import Fraction
+from typing import Any
+
 import pytest
 
+from storystick.assembly import put_together
+from storystick.assembly.together import RESTS_ON
+from storystick.ground.kept import forget
+from storystick.model.scene import Scene
 from storystick.model.sequence import AssemblyOrder, Coming
+from storystick.shop.shop import Driver
 from tests.assembly.replay import faults
 from tests.craft.plans import samples
 from tests.told import job, sample
@@ -110,8 +119,7 @@ def test_a_plinth_is_made_by_itself_and_then_screwed_under_the_case():
 
 
 def test_it_stops_when_told_and_says_so():
-    from storystick.assembly import put_together
-
+    forget()
     one = JOBS["kind case"]
     order = put_together(one.build, one.scene, one.shop, stop=lambda: True)
     assert not order.whole
@@ -133,3 +141,38 @@ def test_a_face_whose_screws_the_bottom_would_hide_goes_on_while_the_box_is_open
     assert hurried["tower.drawer 1.front"] == ("tower.drawer 1.bottom",)
     assert when(order, "tower.drawer 1.front") < when(order, "tower.drawer 1.bottom")
     assert "tower.drawer 5.front" not in hurried
+
+
+class Watched:
+    """A thing, and which of its words were asked for."""
+
+    def __init__(self, one: object) -> None:
+        self.one, self.asked = one, set[str]()
+
+    def __getattr__(self, word: str) -> Any:
+        self.asked.add(word)
+        return getattr(self.one, word)
+
+
+@pytest.mark.parametrize("name", ["lathe-cabinet", "alcove-bookcase"])
+def test_an_order_rests_on_nothing_but_what_it_is_kept_under(name: str):
+    forget()
+    one = JOBS[name]
+    build, shop = Watched(one.build), Watched(one.shop)
+    assert put_together(build, Scene(build), shop) == order_of(name)  # type: ignore[arg-type]
+    assert build.asked - {"part", "assemblies_by_name"} == {*RESTS_ON, "site"}  # the two are looked up in these
+    assert shop.asked == {"drivers", "door"}
+
+
+def test_an_order_that_was_broken_off_is_not_taken_for_the_answer():
+    forget()
+    one = JOBS["kind case"]
+    assert not put_together(one.build, one.scene, one.shop, stop=lambda: True).whole
+    assert put_together(one.build, one.scene, one.shop) == order_of("kind case")
+
+
+def test_boards_with_another_drill_are_put_together_anew():
+    one = JOBS["kind case"]
+    long = replace(one.shop, drivers=(Driver("drill", Fraction(900), Fraction(75)),))
+    assert put_together(one.build, one.scene, long) != order_of("kind case")
+    assert put_together(one.build, one.scene, one.shop) is put_together(one.build, one.scene, one.shop)

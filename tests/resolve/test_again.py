@@ -112,3 +112,12 @@ def test_readings_in_the_log_are_not_mixed_up_with_the_plan_without_them():
     again = Job(Texts(text, "plan.yaml")).resolved.made
     assert again is not None
     assert again.parts is plain.parts
+
+
+def test_a_shop_file_is_read_once_however_often_the_plan_changes():
+    shop = "units: mm\n"
+    texts = [PLAN.format(**{word: some[0] for word, some in CHOICES.items()} | {"title": title}) for title in "AB"]
+    one, other = (Job(Texts(text, "plan.yaml", shop=shop, shop_file="shop.yaml")) for text in texts)
+    assert one.shop is other.shop
+    assert one.build.parts is other.build.parts
+    assert Job(Texts(texts[0], "plan.yaml", shop=f"{shop}#\n", shop_file="shop.yaml")).shop is not one.shop

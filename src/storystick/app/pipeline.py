@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from storystick.ground.dim import Book, Dim, Named
 from storystick.ground.finding import Finding, Grade, in_order, worst
+from storystick.ground.kept import Kept
 from storystick.ground.length import Unit
 from storystick.ground.outcome import Outcome
 from storystick.model.build import Build
@@ -45,6 +46,8 @@ class Texts:
     log_file: str = ""
     units: Unit | None = None  # of the shop that it is made in, where not the plan's own
 
+
+_SHOPS: Kept[Outcome[Shop]] = Kept(4)
 
 LAYOUT_SECONDS = 5.0
 """So much of the machine's own time layouts may take; searches end by their steps long before, but for large jobs."""
@@ -84,8 +87,9 @@ class Job:
     @cached_property
     def shop_read(self) -> Outcome[Shop]:
         """The shop as read; the usual one in the plan's units when there is no shop file."""
-        if self.texts.shop is not None:
-            return read_shop(self.texts.shop, self.texts.shop_file)
+        text, file = self.texts.shop, self.texts.shop_file
+        if text is not None:
+            return _SHOPS.of((text, file), lambda: read_shop(text, file))
         plan = self.plan_read.made
         return Outcome(default_shop(plan.manner.unit if plan else "inch"))
 

@@ -10,12 +10,17 @@ from storystick.assembly.kin import Web, bits, web_of
 from storystick.assembly.place import backwards, brought_in, too_big
 from storystick.assembly.reach import Reach
 from storystick.assembly.stuck import caught, smallest, told
+from storystick.ground.kept import Kept, This
 from storystick.model.build import Build
 from storystick.model.scene import Scene
 from storystick.model.sequence import AssemblyOrder, Coming, Driving, Hurried, Late, Stuck, Unreached
 from storystick.shop.shop import Shop
 
 MOST_SETS = 12
+RESTS_ON = ("assemblies", "parts", "joints", "fasteners", "items", "moves")
+"""All of a build that an order rests on, beside what stands around it: where these are the very same, so is it."""
+
+_ORDERS: Kept[AssemblyOrder] = Kept(6)
 
 
 def put_together(
@@ -32,6 +37,14 @@ def put_together(
     """
     if not build.parts:
         return AssemblyOrder(())
+    of_build = tuple(This(getattr(build, word)) for word in RESTS_ON)
+    asked = (*of_build, tuple(map(This, build.site)), shop.drivers, shop.door)
+    return _ORDERS.of(asked, lambda: _put_together(scene, shop, tell, stop), lambda order: order.whole)
+
+
+def _put_together(
+    scene: Scene, shop: Shop, tell: Callable[[str, float], None] | None, stop: Callable[[], bool] | None
+) -> AssemblyOrder:
     if tell is not None:
         tell("what bars what", 0.0)
     web = web_of(scene, shop)

@@ -36,15 +36,17 @@ class Kept[R]:
         self._answers: OrderedDict[Hashable, R] = OrderedDict()
         _ALL.append(self)
 
-    def of(self, asked: Hashable, reckon: Callable[[], R]) -> R:
-        """The answer to what is asked; reckoned, from that alone, where it is not kept."""
+    def of(self, asked: Hashable, reckon: Callable[[], R], is_whole: Callable[[R], bool] = lambda answer: True) -> R:
+        """The answer to what is asked; reckoned, from that alone, where it is not kept. Kept where it is whole."""
         if asked in self._answers:
             self._answers.move_to_end(asked)
-        else:
-            self._answers[asked] = reckon()
+            return self._answers[asked]
+        answer = reckon()
+        if is_whole(answer):
+            self._answers[asked] = answer
             if len(self._answers) > self.most:
                 self._answers.popitem(last=False)
-        return self._answers[asked]
+        return answer
 
     def forget(self) -> None:
         """Drop every answer."""

@@ -1,5 +1,6 @@
 """A hand: a process that does the heavy work. It keeps the last few jobs, and dies with its parent."""
 
+import gc
 import multiprocessing.connection
 import os
 import threading
@@ -8,6 +9,7 @@ from collections.abc import Callable
 from multiprocessing.connection import Connection
 from typing import Any, Protocol
 
+from storystick.app.command import SELDOM
 from storystick.app.page import answers, bench_answers, forms, meeting, meshes, putting, whys
 from storystick.app.pipeline import CantGoOn, Job, Texts
 from storystick.app.plain import finding as plain_finding
@@ -55,6 +57,7 @@ QUESTIONS: dict[str, Callable[..., Answer]] = {
 
 def live(ends: Connection, flag: Flag) -> None:
     """Take questions until the parent hangs up: (number, question, texts, units, more) -> ("answer", number, what)."""
+    gc.set_threshold(*SELDOM)
     parent = multiprocessing.parent_process()
     if parent is not None:
         threading.Thread(target=_die_with, args=(parent.sentinel,), daemon=True).start()
@@ -130,3 +133,5 @@ def _warm(heavy: bool) -> None:
         import storystick.checks
 
         storystick.checks.shelf()
+    gc.collect()
+    gc.freeze()  # what was brought in stays for good: nothing in it has to be looked at again
