@@ -1,18 +1,119 @@
-"""Layouts found beside the checks are those that are found alone."""
+"""What a second process finds beside the checks is what is found alone, byte for byte."""
 
-from storystick.app.beside import layouts_beside, time_of_this_thread
-from storystick.app.pipeline import Job, Texts
+import multiprocessing
+import os
+import subprocess
+import sys
+import threading
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from storystick.app.beside import can_split, order_beside
+from storystick.app.pipeline import CantGoOn, Job, Texts
+from storystick.paper import draw_pages, packet, wait_for_nothing
 from tests.told import SAMPLES
 
-TOWER = SAMPLES / "drawer-tower.yaml"
+ALCOVE = SAMPLES / "alcove-bookcase.yaml"
 
 
-def test_sheets_laid_out_while_the_checks_run_are_the_same_as_laid_out_alone() -> None:
-    texts = Texts(TOWER.read_text("utf-8"), TOWER.name)
-    together, alone = Job(texts), Job(texts)
-    with layouts_beside(together):
-        found = together.findings
-    assert (time_of_this_thread() is None) or "laid_out" in together.__dict__
-    assert [one.layout for one in together.cuttings] == [one.layout for one in alone.cuttings]
-    assert [one.says for one in together.laid_out.findings] == [one.says for one in alone.laid_out.findings]
-    assert [(one.code, one.says) for one in found] == [(one.code, one.says) for one in alone.findings]
+def job_of(path: Path = ALCOVE) -> Job:
+    return Job(Texts(path.read_text("utf-8"), path.name))
+
+
+def alone(words: list[str]) -> "subprocess.CompletedProcess[str]":
+    """Python in a process of its own, as the command line starts it: only one without threads can be split in two."""
+    root = SAMPLES.parent
+    env = {**os.environ, "PYTHONPATH": f"{root / 'src'}{os.pathsep}{root}", "OPENBLAS_NUM_THREADS": "1"}
+    return subprocess.run([sys.executable, "-P", *words], env=env, capture_output=True, text=True, timeout=300)
+
+
+def titles(job: Job) -> list[str]:
+    return [step.title for step in job.order.steps]
+
+
+def found_as_alone() -> None:
+    together, single = job_of(), job_of()
+    with order_beside(together, titles) as found:
+        findings = together.findings
+        found.order_into(together)
+        told = found.next()
+    assert "order" in together.__dict__
+    assert [one.layout for one in together.cuttings] == [one.layout for one in single.cuttings]
+    assert [(one.title, one.does) for one in together.order.steps] == [(o.title, o.does) for o in single.order.steps]
+    assert told == titles(single)
+    assert together.pages.keys() == single.pages.keys()
+    assert [(one.code, one.says) for one in findings] == [(one.code, one.says) for one in single.findings]
+
+
+def breaks() -> None:
+    job = job_of()
+    Job.order_found = property(lambda self: 1 // 0)  # type: ignore[assignment,method-assign]
+    with order_beside(job, titles) as found:
+        found.order_into(job)
+        assert found.next() is None
+    assert "order" not in job.__dict__
+    assert job.order.steps
+
+
+def gives_up() -> None:
+    try:
+        with order_beside(job_of(), titles):
+            assert multiprocessing.active_children()
+            raise KeyboardInterrupt
+    except KeyboardInterrupt:
+        assert not multiprocessing.active_children()
+
+
+def can_it() -> None:
+    print(can_split())
+
+
+@pytest.mark.parametrize(
+    "what",
+    [
+        pytest.param(found_as_alone, id="layouts and order are those found alone"),
+        pytest.param(breaks, id="where the second process breaks the first does the work"),
+        pytest.param(gives_up, id="the second process is gone when the first gives up"),
+    ],
+)
+def test_a_second_process_finds_what_is_found_alone_or_leaves_it_to_the_first(what: Callable[[], None]) -> None:
+    ask = "import tests.app.test_beside as one; one."
+    if alone(["-c", f"{ask}can_it()"]).stdout.strip() != "True":
+        pytest.skip("one processor, or a system that does not list its threads: nothing is split, all is done in one")
+    done = alone(["-c", f"{ask}{what.__name__}()"])
+    assert done.returncode == 0, done.stderr
+
+
+def test_a_process_with_threads_is_not_split() -> None:
+    wait = threading.Event()
+    other = threading.Thread(target=wait.wait)
+    other.start()
+    try:
+        assert not can_split()
+    finally:
+        wait.set()
+        other.join()
+
+
+def test_a_plan_with_mistakes_is_told_before_any_process_is_started() -> None:
+    with pytest.raises(CantGoOn), order_beside(job_of(SAMPLES / "mistakes.yaml"), titles):
+        pass
+
+
+@pytest.mark.parametrize("sample", ["alcove-bookcase", "drawer-tower", "lathe-cabinet"])
+def test_a_page_that_waits_for_nothing_is_the_same_before_and_after_the_order_is_known(sample: str) -> None:
+    job = job_of(SAMPLES / f"{sample}.yaml")
+    names = wait_for_nothing()
+    before = draw_pages(job.first_folder, pages=names)
+    assert "order" not in job.__dict__
+    assert "findings" not in job.__dict__
+    assert before == draw_pages(job.folder, pages=names)
+
+
+def test_the_packet_of_the_command_line_is_the_one_drawn_in_one_go(tmp_path: Path) -> None:
+    target = tmp_path / "packet.pdf"
+    done = alone(["-m", "storystick", "packet", str(ALCOVE), "--to", str(target), "--paper", "a4"])
+    assert done.returncode == 0, done.stderr
+    assert target.read_bytes() == packet(job_of().folder, paper="a4")

@@ -2,6 +2,7 @@
 
 import argparse
 import gc
+import os
 import re
 import sys
 from collections.abc import Callable, Sequence
@@ -17,6 +18,8 @@ from storystick.app.verbs import VERBS
 FINE, FOUND, WRONG_CALL = 0, 1, 2
 SELDOM = (50_000, 5, 5)
 """How seldom Python looks for rings of things that hold one another: a plan makes few, and looking costs much time."""
+NO_POOL = ("OPENBLAS_NUM_THREADS", "1")
+"""Nothing here is large enough for numpy's threads: without them the process can be split in two (app/beside.py)."""
 ABOUT = """Work out a piece of shop furniture from a plan: parts, joints, checks, sheet maps, what to buy,
 the order of work, and a packet of drawings for the bench."""
 AFTER = """Ends with 0 when all is well, 1 when something found stops the work, 2 when the
@@ -79,6 +82,7 @@ class Asked(argparse.ArgumentParser):
 def main(words: Sequence[str] | None = None) -> int:
     """Run one verb. Returns the exit code; never shows a traceback for a mistake of the person."""
     gc.set_threshold(*SELDOM)
+    os.environ.setdefault(*NO_POOL)
     called = read_call(sys.argv[1:] if words is None else words)
     try:
         return called.verb.run(called.words)

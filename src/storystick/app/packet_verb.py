@@ -14,10 +14,17 @@ from storystick.ground.length import Unit, read_length
 from storystick.ground.misread import Misread
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping, Sequence
+
+    from storystick.app.beside import Beside
+    from storystick.app.pipeline import Job
     from storystick.ground.length import Manner
+    from storystick.paper.blocks import Block
     from storystick.paper.drawing.label import LabelSheet
     from storystick.paper.press import Paper
     from storystick.plan.plan import Plan
+
+type Drawn = "Mapping[str, Sequence[Block]]"
 
 LABELS = "COLUMNS,ROWS,WIDE,HIGH,LEFT,TOP,ACROSS,DOWN"
 
@@ -43,10 +50,10 @@ def _into(parser: argparse.ArgumentParser) -> None:
 @answered
 def packet(words: Words) -> int:
     """The packet for the bench, as a PDF."""
-    from storystick.app.beside import layouts_beside
+    from storystick.app.beside import order_beside
     from storystick.app.files import aimed, write_whole
     from storystick.app.pressing import press_waiting
-    from storystick.paper import PAPERS, roll_out
+    from storystick.paper import PAPERS, draw_pages, roll_out, wait_for_nothing
     from storystick.paper import packet as make_packet
 
     job = job_of(words)
@@ -60,18 +67,37 @@ def packet(words: Words) -> int:
         return 2
     own = Path(words.plan).with_suffix(".pdf")
     target = aimed(words.to, own if wide is None else own.with_stem(f"{own.stem}-sticks"))
-    with layouts_beside(job):
+
+    def steps(job: "Job") -> "Drawn":
+        return {} if wide is not None else draw_pages(replace(job.work_folder, **asked), paper=paper, pages=("steps",))
+
+    with order_beside(job, steps) as beside, press_waiting() as printed:
         _ = job.findings
-    folder = replace(job.folder, **asked)
-    with press_waiting() as printed:
+        first = replace(job.first_folder, **asked)
         if wide is not None:
-            pdf = roll_out(folder, float(wide), printed=printed)
+            pdf = roll_out(first, float(wide), printed=printed)
+            beside.order_into(job)
         else:
-            pdf = make_packet(folder, paper=paper, tell=job.tell, printed=printed)
+            drawn = draw_pages(first, paper=paper, pages=wait_for_nothing(), tell=job.tell)
+            beside.order_into(job)
+            folder = replace(job.folder, **asked)
+            lookup = _drawn(drawn, beside)
+            pdf = make_packet(folder, paper=paper, tell=job.tell, printed=printed, drawn=lookup)
     write_whole(target, pdf)
     tell.done()
     show.wrote(target, len(pdf), job.all_findings, as_json=words.json)
     return 1 if worst(job.all_findings) is Grade.STOP else 0
+
+
+def _drawn(here: "Drawn", beside: "Beside") -> "Callable[[str], Sequence[Block] | None]":
+    """What is on a page, where it was drawn before: here, or, the steps, by the second process."""
+
+    def drawn(name: str) -> "Sequence[Block] | None":
+        if name == "steps":
+            return (beside.next() or {}).get(name)
+        return here.get(name)
+
+    return drawn
 
 
 def _asked(words: Words, plan: "Plan", paper: "Paper") -> "dict[str, Any]":

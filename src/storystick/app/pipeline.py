@@ -53,10 +53,10 @@ LAYOUT_SECONDS = 5.0
 """So much of the machine's own time layouts may take; searches end by their steps long before, but for large jobs."""
 
 
-def _in_time(stop: Stop | None, beside: Callable[[], float] = float) -> Stop:
-    """Stops when it is asked to, or when the layouts have had their time, without that of what runs `beside`."""
-    end = process_time() - beside() + LAYOUT_SECONDS
-    return lambda: process_time() - beside() > end or (stop is not None and stop())
+def _in_time(stop: Stop | None) -> Stop:
+    """Stops when it is asked to, or when the layouts have had their time."""
+    end = process_time() + LAYOUT_SECONDS
+    return lambda: process_time() > end or (stop is not None and stop())
 
 
 class CantGoOn(Exception):
@@ -169,12 +169,6 @@ class Job:
 
         return lay_out(self.build, self.shop, tell=self.tell, stop=_in_time(self.stop))
 
-    def lay_out_beside(self, other: Callable[[], float]) -> None:
-        """Find the layouts while another thread is at something else: `other` tells the time that takes [s]."""
-        from storystick.layout.from_build import lay_out
-
-        self.__dict__["laid_out"] = lay_out(self.build, self.shop, stop=_in_time(self.stop, other))
-
     @property
     def cuttings(self) -> "tuple[Cutting, ...]":
         """The layouts, one a stock."""
@@ -198,6 +192,25 @@ class Job:
         from storystick.work.wishes import wish_of
 
         return tuple(wish_of(one.sort, one.text, one.place) for one in self.plan.wanted)
+
+    @property
+    def order_found(self) -> "tuple[Outcome[tuple[Cutting, ...]], WorkOrder, Book]":
+        """Layouts, order of work and the settings it needs: all that `take_order` gives to the same job elsewhere."""
+        return self.laid_out, self.order, self._settings
+
+    def take_order(self, laid_out: "Outcome[tuple[Cutting, ...]]", order: "WorkOrder", settings: Book) -> None:
+        """Take layouts and order as another process found them for this very job."""
+        self.__dict__.update(laid_out=laid_out, order=order, _settings=settings)
+
+    def take_sequence(self, sequence: "AssemblyOrder") -> None:
+        """Take the order of putting together as another process found it for this very job."""
+        self.__dict__.update(sequence=sequence)
+
+    def untold(self) -> "Job":
+        """This job with all that it has found so far, telling nobody how far it has come."""
+        other = replace(self, tell=None)
+        other.__dict__.update({**self.__dict__, "tell": None})
+        return other
 
     def order_with(self, wishes: "Sequence[Wish]") -> "WorkOrder":
         """The order of work as somebody wishes it, with what each wish costs among its findings."""
@@ -284,21 +297,26 @@ class Job:
         return sha256(f"{self.texts.plan}\x1f{self.texts.shop or ''}".encode()).hexdigest()[:6]
 
     @cached_property
-    def folder(self) -> "Folder":
-        """Everything that goes on paper."""
+    def first_folder(self) -> "Folder":
+        """What goes on paper and waits for no layout, no order of work and no check."""
         from storystick.paper.folder import Folder
 
         return Folder(
             build=self.build,
             scene=self.scene,
-            cuttings=self.cuttings,
-            order=self.order,
-            buying=self.buying,
-            findings=self.all_findings,
             shop=self.shop,
             dated=f"from plan {self.mark}",
             version=self.plan.version,
             plan_file=self.texts.plan_file,
             words=self.plan.words,
-            last=self.told_last,
         )
+
+    @cached_property
+    def work_folder(self) -> "Folder":
+        """The same with layouts and the order of work."""
+        return replace(self.first_folder, cuttings=self.cuttings, order=self.order, last=self.told_last)
+
+    @cached_property
+    def folder(self) -> "Folder":
+        """Everything that goes on paper."""
+        return replace(self.work_folder, buying=self.buying, findings=self.all_findings)

@@ -1,35 +1,39 @@
 """The press in a process of its own, so that its memory is not added to all that was worked out before.
 
-It is started while the pages are still being drawn: by the time they are, it has come to its types and waits.
+It is started while the pages are still being drawn: by the time they are, it has come to its types and waits. It is run
+as a file and not as part of the whole, of which it would bring in everything: it needs no more than `typeset`.
 """
 
 import json
-import os
+import runpy
 import subprocess
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from storystick.paper.press import Forme, press
+if TYPE_CHECKING:
+    from storystick.paper.press import Forme
 
 
 @contextmanager
-def press_waiting() -> Iterator[Callable[[Forme], bytes]]:
+def press_waiting() -> "Iterator[Callable[[Forme], bytes]]":
     """A press that gets ready meanwhile, for one packet; it is put away again if nothing comes to be printed."""
-    source = str(Path(__file__).parents[2])
+    from storystick.paper.press import plate, press
+
     try:
         child = subprocess.Popen(
-            [sys.executable, "-m", "storystick.app.pressing"], env={**os.environ, "PYTHONPATH": source},
+            [sys.executable, "-P", __file__],
             stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
         )  # fmt: skip
     except OSError:
         yield press
         return
 
-    def printed(forme: Forme) -> bytes:
+    def printed(forme: "Forme") -> bytes:
         try:
-            pdf, _ = child.communicate(json.dumps([forme.packet, forme.fonts]).encode())
+            pdf, _ = child.communicate(json.dumps(plate(forme)).encode())
         except OSError:
             pdf = b""
         return pdf if child.returncode == 0 and pdf else press(forme)
@@ -48,8 +52,8 @@ def main() -> None:
 
     given = sys.stdin.buffer.read()
     if given:
-        packet, fonts = json.loads(given)
-        sys.stdout.buffer.write(press(Forme(packet, fonts)))
+        typeset = runpy.run_path(str(Path(__file__).parents[1] / "paper" / "typeset.py"))["typeset"]
+        sys.stdout.buffer.write(typeset(*json.loads(given)))
 
 
 if __name__ == "__main__":

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator, Sequence
 from functools import partial
 
 from storystick.model.cut import Side
+from storystick.paper.blocks import Block
 from storystick.paper.drawing.drawn import Drawn
 from storystick.paper.drawing.picture import pulled_apart, whole_piece
 from storystick.paper.drawing.section import draw_section
@@ -31,6 +32,7 @@ def packet(
     tell: Callable[[str, float], None] | None = None,
     stop: Callable[[], bool] | None = None,
     printed: Callable[[Forme], bytes] = press,
+    drawn: Callable[[str], Sequence[Block] | None] = lambda name: None,
 ) -> bytes:
     """The packet that goes to the bench, as a PDF.
 
@@ -39,6 +41,7 @@ def packet(
     tell   is given the title of each page before it is drawn, and the share of them that is done
     stop   is asked before each page; when it says True, Stopped is raised
     printed  the press that prints it: this one, or the same in another process
+    drawn  gives what is on a page by its name where that was drawn before, by `draw_pages`
 
     Raises KeyError for a paper or a page that there is not.
     """
@@ -53,7 +56,8 @@ def packet(
             raise Stopped
         if tell is not None:
             tell(page.title or page.name, number / (len(wanted) + 1))
-        blocks = tuple(page.make(folder, size))
+        blocks = drawn(page.name)
+        blocks = tuple(page.make(folder, size) if blocks is None else blocks)
         if blocks:
             sections.append(Section(page.title, blocks, page.follows and len(sections) > 1))
     if tell is not None:
@@ -62,6 +66,24 @@ def packet(
     words = (folder.build.title, f"version {folder.version}" if folder.version else "", folder.dated, legend)
     foot = "  ·  ".join(word for word in words if word)
     return printed(lock_up(folder.build.title, foot, size, sections, folder.fonts))
+
+
+def draw_pages(
+    folder: Folder, *, paper: str = "letter", pages: Sequence[str], tell: Callable[[str, float], None] | None = None
+) -> dict[str, tuple[Block, ...]]:
+    """What is on some pages, by their names, for `packet` to take. Raises KeyError where there is none of a name."""
+    size, found = PAPERS[paper.lower()], {}
+    for number, name in enumerate(pages):
+        page = shelf()[name]
+        if tell is not None:
+            tell(page.title or page.name, number / len(pages))
+        found[name] = tuple(page.make(folder, size))
+    return found
+
+
+def wait_for_nothing() -> tuple[str, ...]:
+    """Names of the pages that can be drawn before there are layouts, an order of work and findings."""
+    return tuple(name for name, page in shelf().items() if not page.waits)
 
 
 def drawings(folder: Folder, *, paper: str = "letter", only: Sequence[str] | None = None) -> dict[str, str]:

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field, replace
 from typing import Literal, Protocol
 
 from storystick.paper.drawing.drawn import Drawn
+from storystick.paper.height import is_short
 from storystick.paper.lettering import closely, runs
 
 type Data = str | float | bool | Sequence["Data"] | Mapping[str, "Data"] | None
@@ -248,5 +249,9 @@ def in_columns(table: Table, columns: int, longest: int = 22) -> tuple[Block, ..
 
 
 def as_data(blocks: Iterable[Block]) -> list[Data]:
-    """Blocks as plain data."""
-    return [block.data() for block in blocks]
+    """Blocks as plain data; with those that are kept together, whether they are surely shorter than a page."""
+    found = [block.data() for block in blocks]
+    return [
+        {**one, "short": is_short(one)} if isinstance(one, Mapping) and one["is"] in ("whole", "step") else one
+        for one in found
+    ]

@@ -4,13 +4,11 @@ import json
 from collections.abc import Sequence
 from dataclasses import dataclass
 from importlib.resources import files
-from typing import Literal
 
 from storystick.ground.finding import Broken
 from storystick.paper.blocks import Block, Data, as_data, rich
 from storystick.paper.glyphs import FAMILY, font_folder
-
-ACCESSIBLE: Literal["ua-1"] = "ua-1"  # PDF/UA-1, ISO 14289-1: tagged, titled, every picture told in words
+from storystick.paper.typeset import Refusal, typeset
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,25 +68,13 @@ def lock_up(title: str, foot: str, paper: Paper, sections: Sequence[Section], fo
 
 def press(forme: Forme) -> bytes:
     """The PDF of what was made ready. Raises Broken when the press refuses what it was given."""
-    import typst
-
-    fonts = forme.fonts
-    typeface = typst.Fonts(include_system_fonts=False, font_paths=[fonts or font_folder()])
-    if FAMILY not in typeface.families():
-        raise Broken(f"the typeface {FAMILY} is not in {fonts or font_folder()}")
-    template = files("storystick.paper").joinpath("template.typ").read_bytes()
     try:
-        pdf = typst.compile(
-            template,
-            font_paths=typeface,
-            ignore_system_fonts=True,
-            sys_inputs={"packet": forme.packet},
-            format="pdf",
-            pdf_standards=[ACCESSIBLE],
-            timestamp=0,
-        )
-    except typst.TypstError as refused:
-        raise Broken("the press refused a page", [refused.diagnostic, *refused.hints]) from refused
-    if not isinstance(pdf, bytes):
-        raise Broken("the press gave no single file")
-    return pdf
+        return typeset(*plate(forme))
+    except Refusal as refused:
+        raise Broken(refused.says, list(refused.hints)) from refused
+
+
+def plate(forme: Forme) -> tuple[str, str, str, str]:
+    """All that `typeset` is given: the template, the packet, the folder of the typeface and its name."""
+    template = files("storystick.paper").joinpath("template.typ").read_text("utf-8")
+    return template, forme.packet, forme.fonts or font_folder(), FAMILY

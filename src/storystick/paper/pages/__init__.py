@@ -14,7 +14,8 @@ from storystick.paper.press import Paper
 class Page:
     """One part of the packet. `order` says where it comes; a page with nothing on it is left out.
 
-    One that `follows` may begin below the end of the one before, where enough of the page is left.
+    One that `follows` may begin below the end of the one before, where enough of the page is left. One that `waits` for
+    nothing comes out the same before there are layouts, an order of work and findings.
     """
 
     name: str
@@ -22,6 +23,7 @@ class Page:
     title: str
     make: Callable[[Folder, Paper], Iterator[Block]]
     follows: bool = False
+    waits: bool = True
 
 
 @cache

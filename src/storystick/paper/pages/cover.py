@@ -37,4 +37,4 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     yield Cover(build.title, build.about, picture, sizes, made, dated)
 
 
-PAGE = Page("cover", 10, "", make)
+PAGE = Page("cover", 10, "", make, waits=False)

@@ -99,4 +99,4 @@ def room_left(folder: Folder, joint: Joined) -> Dim | None:
     return next((fit.gap for fit in folder.build.fits if fit.cut in names), None)
 
 
-PAGE = Page("joints", 71, "Joints", make, follows=True)
+PAGE = Page("joints", 71, "Joints", make, follows=True, waits=False)

@@ -57,4 +57,4 @@ def in_address(text: str) -> str:
     )
 
 
-PAGE = Page("labels", 120, "Labels", make)
+PAGE = Page("labels", 120, "Labels", make, waits=False)

@@ -90,4 +90,4 @@ def how_said(how: str) -> str:
     return f"by {once[1]}" if (once := ONCE.fullmatch(how)) else how
 
 
-PAGE = Page("measure", 30, "Measure first", make, follows=True)
+PAGE = Page("measure", 30, "Measure first", make, follows=True, waits=False)

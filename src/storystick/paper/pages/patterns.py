@@ -34,4 +34,4 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
             yield Figure(replace(drawn, wide=drawn.wide / across, high=drawn.high / up))
 
 
-PAGE = Page("patterns", 107, "Patterns, full size", make)
+PAGE = Page("patterns", 107, "Patterns, full size", make, waits=False)

@@ -74,4 +74,4 @@ def of_parts(folder: Folder, high: float) -> Iterator[Length]:
         yield from lengths_of(f"{letter} {twin}".strip(), ticks_of(parts[0]), high)
 
 
-PAGE = Page("stick", 110, "Story sticks, full size", make)
+PAGE = Page("stick", 110, "Story sticks, full size", make, waits=False)

@@ -182,4 +182,4 @@ def told(where: Sequence[Line], folder: Folder) -> Iterator[str]:
         yield f"{head}{letter} {side}, {listed(distances)}"
 
 
-PAGE = Page("templates", 105, "Drilling strips, full size", make)
+PAGE = Page("templates", 105, "Drilling strips, full size", make, waits=False)
