@@ -18,6 +18,7 @@ from storystick.shapes.motion import (
     Swing,
     breaks,
     moment,
+    moments,
     pose_at,
     rates,
     tilt,
@@ -96,6 +97,19 @@ def test_speeds_are_those_of_small_steps(motion: Motion, at: Shares, point: Vect
         on, back = (apply(pose_at(motion, (at[0] + w * step[0], at[1] + w * step[1])), point) for w in (1, -1))
         speed = now.turn_rates[drive] @ p + now.at_rates[drive]
         assert speed == pytest.approx((np.array(on) - np.array(back)) / 2e-6, abs=1e-2)
+
+
+@settings(deadline=None)
+@given(motions, st.lists(shares, min_size=1, max_size=4))
+def test_many_moments_at_once_are_those_of_one_after_another(motion: Motion, when: list[Shares]) -> None:
+    every = moments(motion, np.array(when))
+    for row, at in enumerate(when):
+        one = moment(motion, at)
+        assert every.turn[row] == pytest.approx(one.turn, abs=1e-9)
+        assert every.at[row] == pytest.approx(one.at, abs=1e-6)
+        for drive in (0, 1):
+            assert every.turn_rates[drive, row] == pytest.approx(one.turn_rates[drive], abs=1e-8)
+            assert every.at_rates[drive, row] == pytest.approx(one.at_rates[drive], abs=1e-5)
 
 
 @settings(deadline=None)

@@ -158,6 +158,46 @@ def moment(motion: Motion, shares: Shares) -> Moment:
             return Moment(a.turn @ b.turn, a.turn @ b.at + a.at, (turns[0], turns[1]), (places[0], places[1]))
 
 
+@dataclass(frozen=True)
+class Moments:
+    """The same at several moments, one a row; the rates by drive first."""
+
+    turn: Floats
+    at: Floats
+    turn_rates: Floats
+    at_rates: Floats
+
+
+def moments(motion: Motion, shares: Floats) -> Moments:
+    """A motion and its first derivatives at many shares (moments, 2); at a break, those of the leg that follows."""
+    many = len(shares)
+    turn, at = np.tile(np.eye(3), (many, 1, 1)), np.zeros((many, 3))
+    turn_rates, at_rates = np.zeros((2, many, 3, 3)), np.zeros((2, many, 3))
+    match motion:
+        case Swing(axis, about, start, end, drive):
+            angle, line, spinner = np.radians(start + (end - start) * shares[:, drive]), unit(axis), _spinner(axis)
+            c, s = np.cos(angle)[:, None, None], np.sin(angle)[:, None, None]
+            turn = c * np.eye(3) + (1 - c) * np.outer(line, line) + s * spinner
+            turn_rates[drive] = math.radians(end - start) * spinner @ turn
+            at, at_rates[drive] = np.array(about) - turn @ np.array(about), -turn_rates[drive] @ np.array(about)
+        case Slide(by, drive):
+            at, at_rates[drive] = shares[:, drive, None] * np.array(by), np.array(by)
+        case Carried(by, own):
+            a, b = moments(by, shares), moments(own, shares)
+            turn_rates = a.turn_rates @ b.turn + a.turn @ b.turn_rates
+            spots = b.at[:, :, None]
+            at_rates = (a.turn_rates @ spots + a.turn @ b.at_rates[..., None])[..., 0] + a.at_rates
+            return Moments(a.turn @ b.turn, (a.turn @ spots)[..., 0] + a.at, turn_rates, at_rates)
+        case Path():
+            found = [moment(motion, (float(one), float(other))) for one, other in shares]
+            turn, at = np.array([one.turn for one in found]), np.array([one.at for one in found])
+            turn_rates = np.array([one.turn_rates for one in found]).swapaxes(0, 1)
+            at_rates = np.array([one.at_rates for one in found]).swapaxes(0, 1)
+        case Still():
+            pass
+    return Moments(turn, at, turn_rates, at_rates)
+
+
 def rates(motion: Motion, points: Floats) -> Rates:
     """How fast, and with how much of a bend, each point moves at most."""
     count = len(points)

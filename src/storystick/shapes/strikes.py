@@ -54,11 +54,11 @@ def _strikes(
     if not i or not j:
         return ()
     ones, twos, motions = [moving[n] for n in i], [others[n] for n in j], (motion, Still())
-    stretches, meet = in_question(ones, twos, motions, -THINNEST / 2, asked[np.ix_(i, j)])
-    if not stretches:
+    parts, meet = in_question(ones, twos, motions, -THINNEST / 2, asked[np.ix_(i, j)])
+    if not parts:
         return ()
     speed = float(both_hulls(ones, twos, motions)[0].speeds[:, 0].max())
-    found = _seen(ones, twos, motion, max(1, math.ceil(speed / step)), stretches, meet)
+    found = _seen(ones, twos, motion, max(1, math.ceil(speed / step)), [part.stretch for part in parts], meet)
     return tuple(Strike((i[a], j[b]), when, shared) for (a, b), (when, shared) in sorted(found.items()))
 
 

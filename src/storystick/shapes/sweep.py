@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from storystick.ground.kept import Kept
-from storystick.shapes.hulls import LOOSE, Hulls, Pairs, all_but, apart, both_hulls, in_question, strays
+from storystick.shapes.hulls import Pairs, Part, all_but, both_hulls, in_question, narrowed
 from storystick.shapes.motion import Motion, Shares, Still, pose_at
 from storystick.shapes.near import gap
 from storystick.shapes.pose import Vector
@@ -41,6 +41,7 @@ TOLERANCE = 0.01
 MOST = 20000
 """Stretches looked at before the search is ended with the bound that it has."""
 STILL = Still()
+NONE = np.zeros(0, dtype=np.int64)
 _LEAST: "Kept[Least | None]" = Kept(256)
 
 
@@ -98,12 +99,12 @@ def _least_gap(
 ) -> Least | None:
     """The same, of those bodies alone that come near one another at all; of the plainer bodies around them first."""
     asked = all_but(skip, len(moving), len(others))
-    stretches, meet = in_question(moving, others, motions, within, asked)
+    parts, meet = in_question(moving, others, motions, within, asked)
     i, j = np.flatnonzero(meet.any(axis=1)).tolist(), np.flatnonzero(meet.any(axis=0)).tolist()
-    if not stretches:
+    if not parts:
         return None
     ones, twos = [moving[n] for n in i], [others[n] for n in j]
-    asked = asked[np.ix_(i, j)]
+    asked, stretches = asked[np.ix_(i, j)], [part.stretch for part in parts]
     plain = [one.plain for one in ones], [two.plain for two in twos]
     least = _searched(*plain, motions, tolerance, within, asked, stretches, enough)
     is_plain = plain == (ones, twos)
@@ -131,32 +132,28 @@ def _searched(
     enough: float,
 ) -> Least | None:
     first = _first_look(ones, twos, *motions, within, asked)
-    sides, hulls = (side_of(ones, motions[0]), side_of(twos, motions[1])), both_hulls(ones, twos, motions)
-    return _Search(sides, hulls, tolerance, within, asked, first).run(stretches, enough)
+    upper = first.gap if first else within
+    if upper <= enough:
+        return first
+    limit, hulls = upper - tolerance, both_hulls(ones, twos, motions)
+    parts, floor = narrowed(*hulls, stretches, asked, limit, upper - tolerance / 2)
+    sides = side_of(ones, motions[0]), side_of(twos, motions[1])
+    return _Search(sides, tolerance, upper, floor, first).run(parts, enough)
 
 
 class _Search:
     """Best-first halving of stretches; keeps the least gap seen and the least bound given up on."""
 
     def __init__(
-        self,
-        sides: tuple[Side, Side],
-        hulls: tuple[Hulls, Hulls],
-        tolerance: float,
-        within: float,
-        asked: Pairs,
-        first: Least | None,
+        self, sides: tuple[Side, Side], tolerance: float, upper: float, floor: float, first: Least | None
     ) -> None:
-        (self.a, self.b), self.hulls, self.tolerance, self.asked = sides, hulls, tolerance, asked
-        self.best = first
-        self.upper = first.gap if first else within
-        self.floor = math.inf
+        (self.a, self.b), self.tolerance = sides, tolerance
+        self.upper, self.floor, self.best = upper, floor, first
 
-    def run(self, stretches: Sequence[Stretch], enough: float) -> Least | None:
-        heap: list[tuple[float, int, Stretch]] = []
+    def run(self, parts: Sequence[Part], enough: float) -> Least | None:
         number = itertools.count()
-        for stretch in stretches:
-            heapq.heappush(heap, (0.0, next(number), stretch))
+        heap: list[tuple[float, int, Stretch | Part]] = [(part.bound, next(number), part) for part in parts]
+        heapq.heapify(heap)
         looked = 0
         while heap and self.upper > enough and looked < MOST and heap[0][0] < self.upper - self.tolerance:
             looked += 1
@@ -171,21 +168,11 @@ class _Search:
         sure = left >= self.upper - self.tolerance or self.upper <= 0
         return replace(self.best, gap=max(0.0, min(self.upper, self.floor, left)), is_sure=sure)
 
-    def _look(self, stretch: Stretch) -> tuple[float, tuple[Stretch, Stretch]] | None:
+    def _look(self, part: Stretch | Part) -> tuple[float, tuple[Stretch, Stretch]] | None:
         """The least that the gap may be on this stretch and its two halves; None where it is done with."""
-        if stretch.pairs is not None:
-            return self._judge(stretch, *stretch.pairs)
-        along, now = apart(*self.hulls, stretch.middle, stretch.half)
-        near = (along < self.upper - self.tolerance) & self.asked
-        self.floor = min(self.floor, float(along[~near & self.asked].min(initial=math.inf)))
-        if not near.any():
-            return None
-        if strays(*self.hulls, near, stretch.half) > LOOSE or now[near].min() >= self.upper - self.tolerance / 2:
-            return max(0.0, float(along[near].min())), halves(stretch, self._wider(stretch), None)
-        return self._judge(stretch, *self._near(stretch, near))
-
-    def _wider(self, stretch: Stretch) -> int:
-        return wider(self.hulls[0].bounds, self.hulls[1].bounds, stretch.half)
+        if isinstance(part, Part):
+            return self._judge(part.stretch, *self._near(part.stretch, part.meet))
+        return self._judge(part, *(part.pairs or (NONE, NONE)))
 
     def _judge(self, stretch: Stretch, one: Counts, other: Counts) -> tuple[float, tuple[Stretch, Stretch]] | None:
         """The same, for a few pairs of triangles by their numbers."""
