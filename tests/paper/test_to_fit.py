@@ -3,7 +3,7 @@
 from storystick.paper.blocks import Large
 from storystick.paper.pages.settings import at_once
 from storystick.paper.pages.sheets import cut_row
-from storystick.paper.remarks import provisional
+from storystick.paper.remarks import provisional, remarks
 from tests.paper.test_samples import folder_of
 
 
@@ -27,6 +27,7 @@ def test_a_cut_to_fit_has_its_step_for_a_size_and_no_setting_of_its_own():
 def test_the_card_of_such_a_part_names_each_step_that_cuts_it():
     folder = folder_of("drawer-tower")
     for name, steps in folder.fitted_by.items():
-        words = provisional(folder, folder.build.part(name))
+        part = folder.build.part(name)
+        words = provisional(folder, part) or " ".join(remarks(folder, part.letter, [part]))
         assert "map keeps" in words
         assert all(str(step) in words for step in steps)

@@ -88,7 +88,7 @@ def test_bits_are_called_by_the_size_they_are_sold_in():
 
 @pytest.mark.parametrize(
     ("one", "several"),
-    [("notch", "notches"), ("hole for a pull", "holes for a pull"), ("shelf", "shelves"), ("bevel", "bevels")],
+    [("notch", "notches"), ("hole for a pull", "holes for the pulls"), ("shelf", "shelves"), ("bevel", "bevels")],
 )
 def test_more_than_one(one: str, several: str):
     assert plural(one) == several

@@ -20,8 +20,8 @@ from storystick.shop.tables.rows import Screw
 METAL = practice("the plate of a slide is 1.5 mm (1/16 in) thick under the screws")
 NEARLY = practice("slide screws are short: their points may come within half a millimetre of a thin side's far face")
 HOLES = practice(
-    "slides are screwed 37 mm (1 1/2 in) from their ends and in the middle; on the right hand side 32 mm (1 1/4 in) "
-    "farther in, so that screws from both sides of a divider miss each other"
+    "slides are screwed 37 mm (1 1/2 in) from their ends and in the middle; on the left of a divider 32 mm (1 1/4 in) "
+    "farther in, so that screws from both sides of it miss each other"
 )
 SLIDE_KG_PER_M = 2.2  # a pair; a guess
 
@@ -67,7 +67,7 @@ def lay_slides(
     )
     z = plus(low[Z], size[Z] / 2)
     for sign, host in hosts.items():
-        for number_, y in enumerate(_along(bench, deep, sign), 1):
+        for number_, y in enumerate(_along(bench, deep, sign > 0 and host.role == "divider"), 1):
             spot = {Y: plus(plus(at[Y], low[Y]), y), Z: plus(at[Z], z)}
             _slide_screw(
                 bench,
@@ -82,7 +82,7 @@ def lay_slides(
                 run.place,
             )
     for sign, side in sides.items():
-        for number_, y in enumerate(_along(bench, deep, -1), 1):
+        for number_, y in enumerate(_along(bench, deep), 1):
             spot = {Y: plus(low[Y], y), Z: z}
             _slide_screw(
                 bench,
@@ -102,12 +102,12 @@ def _short(draft: Draft) -> str:
     return draft.name.rsplit(".", 1)[-1]
 
 
-def _along(bench: Bench, deep: Dim, sign: int) -> tuple[Dim, Dim, Dim]:
-    """Where a slide is screwed along its length; in the right hand board farther in than in the left hand one."""
+def _along(bench: Bench, deep: Dim, staggered: bool = False) -> tuple[Dim, Dim, Dim]:
+    """Where a slide is screwed along its length; `staggered` farther in, on one of the two faces of a divider."""
     first = bench.once(
         "slide screws in", lambda: rule("slide screws in", bench.step("3/2", "37"), HOLES), "from the slide's ends"
     )
-    if sign < 0:
+    if not staggered:
         return first, deep / 2, deep - first
     step = bench.once(
         "slide screws stagger",

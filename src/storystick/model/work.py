@@ -58,6 +58,7 @@ class MadeBy:
     why: str
     others: tuple[str, ...] = ()
     source: Source | None = None
+    off: Fraction = Fraction(0)  # how much wider than drawn it comes out [mm]
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -4,27 +4,43 @@ from collections.abc import Iterator, Sequence
 from functools import lru_cache
 
 from storystick.ground.length import Manner
+from storystick.model.follows import followed
 from storystick.model.part import Part
 from storystick.model.stock import Stock
-from storystick.model.work import Stage
+from storystick.model.work import Stage, Step
 from storystick.paper.drawing.families import families, places
 from storystick.paper.folder import Folder
 from storystick.paper.lettering import bit, calliper, said
-from storystick.paper.spoken import in_full, listed
+from storystick.paper.spoken import MEASURES, in_full, listed
+
+NO_BREAK = "\N{NO-BREAK SPACE}"
 
 
 def named(folder: Folder, parts: Sequence[Part]) -> str:
     """The names that go by one letter, as they are said; a number only, where they are many."""
     names = [folder.short(part.name) for part in parts]
-    if len(names) > 3:
-        return f"{parts[0].role}: {', '.join(names[:2])} and {len(names) - 2} more"
     words = [name.split(" of ") for name in names]
     if len(names) == 1 or len({len(row) for row in words}) > 1:
         return listed(names)
     columns = [list(dict.fromkeys(column)) for column in zip(*words, strict=True)]
     if sum(len(column) > 1 for column in columns) > 1:
+        return listed(names) if len(names) < MANY else f"{parts[0].role}, {len(names)} alike"
+    return " of ".join(numbered(column) for column in columns)
+
+
+MANY = 4  # so many names that differ in more than one word are not told
+
+
+def numbered(names: Sequence[str]) -> str:
+    """Names in a row, those that differ in their number by it: "drawers 1 to 5", "shelves 1, 2 and 4"."""
+    words = [name.rpartition(" ") for name in names]
+    numbers = [int(number) for _, _, number in words if number.isdecimal()]
+    if len(names) < 3 or len(numbers) < len(names) or len({word for word, _, _ in words}) > 1:
         return listed(names)
-    return " of ".join(listed(column) for column in columns)
+    row = sorted(numbers)
+    several = words[0][0].removesuffix("f") + "ves" if words[0][0].endswith("shelf") else f"{words[0][0]}s"
+    runs_on = row[-1] - row[0] == len(row) - 1
+    return f"{several} {row[0]} to {row[-1]}" if runs_on else f"{several} {listed(map(str, row))}"
 
 
 def sizes(part: Part, manner: Manner) -> tuple[tuple[str, str], ...]:
@@ -42,6 +58,9 @@ def remarks(folder: Folder, letter: str, parts: Sequence[Part]) -> Iterator[str]
     larger = off_the_saw(folder, part)
     if larger and not part.fit_to:
         words.append(f"{larger} leaves the saw: it is trimmed to the size above later.")
+    elif larger and is_opening(folder, part) and not any(followed(part, folder.build)):
+        _, cut = fitting_steps(folder, part)
+        words.append(f"The sheet map keeps {larger} for it; it is cut with its fellows{f' in {cut}' if cut else ''}.")
     if part.layers > 1:
         words.append(f"Glued up from {part.layers} layers.")
     if part.turnable:
@@ -102,20 +121,37 @@ def provisional(folder: Folder, part: Part) -> str:
     """How a part comes to its size that is best cut to fit; "" for one that is simply cut."""
     if not part.fit_to:
         return _last(folder, part)
+    if is_opening(folder, part) and not any(followed(part, folder.build)):
+        return ""  # it is cut with the others, but at the size printed
     larger = off_the_saw(folder, part)
     if part.name in folder.fitted_by:
         first = f"The sheet map keeps {larger} for it. " if larger else ""
     else:
         first = f"It leaves the saw at {larger}, so that there is wood to trim. " if larger else ""
-    is_opening = any(one.name == part.fit_to for one in folder.build.openings)
-    what = f"the opening of {in_full(part.fit_to)}" if is_opening else in_full(part.fit_to)
+    what = f"the opening of {in_full(part.fit_to)}" if is_opening(folder, part) else in_full(part.fit_to)
     measured, cut = fitting_steps(folder, part)
     where = f" in {measured}" if measured else " when it stands"
     when = f" in {cut}" if cut else ""
-    return (
-        f"{first}Measure {what}{where}: by what it differs from the plan, the size above differs too. Write that "
-        f"size there and cut to it{when}."
-    )
+    return f"{first}Measure {what}{where}: {differs(folder, part)}. Write that size there and cut to it{when}."
+
+
+def is_opening(folder: Folder, part: Part) -> bool:
+    """It is cut to fit the opening of a bay, not another part or a place."""
+    return any(one.name == part.fit_to for one in folder.build.openings)
+
+
+def differs(folder: Folder, part: Part) -> str:
+    """Which sizes follow what: "by what its width differs from the plan, the length above differs too"."""
+    told = [
+        (size, listed(MEASURES[name.rpartition(" ")[2]] for name in names))
+        for size, names in zip(("length", "width"), followed(part, folder.build), strict=True)
+        if names
+    ]
+    if not told:
+        return "by what it differs from the plan, the size above differs too"
+    (size, measure), *more = told
+    first = f"by what its {measure} differs from the plan, the {size} above differs too"
+    return first + "".join(f", and by its {measure} the {size}" for size, measure in more)
 
 
 def _last(folder: Folder, part: Part) -> str:
@@ -123,10 +159,18 @@ def _last(folder: Folder, part: Part) -> str:
     wrong = folder.last.get(part.name)
     if wrong is None:
         return ""
+    dry = [step.number for step in folder.order.steps if step.stage is Stage.DRY_FIT and _is_of(folder, step, part)]
+    in_step = f" in step {dry[0]}" if dry else ""
     return (
-        "Better cut when the rest stands dry, to what is measured there: cut at once to the size above it goes wrong "
-        f"in {wrong} of builds."
+        f"Better cut when the rest stands dry{in_step}, to what is measured there: cut at once to the size above, it "
+        f"goes wrong in {wrong.replace(' ', NO_BREAK)} of builds."
     )
+
+
+def _is_of(folder: Folder, step: Step, part: Part) -> bool:
+    """Parts of the same assembly are in hand."""
+    of = folder.build.parts_by_name
+    return any(of[name].assembly == part.assembly for name in step.parts if name in of)
 
 
 def fitting_steps(folder: Folder, part: Part) -> tuple[str, str]:

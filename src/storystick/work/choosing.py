@@ -78,7 +78,7 @@ def _taken(ask: Ask, offers: list[Offer], book: Book) -> tuple[MadeBy | None, Of
     best = offers[0]
     setups = tuple(_named(one, ask.part, ask.build, book) for one in best.settle(book))
     others = tuple(f"{o.method}: {o.why}" for o in offers[1:] if o.method != best.method)
-    made = MadeBy(ask.part.name, ask.cut.name, best.method, setups, best.why, others, best.source)
+    made = MadeBy(ask.part.name, ask.cut.name, best.method, setups, best.why, others, best.source, best.off)
     return made, best, () if best.sound else (off_size(ask, best),)
 
 

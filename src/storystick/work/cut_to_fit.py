@@ -5,13 +5,15 @@ from fractions import Fraction
 from math import ceil
 
 from storystick.ground.dim import Dim
+from storystick.model.follows import followed
 from storystick.model.part import Part
 from storystick.model.work import Setup, Stage
 from storystick.shop.tables import glues
 from storystick.work.bench import Bench
 from storystick.work.clamping import APART, GLUE
 from storystick.work.jobs import Job, Line
-from storystick.work.saws import FROM_DRY_FIT, Sawn
+from storystick.work.openings import is_measured
+from storystick.work.saws import AS_MEASURED, FROM_DRY_FIT, Sawn
 from storystick.work.saying import all_called, and_of, called, cap, many, said, spoken
 from storystick.work.ways import minutes, sets_for, setup
 
@@ -30,7 +32,7 @@ def fitting(bench: Bench, sawn: Sawn) -> Iterator[Job]:
             f"fit {target}",
             Stage.SAW,
             f"Cut what goes into {spoken(target)} to fit" if target else "Cut to fit the place itself",
-            (FROM_DRY_FIT,) if target else IN_PLACE,
+            ((FROM_DRY_FIT,) if any(AS_MEASURED in line.at for line in lines) else ()) if target else IN_PLACE,
             parts,
             _fit_setups(bench, parts, sawn),
             after=(*((bench.dry_key(target),) if target else ("measure",)), *sorted(waits)),
@@ -50,7 +52,9 @@ def fitting(bench: Bench, sawn: Sawn) -> Iterator[Job]:
 def openings_of(bench: Bench, parts: Sequence[Part]) -> tuple[str, ...]:
     """Names of the numbers that parts are cut to."""
     asked = tuple(dict.fromkeys(f"{p.fit_to}.opening" for p in parts))
-    return tuple(name for name in bench.build.pages if name.startswith(asked))
+    known = tuple(name for name in bench.build.pages if name.startswith(asked))
+    wanted = {name for part in parts for names in followed(part, bench.build) for name in names}
+    return tuple(name for name in known if name in wanted) or known
 
 
 def _left(part: Part, sawn: Sawn | None) -> set[str]:
@@ -61,7 +65,12 @@ def _left(part: Part, sawn: Sawn | None) -> set[str]:
 def _fit_lines(bench: Bench, parts: Sequence[Part], sawn: Sawn | None = None) -> Iterator[Line]:
     """What is cut at each setting: rips first, the widest first; then crosscuts."""
     for word, dim, like in _fit_sizes(parts, sawn):
-        yield Line(all_called(like, bench.build), at=f"{cap(word)} {said(dim, bench.build)}, or as measured")
+        yield Line(all_called(like, bench.build), at=f"{cap(word)} {said(dim, bench.build)}{_fits(bench, word, like)}")
+
+
+def _fits(bench: Bench, word: str, like: Sequence[Part]) -> str:
+    size = "width" if word == "fence" else "length"
+    return AS_MEASURED if any(is_measured(bench, part, size) for part in like) else ""
 
 
 def _fit_sizes(parts: Sequence[Part], sawn: Sawn | None) -> Iterator[tuple[str, Dim, list[Part]]]:
@@ -79,8 +88,9 @@ def _fit_setups(bench: Bench, parts: Sequence[Part], sawn: Sawn | None = None) -
     saw = next(iter(bench.shop.saws_of("table saw", "track saw", "circular saw")), None)
     kind = saw.kind if saw else "saw"
     found = {}
-    for word, dim, _ in _fit_sizes(parts, sawn):
-        one = setup(kind, "saw blade", word, dim, f"{word} {said(dim, bench.build)} from the blade, or as measured")
+    for word, dim, like in _fit_sizes(parts, sawn):
+        says = f"{word} {said(dim, bench.build)} from the blade{_fits(bench, word, like)}"
+        one = setup(kind, "saw blade", word, dim, says)
         found[one.key] = one
     return tuple(found.values())
 

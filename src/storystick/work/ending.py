@@ -1,6 +1,6 @@
 """Finish, hardware, drawers in, and putting it in place."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence, Set
 from dataclasses import replace
 
 from storystick.model.joining import Fastener, Item
@@ -8,8 +8,18 @@ from storystick.model.part import Assembly
 from storystick.model.work import Stage
 from storystick.shop.tables import castors, feet, hinges, magnets, pulls, shelf_pins, slides
 from storystick.work.bench import Bench, caution
-from storystick.work.coating import Finished, fixed_pairs, join_key
-from storystick.work.fitting_words import ADVICE, fit_lines, pin_lines, screw_lines, shelves_on
+from storystick.work.coating import Finished, finish_groups, fixed_pairs, join_key
+from storystick.work.fitting_words import (
+    ADVICE,
+    fit_lines,
+    foot_lines,
+    gap_lines,
+    pin_lines,
+    pull_lines,
+    screw_lines,
+    shelves_on,
+    slide_lines,
+)
 from storystick.work.jobs import Job
 from storystick.work.placing import HEAVY, held, stands, tries, weighs
 from storystick.work.saying import cap, spoken, spoken_all
@@ -112,6 +122,7 @@ def _slides(bench: Bench, items: Sequence[Item], timed: str, finished: Finished)
             title=f"{whole.title}: {words}",
             does=(
                 *fit_lines(bench.build, items, parts),
+                *slide_lines(bench.build),
                 *screw_lines(bench.build, _screws_into(bench, whole, running, False)),
                 ADVICE[SLIDES],
             )
@@ -131,6 +142,7 @@ def _slides(bench: Bench, items: Sequence[Item], timed: str, finished: Finished)
             check=whole.check if not is_drawer else "Both at one height.",
             hands_on=whole.hands_on / 2,
             new=() if is_drawer else whole.new,
+            shows=(*in_view(bench, of), *(() if is_drawer else whole.new)),
             why_here="on the finished sides, while the case is empty" if not is_drawer else "before the drawers go in",
         )
 
@@ -155,10 +167,12 @@ def _hardware(bench: Bench, sort: str, items: Sequence[Item], timed: str, becaus
             *(pin_lines if pins else fit_lines)(bench.build, items),
             *screw_lines(bench.build, screws),
             *((ADVICE[sort],) if ADVICE.get(sort) else ()),
+            *(pull_lines(bench.build) if sort == "pulls" else ()),
+            *(foot_lines(bench.build, items) if tipped else ()),
         ),
         (*(bench.build.part(name) for name in on), *(shelves_on(bench.build, items) if pins else ())),
         after=dry if tipped else (*dry, f"fit {TIPPED}"),
-        shows=tuple(p.name for p in bench.build.parts) + tuple(item.name for item in items),
+        shows=in_view(bench, touched) + tuple(item.name for item in items),
         new=tuple(item.name for item in items),
         check={"slides": "Both slides of a pair at one height and square to the front."}.get(sort, ""),
         cautions=(caution(warned),) if warned else (),
@@ -166,6 +180,18 @@ def _hardware(bench: Bench, sort: str, items: Sequence[Item], timed: str, becaus
         laid_out=((f"what the {sort} need", "", set_up),),
         why_here=because,
     )
+
+
+def in_view(bench: Bench, touched: Set[str], drawers: bool = False) -> tuple[str, ...]:
+    """Parts of some assemblies and of what is fixed to them; `drawers` with those that run in them."""
+    running = {one.assembly for one in bench.build.sliders}
+    named = {name for name in touched if name not in running} or touched
+    together = {name for names in finish_groups(bench) if named & set(names) for name in names}
+    if drawers:
+        together |= {
+            name for name in running if bench.build.assembly(name).inside_of in together | named or name in touched
+        }
+    return tuple(p.name for p in bench.build.parts if p.assembly in together | named)
 
 
 def title_of(sort: str, items: Sequence[Item]) -> str:
@@ -198,11 +224,12 @@ def drawers_in(bench: Bench, finished: Finished) -> Iterator[Job]:
             "Put the drawers in",
             (
                 f"{cap(spoken_all([one.assembly for one in bench.build.sliders]))}, from the lowest up.",
+                *gap_lines(bench.build),
                 "Where a gap is uneven, loosen the screws of that front, set it with spacers and drive them again.",
             ),
             parts,
             after=(*finished.of(assemblies), f"fit {TIPPED}", "fit slides", "fit pulls"),
-            shows=tuple(p.name for p in bench.build.parts),
+            shows=in_view(bench, {bench.build.assembly(name).inside_of for name in assemblies}, drawers=True),
             new=tuple(p.name for p in parts),
             check="Each runs its whole way without rubbing, and the gaps are even.",
             hands_on=5.0 * len(bench.build.sliders),
@@ -264,10 +291,11 @@ def _install(bench: Bench, one: Assembly, waits: tuple[str, ...], first: bool, t
             *((set_down,) if set_down and on else ()),
             *where,
             *held(build, one),
+            *((f"The plan counts on this: {'; '.join(build.accepted.values())}.",) if first and build.accepted else ()),
         ),
         parts,
         after=waits,
-        shows=tuple(p.name for p in build.parts),
+        shows=in_view(bench, {one.name, *(w.partition(" ")[2] for w in waits if w.startswith("install "))}, True),
         new=tuple(p.name for p in parts),
         check=tries(build, one),
         cautions=(*((caution("heavy lift"),) if heavy else ()), *((caution("wall fixing"),) if hung else ())),

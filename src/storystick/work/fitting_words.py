@@ -9,10 +9,11 @@ from storystick.model.build import Build
 from storystick.model.cut import Bore
 from storystick.model.joining import Fastener, Item
 from storystick.model.part import Part
-from storystick.shop.tables import castors, feet, magnets
+from storystick.shop.tables import castors, feet, magnets, pulls, slides
 from storystick.work.saying import and_of, called, cap, many, plural, said, so_many
 
 FEW = 4
+FACE = "drawer face"
 EPOXY = "two-part epoxy"
 NEAR = Fraction(15)
 """A pin's hole lies no farther below the shelf that lies on it than this [mm]."""
@@ -78,6 +79,61 @@ def screw_lines(build: Build, screws: Sequence[Fastener]) -> Iterator[str]:
         into.setdefault(row, {})[(part.letter or called(part, build)) if part else one.into] = None
     for row, count in counts.items():
         yield f"Fasten with {count} x {row}, in the pilot holes of {and_of(into[row])}."
+
+
+def slide_lines(build: Build) -> Iterator[str]:
+    """How far the slides stand back from the front edges of what they are screwed to."""
+    back: dict[str, dict[str, None]] = {}
+    for item in build.items:
+        if item.kind not in slides() or not item.carries:
+            continue
+        on = [build.part(name) for name in item.on if name in build.parts_by_name]
+        running = [part for part in on if part.assembly == item.carries]
+        hosts = [part for part in on if part.assembly == item.assembly]
+        if not running or not hosts or build.assembly(item.carries).turns:
+            continue
+        front = min(part.low(1) for part in running) + build.assembly(item.carries).at[1].value
+        for host in hosts:
+            gap = front - host.low(1)
+            if gap >= 0:
+                back.setdefault(show(gap, build.manner), {})[host.letter or called(host, build)] = None
+    for far, letters in back.items():
+        edges = f"the front edge{'s' if len(letters) > 1 else ''} of {and_of(letters)}"
+        yield f"The front end of each slide stands {far} behind {edges}."
+
+
+def pull_lines(build: Build) -> Iterator[str]:
+    """How much wood the screws of a pull go through, which is more than one board where a box stands behind a front."""
+    thick: dict[str, Fraction] = {}
+    for assembly in {item.assembly for item in build.items if item.kind in pulls()}:
+        bored = [p for p in build.parts if p.assembly == assembly and any("for a pull" in cut.called for cut in p.cuts)]
+        if len(bored) > 1:
+            thick[assembly] = sum((part.thickness.value for part in bored), Fraction(0))
+    for deep in sorted(set(thick.values())):
+        yield (
+            f"Their screws go through {show(deep, build.manner)}, the box front and the front, from inside: the usual "
+            "ones are too short for that."
+        )
+
+
+def gap_lines(build: Build) -> Iterator[str]:
+    """How wide the gap beside an inset front is."""
+    openings = {one.name: one for one in build.openings}
+    faces = [part for part in build.parts if part.role == FACE and part.fit_to in openings]
+    gaps = {(openings[part.fit_to].size[0].value - part.along(0).value) / 2 for part in faces}
+    told = dict.fromkeys(show(gap, build.manner) for gap in sorted(gaps) if gap > 0)
+    if told:
+        yield f"The gap on either side of a front is {' or '.join(told)}."
+
+
+def foot_lines(build: Build, items: Sequence[Item]) -> Iterator[str]:
+    """How far a levelling foot is let out, and what holds it."""
+    high = dict.fromkeys(show(item.box[1][2].value, build.manner) for item in items if item.kind in feet() and item.box)
+    for one in high:
+        yield (
+            f"A nut and a washer on either side of the board hold the stem of each foot; begin with {one} from the "
+            "board to the floor."
+        )
 
 
 def pin_lines(build: Build, items: Sequence[Item]) -> Iterator[str]:

@@ -17,13 +17,15 @@ from storystick.work.bench import LAYER, Bench, caution
 from storystick.work.breaking import below, cut_lines
 from storystick.work.jobs import Job, Line
 from storystick.work.narrow import for_narrow, is_strip, narrow_words
-from storystick.work.saws import FROM_DRY_FIT, Sawn, saw_for, without_layout
+from storystick.work.openings import is_measured
+from storystick.work.saws import AS_MEASURED, FROM_DRY_FIT, Sawn, saw_for, without_layout
 from storystick.work.saying import all_called, and_of, cap, spoken
 from storystick.work.ways import minutes, once, setup
 
 LAID_OUT = practice("the layout of the sheet")
 LEFT_ON = practice("what is cut to fit later, or glued up and trimmed, is sawn a little large")
 MOST_LEFT = Fraction(15)
+EDGE = {Way.RIP: "near edge", Way.CROSSCUT: "left end"}
 NARROW = 2 * INCH
 SHORT = 12 * INCH
 MARK = "Write its letter, the face mark and the edge marks on every part as it leaves the saw."
@@ -145,7 +147,8 @@ def _lines(bench: Bench, cutting: Cutting, run: Run, trees: dict[int, CutTree]) 
         run.key,
         Stage.BREAK_DOWN,
         title,
-        parts=parts,
+        (_by(saw, stock.form == "sheet"),) if saw else (),
+        parts,
         after=run.after,
         new=tuple(p.name for p in parts),
         cautions=_cautions(saw, cuts),
@@ -159,6 +162,18 @@ def _lines(bench: Bench, cutting: Cutting, run: Run, trees: dict[int, CutTree]) 
     )
 
 
+def _by(saw: Saw, sheet: bool) -> str:
+    """With which saw a line is cut, and on what a sheet lies."""
+    if saw.kind not in GUIDED:
+        return f"With the {saw.name}."
+    lies = ", the sheet flat on foam or trestles" if sheet else ""
+    lies += ", its best face down" if sheet and saw.kind == "circular saw" else ""
+    return f"With the {saw.name} along {'its rail' if saw.kind == 'track saw' else 'a straightedge'}{lies}."
+
+
+GUIDED = ("track saw", "circular saw")
+
+
 def _setting_job(bench: Bench, cutting: Cutting, run: Run, trees: dict[int, CutTree]) -> Job:
     """Everything that is cut of one stock at one setting."""
     cuts, way, stock = run.cuts, run.cuts[0].way, cutting.stock
@@ -170,13 +185,17 @@ def _setting_job(bench: Bench, cutting: Cutting, run: Run, trees: dict[int, CutT
         to = part.length if size == "length" else part.width
     else:
         to = _dim(bench, cuts[0].setting or Fraction(0), way, out)
+    sized = [pair for cut in cuts for pair in _sized(bench, cut, trees[cut.number])] if run.fits else []
+    follows = any(is_measured(bench, part, size) for part, size in sized)
     one = _setting(bench, saw, cuts[0], to)
+    one = replace(one, says=one.says + AS_MEASURED) if follows else one
     parts = _parts(bench, [p for _, pieces in out for p in pieces])
     strips = _strips(bench, cuts, trees)
     told = and_of(word for word in (all_called(parts, bench.build) if parts else "", strips) if word)
+    lies = f", from the {EDGE[way]}, kerf beyond the line" if saw is not None and saw.kind in GUIDED else ""
     line = Line(
-        f"{stock.name}, {_where(cutting, cuts, trees)}" + (f": {told}" if told else ""),
-        at=f"{cap(one.name)} {show(to.value, bench.build.manner)}" + (", or as measured" if run.fits else ""),
+        f"{stock.name}, {_where(cutting, cuts, trees)}" + (f": {told}" if told else "") + lies,
+        at=f"{cap(one.name)} {show(to.value, bench.build.manner)}" + (AS_MEASURED if follows else ""),
     )
     done = minutes(way.value)
     title = f"{'Rip' if way is Way.RIP else 'Crosscut'} {{}}" + (f" to fit {spoken(run.fits)}" if run.fits else "")
@@ -184,7 +203,7 @@ def _setting_job(bench: Bench, cutting: Cutting, run: Run, trees: dict[int, CutT
         run.key,
         Stage.SAW,
         title,
-        (*((FROM_DRY_FIT,) if run.fits else ()), *narrow_words(saw, cuts, trees, stock.solid)),
+        (*((FROM_DRY_FIT,) if follows else ()), *narrow_words(saw, cuts, trees, stock.solid)),
         parts,
         (one,),
         after=run.after,
@@ -239,8 +258,8 @@ def _large(bench: Bench, parts: Sequence[Part]) -> Iterator[str]:
     if last:
         them = "it" if len(last) == 1 else "them"
         yield (
-            f"Better left on the sheet until the rest stands dry: {all_called(last, bench.build)}. Measure what is "
-            f"there, and cut {them} to that: the size here is provisional."
+            f"Better left on the sheet until the rest stands dry: {all_called(last, bench.build)}. Then measure what "
+            f"is there and cut {them} to that: the size here is what the plan expects."
         )
     if layers:
         yield f"Oversize, to be trimmed when the layers are glued: {all_called(layers, bench.build)}."
@@ -307,11 +326,11 @@ def _more(dim: Dim, left: Fraction) -> Dim:
 
 def _setting(bench: Bench, saw: Saw | None, cut: Cut, to: Dim) -> Setup:
     way = cut.way
-    guided = saw is not None and saw.kind in ("track saw", "circular saw")
+    guided = saw is not None and saw.kind in GUIDED
     word = "line" if guided else ("fence" if way is Way.RIP else "stop")
     machine = saw.kind if saw else "saw"
     size = show(to.value, bench.build.manner)
-    says = f"line {size} from the edge, kerf on the waste side" if guided else f"{word} {size} from the blade"
+    says = f"line {size} from the {EDGE[way]}, kerf on the waste side" if guided else f"{word} {size} from the blade"
     if not guided and is_strip(saw, cut):
         word, says = "stop block", f"stop block {size} from the blade, on the side away from the fence"
     return setup(machine, "saw blade", word, to, says)

@@ -15,9 +15,10 @@ from storystick.work.saying import called, cap
 from storystick.work.ways import minutes
 
 BREAKING = ("track saw", "circular saw", "table saw")
+AS_MEASURED = ", or as measured"
 FROM_DRY_FIT = (
-    "The sizes printed here are provisional: by what the openings came out wider or narrower, higher or lower than "
-    "planned in the dry fit, these differ too."
+    "What is set as measured is provisional: by what the openings came out wider or narrower, higher or lower than "
+    "planned in the dry fit, it differs too."
 )
 
 

@@ -82,6 +82,8 @@ def many(count: int, one: str, several: str = "") -> str:
 def plural(word: str) -> str:
     """More than one of it: "notches", "holes for a pull"."""
     head, link, rest = word.partition(" for ")
+    if rest.startswith(("a ", "an ")) and head.endswith("hole"):  # each has its own: "holes for the pulls"
+        rest = f"the {plural(rest.partition(' ')[2])}"
     for between in (" of ", " with "):
         if not link:
             head, link, rest = word.partition(between)

@@ -75,6 +75,24 @@ def clamp_line(bench: Bench, go: Closing, wants: Clamped, fasteners: Sequence[Fa
         yield f"The {and_of(kinds)} clamp it until the glue has set."
 
 
+def dry_against(bench: Bench, go: Closing, on: Sequence[str]) -> Iterator[str]:
+    """Parts that are glued on in a later go, and till then only stand there dry for the clamps to press against."""
+    lone: dict[str, None] = {}
+    for joint in go.joints:
+        if not joint.glued or joint.holds != ("glue",):
+            continue
+        others = [j for j in bench.build.joints if j.guest == joint.guest and j.axis == joint.axis and j.glued]
+        facing = [j.host for j in others if j.sign != joint.sign]
+        if len({j.axis for j in bench.build.joints if j.guest == joint.guest and j.glued}) == 1:
+            lone.update(dict.fromkeys(host for host in facing if host not in on))
+    if lone:
+        it = "it comes" if len(lone) == 1 else "they come"
+        yield (
+            f"Set {all_called([bench.build.part(name) for name in lone], bench.build)} dry at the other end, for the "
+            f"clamps to press against and to keep it square; {it} off again when the glue has set."
+        )
+
+
 def trim_line(bench: Bench, parts: Sequence[Part]) -> Iterator[str]:
     """What stands proud when it is glued on, and is trimmed."""
     proud = [part for part in parts if any(FLUSH in note for note in part.notes)]

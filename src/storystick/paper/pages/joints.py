@@ -2,7 +2,8 @@
 
 from collections.abc import Iterator, Sequence
 
-from storystick.ground.dim import Dim
+from storystick.ground.dim import Dim, chosen
+from storystick.ground.source import practice
 from storystick.model.cut import Channel
 from storystick.model.joining import Joined
 from storystick.paper.blocks import Block, Figure, Heading, Row, Text, Whole
@@ -19,6 +20,7 @@ WORDS = (
     "through. The large number is for the rule, the small ones are the same for the calliper. Make a trial joint in "
     "scrap of the same stock before the first good part."
 )
+AS_CUT = practice("the width that the bit makes")
 HIGH = 62.0
 HOLDS = {"captured": "its neighbours", "rests": "its own weight", "slides": "its channels"}
 
@@ -72,7 +74,7 @@ def one_kind(folder: Folder, alike: Sequence[Joined], wide: float) -> Whole | No
     if gap is not None:
         manner = folder.build.manner
         fine = calliper(gap, manner) or said(gap, manner)
-        words.append(f"Room left: {fine.replace('  ', ', ')}.")
+        words.append(f"Room left: {fine.replace('  ', ', ')}{as_cut(folder, alike[0], gap)}.")
     seen = drawn.alt.partition("seen from ")[2].partition(",")[0]
     figure = Figure(drawn, f"Seen from {seen}, {scale_said(drawn.scale)}. {' '.join(words)}")
     return Whole((Heading(alike[0].called.capitalize()), figure))
@@ -88,7 +90,21 @@ def fastened(folder: Folder, alike: Sequence[Joined]) -> Iterator[str]:
             each[one.joint] = each.get(one.joint, 0) + 1
     for (called, long), each in counts.items():
         numbers = sorted(set(each.values()))
-        yield f"{' or '.join(map(str, numbers))} x {called}, {long} long, in each."
+        several = called if numbers == [1] or called.endswith("s") else f"{called}s"
+        yield f"{' or '.join(map(str, numbers))} x {several}, {long} long, in each."
+
+
+def as_cut(folder: Folder, joint: Joined, gap: Dim) -> str:
+    """What a bit of another width than drawn makes of the room: ", as cut in step 25 0.028"": what the step says."""
+    host = folder.build.part(joint.host)
+    cut = next((cut for cut in host.cuts if isinstance(cut, Channel) and cut.joint == joint.name), None)
+    way = folder.ways.get((host.name, cut.name)) if cut is not None else None
+    if way is None or cut is None or not way.off:
+        return ""
+    made, manner = chosen(gap.value + way.off, AS_CUT, gap), folder.build.manner
+    step = folder.made_in.get((host.name, cut.name))
+    where = f" in step {step}" if step else ""
+    return f" as drawn, {(calliper(made, manner) or said(made, manner)).replace('  ', ', ')} as cut{where}"
 
 
 def room_left(folder: Folder, joint: Joined) -> Dim | None:

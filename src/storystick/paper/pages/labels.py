@@ -9,6 +9,7 @@ from storystick.paper.forms import FullPage
 from storystick.paper.lettering import said
 from storystick.paper.pages import Page
 from storystick.paper.press import Paper
+from storystick.paper.spoken import spoken
 
 
 def make(folder: Folder, paper: Paper) -> Iterator[Block]:
@@ -36,7 +37,13 @@ def labels_of(folder: Folder) -> Iterator[Label]:
             size = " x ".join(said(size, manner, bare) for size in part.size) + " mm" * bare
             numbers = folder.joints_of.get(part.name, ())
             joints = f"joint{'s' if len(numbers) > 1 else ''} {', '.join(map(str, numbers))}" if numbers else ""
-            yield Label(letter, folder.short(part.name), size, part.stock.name, joints, code_of(folder, part.name))
+            yield Label(letter, name_on(folder, part.name), size, part.stock.name, joints, code_of(folder, part.name))
+
+
+def name_on(folder: Folder, name: str) -> str:
+    """A part's name on its label: where the plan has one piece only, that goes without saying."""
+    inner = name.partition(".")[2]
+    return spoken(inner) if inner and len(folder.build.entries) == 1 else folder.short(name)
 
 
 def code_of(folder: Folder, name: str) -> str:

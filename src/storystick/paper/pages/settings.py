@@ -89,8 +89,8 @@ def setup_row(folder: Folder, setup: Setup) -> tuple[Cell, ...]:
     if setup.to is not None:
         to = Large(set_to(setup.to, manner), calliper(setup.to, manner) if setup.to.power else "")
     tool = "" if setup.tool == BLADE or setup.says.startswith(setup.tool) else setup.tool
-    fits = any(step.to_fit and any(one.key == setup.key for one in step.setups) for step in folder.order.steps)
-    told = setup.says.removesuffix(", or as measured") if fits else setup.says
+    fits = setup.says.endswith(", or as measured")
+    told = setup.says.removesuffix(", or as measured")
     bare = setup.to is not None and told.startswith(setup.name) and len(told) < SAYS_NO_MORE
     name = "" if told.startswith(setup.name) and not bare else setup.name  # the sentence begins with it
     head = ", ".join(word for word in (tool, name, "as measured" if fits else "") if word)

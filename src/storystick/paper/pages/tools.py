@@ -65,7 +65,7 @@ def clamps(steps: Sequence[Step]) -> list[Row]:
             if one := CLAMPS.match(need):
                 most, numbers = found.get(one[2], (0, []))
                 found[one[2]] = (max(most, int(one[1])), [*numbers, step.number])
-    return [(f"{count} that open {opening}", numbers) for opening, (count, numbers) in found.items()]
+    return [(f"{count} that open {opening} and the cauls", numbers) for opening, (count, numbers) in found.items()]
 
 
 def by_hand(folder: Folder, steps: Sequence[Step]) -> Iterator[Row]:

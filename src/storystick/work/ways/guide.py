@@ -13,6 +13,8 @@ from storystick.work.ways.trough import Trough, bit_size
 ROOM = Fraction(3)
 BUSHING = practice("a guide bushing takes a bit 3 mm smaller than its outside")
 BASE = practice("a router's base is 150 mm (6 in) across: measure your own from its edge to the middle of the bit")
+CARRIES = Fraction(100)
+"""A part as narrow as this carries no router by itself [mm]. Source: practice."""
 USUAL_BASE = {"inch": Fraction("76.2"), "mm": Fraction(75)}
 
 
@@ -62,4 +64,6 @@ def guide_setup(trough: Trough, book: Book, tool: str, size: Fraction) -> Setup:
     """The guide, set off from the wall that is nearer to the datum."""
     offset, runs = guide_offset(trough, book, tool, size)
     says = f"guide {said(offset, trough.ask.build)} outside the near line of the cut, {runs} against it"
+    if min(size.value for size in trough.ask.part.size[:2]) < CARRIES:
+        says += ", boards of the same thickness beside a narrow part to carry the router"
     return setup("router", tool, "guide offset", offset, says)

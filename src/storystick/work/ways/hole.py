@@ -13,7 +13,9 @@ from storystick.work.ways import Ask, minutes, setup
 
 CLOSE = Fraction(1, 10)
 ROOMY = Fraction(4, 10)
+NEAR_PILOT = Fraction(2, 10)
 EXACT = practice("a hole that something sits in comes out within 0.1 mm of the size drawn")
+PILOT = practice("a pilot hole may be 0.2 mm off either way, such as 3 mm for 1/8 in: wood differs more than that")
 THROUGH = practice("a hole right through that something only passes may be up to 0.4 mm larger than drawn")
 LARGE = Fraction(14)
 
@@ -37,8 +39,10 @@ class Hole:
         return self.cut.lean == 0
 
     def takes(self, diameter: Fraction) -> bool:
-        """Whether a bit makes the hole. Sources: EXACT, THROUGH."""
+        """Whether a bit makes the hole. Sources: EXACT, PILOT, THROUGH."""
         off = diameter - self.cut.diameter.value
+        if "pilot" in self.cut.called:
+            return abs(off) <= NEAR_PILOT
         return -CLOSE <= off <= (ROOMY if self.is_through else CLOSE)
 
     def reaches(self, drill: Drill) -> bool:

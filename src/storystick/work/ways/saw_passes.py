@@ -66,7 +66,7 @@ def _step(trough: Trough, saw: Saw) -> Offer:
     return Offer(
         f"table saw, {passes} passes lying flat, {held}",
         (first + 3, each * passes),
-        f"it lies flat all the time: {wide_deep(trough)}",
+        wide_deep(trough),
         settle,
         caution=UNGUARDED,
     )
