@@ -40,6 +40,7 @@ AIR = practice("what is behind an inset door stays 3 mm (1/8 in) clear of it")
 PULL_IN = practice(
     "a door's pull stands 35 mm (1 3/8 in) in from its closing edge, 75 mm (3 in) from the end nearest to the hand"
 )
+OUTER = practice("a lone door beside a divider hangs on the outer side of the case, clear of what runs next to it")
 CATCH_KG = 0.03  # a guess
 ALSO = (("single", "one"), ("1", "one"), ("two", "pair"), ("double", "pair"), ("2", "pair"))
 DOOR = Fields(
@@ -62,7 +63,10 @@ DOOR = Fields(
         Field("banded", Flag, default="no", help="edge band all round a slab"),
         Field("hinges", Text, default="cup hinges", help="cup hinges, butt hinges, or one of the table"),
         Field("hinge count", Count, help="how many; by height and weight if not said"),
-        Field("hinged", Choice(("left", "right")), default="left", help="the side of its hinges, of one alone"),
+        Field(
+            "hinged", Choice(("left", "right")), default="left",
+            help="the side of its hinges, of one alone; if not said the outer side of the case, the left of two",
+        ),
         Field("opens", Angle, help="how far it opens; as far as its hinges let it if not said"),
         Field("pull", Text, default="none", help="knob, 96 mm pull ... or none", also=("handle",)),
         Field("pull at", Choice(("top", "middle", "bottom")), default="middle", help="where the hand takes it"),
@@ -133,7 +137,7 @@ def behind(task: Task, doors: Doors, room: Room) -> Room:
 def lay_doors(task: Task, doors: Doors, names: tuple[str, ...]) -> None:
     """Lay one leaf or two before the opening, with hinges, pulls and catches. `names` are those of the leaves."""
     ask, room = doors.ask, doors.room
-    sides = (-1, 1) if doors.pair else (-1 if ask.choice("hinged") == "left" else 1,)
+    sides = (-1, 1) if doors.pair else (_hinged(doors),)
     made: list[Task] = []
     start = doors.lie.start(X, room.low[X])
     for name, sign in zip(names, sides, strict=True):
@@ -146,6 +150,14 @@ def lay_doors(task: Task, doors: Doors, names: tuple[str, ...]) -> None:
         _fits(task, doors, made)
     elif doors.pair:
         _between_two(doors, made[0], made[1])
+
+
+def _hinged(doors: Doors) -> int:
+    """The side that one leaf hangs on. Source: OUTER."""
+    if doors.ask.has("hinged"):
+        return -1 if doors.ask.choice("hinged") == "left" else 1
+    left, right = (board.role if board else "" for board in (doors.room.bounds.get((X, sign)) for sign in (-1, 1)))
+    return 1 if left == "divider" and right == "side" else -1
 
 
 def _lay_leaf(task: Task, doors: Doors, name: str, sign: int, start: Dim, count: int, first: str) -> Task | None:
