@@ -50,8 +50,17 @@ class StepBlock:
             "settings": [[rich(word) for word in setting] for setting in self.settings],
             "picture": None if self.picture is None else Figure(self.picture).data(), "parts": rich(self.parts),
             "check": rich(self.check), "caution": rich(self.caution), "reads": [rich(text) for text in self.reads],
-            "time": rich(self.time),
+            "time": rich(self.time), "long": self.is_long,
         }  # fmt: skip
+
+    @property
+    def is_long(self) -> bool:
+        """True where the words beside the picture alone are about as high as it."""
+        return self.picture is not None and sum(1 + len(text) // BESIDE for text in self.does) * 5.2 > self.picture.high
+
+
+BESIDE = 66
+"""So many letters go on a line beside a picture, at least."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,6 +19,7 @@ RAISED = 0.25
 """How far the upper number stands above the line, as a share of the text's size."""
 STROKE = "⁄"
 
+_BETWEEN = re.compile(r"\s+(?!(?<=\d\s)\d+/\d)")
 _SHADE = re.compile(r"(?<=[\d\"]) (heavy|scant)\b")
 _FRACTION = re.compile(r"(?<![\w/.⁄])(\d{1,2})/(2|4|8|16|32|64)(?![\w/⁄]|\.\d)")
 
@@ -137,8 +138,8 @@ def lines_in(text: str, points: float, wide: float) -> int:
 
 
 def word_widths(text: str, points: float) -> tuple[float, ...]:
-    """The width of each word of a text [mm]."""
-    return tuple(set_width(word, points) for word in text.split())
+    """The width of each word of a text [mm]; a whole number and the fraction behind it are one word."""
+    return tuple(set_width(word, points) for word in _BETWEEN.split(text.strip()))
 
 
 def lines_of(words: Sequence[float], space: float, wide: float) -> int:

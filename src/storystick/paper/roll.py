@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from storystick.paper.blocks import Block, Figure, Text
 from storystick.paper.drawing.full_size import HEAD, LAP
-from storystick.paper.drawing.stick import on_a_page, stick_page
+from storystick.paper.drawing.stick import on_pages, stick_page
 from storystick.paper.folder import Folder
 from storystick.paper.pages.stick import of_openings, of_parts, of_the_piece
 from storystick.paper.pages.templates import strips_of, worth_it
@@ -24,10 +24,9 @@ def roll_out(folder: Folder, wide: float, *, printed: Callable[[Forme], bytes] =
     strips += strips_of(folder, worth_it(folder), room)
     long = max((strip.end - strip.start for strip in strips), default=200.0) + HEAD + LAP + 8.0
     paper = Paper("roll", wide, long / up + ROUND)
-    each = on_a_page(paper.room * across)
     blocks: list[Block] = []
-    for i in range(0, len(strips), each):
-        drawn = stick_page(strips[i : i + each], folder.build.manner, paper.room * across, long)
+    for here in on_pages(strips, paper.room * across, long):
+        drawn = stick_page(here, folder.build.manner, paper.room * across, long)
         blocks.append(Figure(replace(drawn, wide=paper.room, high=long / up)))
     section = Section("Sticks and strips, full size", tuple(blocks) or (Text("Nothing here wants a stick."),))
     return printed(lock_up(folder.build.title, folder.build.title, paper, [section], folder.fonts))

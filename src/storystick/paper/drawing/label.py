@@ -74,12 +74,37 @@ def to_cut_out(wide: float, high: float) -> LabelSheet:
 def label_page(labels: Sequence[Label], sheet: LabelSheet, wide: float, high: float, lines: bool) -> Drawn:
     """One page of labels; with `lines` to cut them apart by."""
     canvas = Canvas(wide, high)
-    for label, box in zip(labels, sheet.boxes(), strict=False):
-        if lines:
-            canvas.box(box, "pencil")
+    placed = list(zip(labels, sheet.boxes(), strict=False))
+    if lines:
+        _cutting_lines(canvas, [box for _, box in placed])
+    for label, box in placed:
         _label(canvas, label, box)
     alt = f"Labels for {', '.join(dict.fromkeys(label.letter for label in labels))}."
     return Drawn(canvas.svg(alt), alt, 1.0, wide, high, tuple(canvas.lettering))
+
+
+def _cutting_lines(canvas: Canvas, boxes: Sequence[Box]) -> None:
+    """A line along each side of each label, where two meet once; none so near the drawing's rim that it loses half."""
+
+    def x(at: float) -> float:
+        return round(min(max(at, RIM), canvas.wide - RIM), 3)
+
+    def y(at: float) -> float:
+        return round(min(max(at, RIM), canvas.high - RIM), 3)
+
+    sides: dict[tuple[Spot, Spot], None] = {}
+    for box in boxes:
+        left, top, right, foot = x(box.left), y(box.top), x(box.right), y(box.bottom)
+        for a, b in (((left, top), (right, top)), ((left, foot), (right, foot))):
+            sides[a, b] = None
+        for a, b in (((left, top), (left, foot)), ((right, top), (right, foot))):
+            sides[a, b] = None
+    for a, b in sides:
+        canvas.line(a, b, "pencil")
+
+
+RIM = 0.1
+"""A cutting line keeps so far off the rim of its drawing [mm]."""
 
 
 def _label(canvas: Canvas, label: Label, box: Box) -> None:
@@ -95,7 +120,7 @@ def _label(canvas: Canvas, label: Label, box: Box) -> None:
     for number, (line, points) in enumerate(beside):
         canvas.text((own.right + 2.0, top + 2.7 + LINE * number), line, points, weight="semibold")
     at = max(base, top + 2.7 + LINE * (len(beside) - 1)) + 4.6
-    for words, lines in ((label.size, 2), (label.stock, 1), (label.joints, 2)):
+    for words, lines in _told(label, right - left):
         for line, points in fitted(words, right - left, lines, WORD):
             if at > foot + 0.2:
                 return
@@ -103,6 +128,16 @@ def _label(canvas: Canvas, label: Label, box: Box) -> None:
             at += LINE
     if at - LINE + MARKS < foot:
         _marks(canvas, left + 2.0, foot - 0.8)
+
+
+def _told(label: Label, room: float) -> Iterator[tuple[str, int]]:
+    """Size, stock and joints, and on how many lines each may go; the stock goes on behind a size of two lines."""
+    if len(fitted(label.size, room, 2, WORD)) > 1 or not label.stock:
+        yield f"{label.size}, {label.stock}".rstrip(", "), 2
+    else:
+        yield label.size, 1
+        yield label.stock, 1
+    yield label.joints, 2
 
 
 def _marks(canvas: Canvas, left: float, foot: float) -> None:

@@ -1,18 +1,25 @@
 """Part letters beside a picture, on lines that do not cross."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
-from storystick.paper.drawing.canvas import Canvas, Spot, around
+import numpy as np
+
+from storystick.paper.drawing.canvas import Box, Canvas, Spot, around
 from storystick.paper.drawing.rows import spread_out
 from storystick.paper.glyphs import POINT
 from storystick.paper.lettering import set_width
+from storystick.shapes.solid import Floats
 
 PITCH = 1.22
 """From letter to letter in a column, as a share of the size."""
 MARGIN = 7.0
 """From the picture to the middle of the letters beside it [mm]."""
+
+FAR = 8.0
+"""A letter on its part stands no farther from the best spot there [mm]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,17 +31,55 @@ class Pointer:
     room: float = 0.0
 
 
-def place_labels(canvas: Canvas, pointers: Sequence[Pointer], points: float, sides: tuple[float, float]) -> None:
+@dataclass(frozen=True, eq=False)
+class Strokes:
+    """The lines of a picture as stretches from corner to corner, to keep lettering off them [mm]."""
+
+    ends: Floats  # x, y of the start, x, y of the end of each
+
+    @staticmethod
+    def of(runs: Iterable[Sequence[Spot]]) -> "Strokes":
+        """The stretches of some lines."""
+        found = [(*a, *b) for run in runs for a, b in pairwise(run)]
+        return Strokes(np.array(found, dtype=np.float64).reshape(-1, 4))
+
+    def cross(self, box: Box) -> bool:
+        """True where one of them runs through a box."""
+        x0, y0, x1, y1 = self.ends.T
+        near = (np.maximum(x0, x1) > box.left) & (np.minimum(x0, x1) < box.right)
+        near &= (np.maximum(y0, y1) > box.top) & (np.minimum(y0, y1) < box.bottom)
+        if not near.any():
+            return False
+        x0, y0, x1, y1 = self.ends[near].T
+        sides = [
+            (x1 - x0) * (y - y0) - (y1 - y0) * (x - x0) for x in (box.left, box.right) for y in (box.top, box.bottom)
+        ]
+        return bool(((np.min(sides, axis=0) < 0) & (np.max(sides, axis=0) > 0)).any())
+
+
+NO_STROKES = Strokes(np.zeros((0, 4)))
+
+
+def place_labels(
+    canvas: Canvas,
+    pointers: Sequence[Pointer],
+    points: float,
+    sides: tuple[float, float],
+    strokes: Strokes = NO_STROKES,
+) -> None:
     """Letters on their parts where there is room; else in columns beside the picture, between whose `sides` it lies.
 
-    A line from each letter ends in a dot on its part. Two lines of one side that would cross change places.
+    A line from each letter ends in a dot on its part. Two lines of one side that would cross change places. A letter on
+    its part keeps off the `strokes` of the picture, so it lies wholly on what is seen there; where these are not known,
+    it has to go into the room that is free all round.
     """
     beside: list[Pointer] = []
     for pointer in sorted(pointers, key=lambda p: (-p.room, p.says, p.at)):
-        wide = set_width(pointer.says, points, "semibold") + 1.5
-        box = around(pointer.at, wide, points * POINT)
-        if pointer.room >= math.hypot(wide, points * POINT) / 2 + 0.6 and canvas.is_free(box, 1.0):
-            _letter(canvas, pointer.at, pointer.says, points, ground=False)
+        wide, high = set_width(pointer.says, points, "semibold") + 1.5, points * POINT * 1.15
+        spots = _spots(pointer, 0.0 if len(strokes.ends) else math.hypot(wide, high) / 2 + 0.6)
+        clear = (at for at in spots if canvas.is_free(box := around(at, wide, high), 1.0) and not strokes.cross(box))
+        if (at := next(clear, None)) is not None:
+            _letter(canvas, at, pointer.says, points, ground=False)
         else:
             beside.append(pointer)
     middle = (sides[0] + sides[1]) / 2
@@ -42,6 +87,18 @@ def place_labels(canvas: Canvas, pointers: Sequence[Pointer], points: float, sid
     for group, x in ((left, max(4.0, sides[0] - MARGIN)), (right, min(canvas.wide - 4.0, sides[1] + MARGIN))):
         if group:
             _column(canvas, group, x, points)
+
+
+def _spots(pointer: Pointer, needs: float) -> Iterator[Spot]:
+    """Where on its part a letter may stand that needs so much room about its middle: the best spot, then round it."""
+    spare = min(pointer.room - needs, FAR)
+    if spare < 0 or pointer.room <= 0:
+        return
+    yield pointer.at
+    for reach in (0.3, 0.6, 0.9):
+        for turn in range(8):
+            angle = math.tau * turn / 8
+            yield pointer.at[0] + reach * spare * math.cos(angle), pointer.at[1] + reach * spare * math.sin(angle)
 
 
 def _once_each(pointers: Sequence[Pointer]) -> list[Pointer]:

@@ -25,6 +25,10 @@ SMALL_NUMBER = 10.0
 OVERALL = 16.0
 
 
+CLEAR = 1.6
+"""Between the numbers beside an upright stick and the whole width [mm]."""
+
+
 @dataclass(frozen=True, slots=True)
 class Tick:
     """A distance from the datum, and where it falls on the paper [mm]."""
@@ -153,7 +157,7 @@ def upright_sticks(
         at = (far + way * JOG, middle + NUMBER * POINT * 0.33)
         box = canvas.text(at, text, NUMBER, "end" if leftward else "start", says=says)
         reach = min(reach, box.left) if leftward else max(reach, box.right)
-    return reach + way
+    return reach + way * CLEAR
 
 
 def _datum(canvas: Canvas, at: Spot, way: Spot) -> None:
@@ -210,5 +214,5 @@ def upright_overall(canvas: Canvas, length: Dim, manner: Manner, a: float, b: fl
     canvas.line((line, low), (line, high), "dim")
     anchor: Anchor = "end" if leftward else "start"
     canvas.text(
-        (line - 1.5 if leftward else line + 1.5, middle + deep * 0.33), text, OVERALL, anchor, "semibold", says=says
+        (line - 2.8 if leftward else line + 2.8, middle + deep * 0.33), text, OVERALL, anchor, "semibold", says=says
     )

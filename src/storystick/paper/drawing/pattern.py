@@ -22,8 +22,8 @@ from storystick.paper.lettering import said
 
 ROUND = 8.0  # of wood shown round a cut [mm]
 REACH = 25.0  # an edge of the board that is no farther than this is shown [mm]
-WORDS = 7.0  # room below for what it is [mm]
-PROVE = 10.0  # room above for the check line [mm]
+WORDS = 6.0  # room below for what it is [mm]
+PROVE = 8.5  # room above for the check line [mm]
 
 
 @dataclass(frozen=True)
@@ -120,7 +120,7 @@ def _tiled(long: float, room: float) -> tuple[int, float]:
 def _tile(tile: Window, whole: Window, called: str, manner: Manner, rightward: bool, wide: float) -> Drawn:
     long, broad = tile.first[1] - tile.first[0], tile.second[1] - tile.second[0]
     part, side = tile.part, tile.side
-    canvas = Canvas(max(long + 2.0, 62.0), broad + PROVE + WORDS + 2.0)
+    canvas = Canvas(max(long + 2.0, 62.0), broad + PROVE + WORDS)
     shift = tile.first[0] if rightward else float(part.size[side.axes[0]]) - tile.first[1]
     foot = PROVE + broad
     sight = Sight(part, side, 1.0, 1.0 - shift, foot + tile.second[0] - float(part.size[side.axes[1]]), rightward)
@@ -134,9 +134,10 @@ def _tile(tile: Window, whole: Window, called: str, manner: Manner, rightward: b
     canvas.box(frame, "pencil")
     _meetings(canvas, sight, tile, whole)
     _prove(canvas, manner)
-    box = canvas.text((1.0, foot + WORDS - 1.5), called, 10.0, weight="semibold")
+    box = canvas.text((1.0, foot + WORDS - 1.6), called, 10.0, weight="semibold")
     for words, at in _lines(canvas, tile, sight, manner):
-        box = canvas.text((box.right + 2.0, foot + WORDS - 1.5), words, 10.0, says={"mm": str(at), "along": "level"})
+        says = None if at is None else {"mm": str(at), "along": "level"}
+        box = canvas.text((box.right + 2.0, foot + WORDS - 1.6), words, 10.0, says=says)
     canvas.wide = min(wide, max(canvas.wide, *(box.right + 0.5 for box in canvas.lettering)))
     alt = f"Pattern in true size: {called}."
     return Drawn(canvas.svg(alt), alt, 1.0, canvas.wide, canvas.high, tuple(canvas.lettering))
@@ -152,22 +153,30 @@ def _meetings(canvas: Canvas, sight: Sight, tile: Window, whole: Window) -> None
                 meeting(canvas, *sight.spot(*spot))
 
 
-def _lines(canvas: Canvas, tile: Window, sight: Sight, manner: Manner) -> Iterator[tuple[str, Fraction]]:
+def _lines(canvas: Canvas, tile: Window, sight: Sight, manner: Manner) -> Iterator[tuple[str, Fraction | None]]:
     """Where no edge of the board is in sight: a line to lay the tile by, and in words how far it is from where."""
     mark = INCH / 8 if manner.unit == "inch" else Fraction(1)
-    for axis, (low, high), word in ((0, tile.first, "upright line from end"), (1, tile.second, "level from edge")):
-        if low <= 0 or high >= float(tile.part.size[tile.side.axes[axis]]):
+    hand = "left" if sight.rightward else "right"
+    for axis, (low, high), way, datum in (
+        (0, tile.first, "upright line", f"reference end ({hand})"),
+        (1, tile.second, "level line", "reference edge (below)"),
+    ):
+        if low <= 0:
+            continue
+        if high >= float(tile.part.size[tile.side.axes[axis]]):
+            if axis == 0:
+                yield f"{datum} out of sight", None
             continue
         at = nearest(Fraction((low + high) / 2), mark)
         a, b = ((float(at), v) for v in tile.second) if axis == 0 else ((u, float(at)) for u in tile.first)
         canvas.line(sight.spot(*a), sight.spot(*b), "hidden")
-        yield f"{word} {said(at, manner)}", at
+        yield f"{way} {said(at, manner)} from {datum}", at
 
 
 def _prove(canvas: Canvas, manner: Manner) -> None:
     """A line that proves the scale, level, above the pattern."""
     long, word = (2 * float(INCH), '2"') if manner.unit == "inch" else (50.0, "50 mm")
-    y = PROVE - 4.0
+    y = PROVE - 3.5
     canvas.line((1.0, y), (1.0 + long, y), "outline")
     for x in (1.0, 1.0 + long):
         canvas.line((x, y - 2.0), (x, y + 2.0), "outline")

@@ -9,7 +9,7 @@ from storystick.model.build import Build
 from storystick.model.scene import Scene
 from storystick.paper.drawing.canvas import Canvas, Pen, Spot
 from storystick.paper.drawing.drawn import Drawn
-from storystick.paper.drawing.labels import PITCH, Pointer, place_labels
+from storystick.paper.drawing.labels import PITCH, Pointer, Strokes, place_labels
 from storystick.paper.drawing.seen import Frame, Seen, Sighting, frame_of, sighted
 from storystick.paper.drawing.shadow import shadow
 from storystick.paper.folder import Folder
@@ -52,17 +52,18 @@ def picture(
     share, dx, dy = frame.into(wide - 2 * aside, high - 2 * round_it)
 
     def at(spot: Spot) -> Spot:
-        return (spot[0] * share + dx, dy - spot[1] * share)
+        return (spot[0] * share + dx + aside, dy + round_it - spot[1] * share)
 
     wood = [(name, solid) for name, solid in bodies if pens.get(name) != "site"]
     _tint(canvas, [solid for _, solid in wood], view, at)
     lines = list(draw(wood, view, hidden=False) if drawn is None else drawn)
     if len(wood) < len(bodies):  # the surroundings hide nothing of the piece
         lines += draw(bodies, view, hidden=False, only={name for name in pens if pens[name] == "site"})
+    runs = [(pens.get(line.owner, "edge"), [at(spot) for spot in line.points]) for line in lines]
     for heavy in ("site", "edge", "new"):  # the heaviest on top
-        for line in lines:
-            if pens.get(line.owner, "edge") == heavy:
-                canvas.run([at(spot) for spot in line.points], heavy)
+        for pen, run in runs:
+            if pen == heavy:
+                canvas.run(run, heavy)
     if letters:
         sides = at((frame.left, frame.low))[0], at((frame.right, frame.low))[0]
         place_labels(
@@ -70,6 +71,7 @@ def picture(
             [Pointer(letters[name], at(spot.at), spot.room * share) for name, spot in seen.items() if name in letters],
             LETTER,
             sides,
+            Strokes.of(run for _, run in runs),
         )
     return Drawn(canvas.svg(alt), alt, 1 / share, wide, high, tuple(canvas.lettering))
 
@@ -107,9 +109,17 @@ def _is_small(folder: Folder) -> bool:
 
 
 def after_step(
-    folder: Folder, shows: Sequence[str], new: Collection[str], wide: float, high: float, alt: str
+    folder: Folder,
+    shows: Sequence[str],
+    new: Collection[str],
+    wide: float,
+    high: float,
+    alt: str,
+    pointed: bool = True,
 ) -> Drawn | None:
-    """The state after a step: what is new in heavy lines and with its letter. All steps have the same frame.
+    """The state after a step: what is new in heavy lines and, where `pointed` out, with its letter.
+
+    All steps have the same frame, but for those that show so little that it would come out small.
 
     The eye is at the left front, unless what is new can only be seen from behind. None where nothing is to be shown.
     """
@@ -128,11 +138,11 @@ def after_step(
             view, seen, alt = behind, other, alt + " Seen from behind."
     few = frame_of([solid for _, solid in bodies], view)
     frame = frame_of(folder.scene.parts.values(), view)
-    if max((few.right - few.left) / (frame.right - frame.left), (few.high - few.low) / (frame.high - frame.low)) < 0.7:
+    if frame.into(wide - 24.0, high)[0] < 0.7 * few.into(wide - 24.0, high)[0]:
         frame = few
     some = any(name not in new for name, _ in bodies)  # where all is new, nothing has to stand out
     pens: dict[str, Pen] = dict.fromkeys(new, "new") if some else {}
-    letters = {name: folder.letter_of[name] for name in new if name in folder.letter_of}
+    letters = {name: folder.letter_of[name] for name in new if pointed and name in folder.letter_of}
     spots = spots_of(seen, [name for name, _ in bodies if name in letters])
     return picture(bodies, pens, frame, view, wide, high, letters, spots, alt, 2.0, _lines_once(folder, bodies, view))
 

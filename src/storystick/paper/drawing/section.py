@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from math import dist
 
-from shapely import LineString, Polygon, affinity, box, unary_union
+from shapely import LineString, Point, Polygon, box, unary_union
 
 from storystick.ground.dim import Dim
 from storystick.ground.length import Manner
@@ -15,11 +15,13 @@ from storystick.model.body import own_pose, spot_of, way_in
 from storystick.model.cut import Bore, Channel
 from storystick.model.joining import Joined
 from storystick.model.part import Part
-from storystick.paper.drawing.canvas import Box, Canvas, Spot
-from storystick.paper.drawing.dimension import between_level, between_upright
+from storystick.paper.drawing.canvas import Box, Canvas, Spot, around
+from storystick.paper.drawing.dimension import Dimensions
 from storystick.paper.drawing.drawn import Drawn
 from storystick.paper.drawing.scale import scale_said
 from storystick.paper.folder import Folder
+from storystick.paper.glyphs import POINT
+from storystick.paper.lettering import set_width
 from storystick.shapes.pose import Pose, Vector, apply, compose, direct, invert
 from storystick.shapes.solid import Solid, moved
 from storystick.shapes.view import FRONT, RIGHT, TOP, View, on_paper
@@ -64,11 +66,15 @@ def draw_section(folder: Folder, joint: Joined, wide: float, high: float) -> Dra
     centre = (min(max(left, wide / 2), wide - right), above)
     at = _laid(across, scale, centre)
     window = Box(centre[0] - half, centre[1] - half, centre[0] + half, centre[1] + half)
+    woods = []
     for number, part in enumerate((host, guest)):
         face = cut_face(folder.scene.own_solids[part.name], across, part.name)
         shown = [Polygon([at(spot) for spot in ring]) for ring in face]
-        _wood(canvas, shown, window, folder.letter_of[part.name], rising=number == 0)
-    _sizes(canvas, sizes, at, window, manner)
+        woods.append((folder.letter_of[part.name], _wood(canvas, shown, window, rising=number == 0)))
+    witnesses = _sizes(canvas, sizes, at, window, manner)
+    for letter, widest in woods:
+        if widest is not None:
+            _letter(canvas, widest, letter, witnesses)
     letters = " and ".join(folder.letter_of[name] for name in (joint.guest, joint.host))
     alt = f"Section through {joint.called}: {letters}, seen from {across.seen_from}, {scale_said(scale)}."
     return Drawn(canvas.svg(alt), alt, scale, wide, canvas.high, tuple(canvas.lettering))
@@ -161,8 +167,8 @@ def cut_face(solid: Solid, across: Across, name: str) -> list[list[Spot]]:
     return sorted([[(float(x), float(y)) for x, y in ring] for ring in rings], key=min)
 
 
-def _wood(canvas: Canvas, shown: Sequence[Polygon], window: Box, letter: str, rising: bool) -> None:
-    """The cut face of one part inside the window: hatched, outlined but where it is broken off, lettered."""
+def _wood(canvas: Canvas, shown: Sequence[Polygon], window: Box, rising: bool) -> Polygon | None:
+    """The cut face of one part inside the window: hatched, outlined but where it is broken off; its largest piece."""
     frame = box(window.left, window.top, window.right, window.bottom)
     inside = unary_union([ring.buffer(0) for ring in shown]).intersection(frame)
     pieces = [
@@ -176,12 +182,35 @@ def _wood(canvas: Canvas, shown: Sequence[Polygon], window: Box, letter: str, ri
         for run in getattr(rim, "geoms", [rim]):
             if run.length > 1e-3:
                 canvas.run(list(run.coords), "outline")
-    if pieces:
-        widest = max(pieces, key=lambda piece: piece.area)
-        spot = widest.representative_point()
-        near = affinity.scale(widest, 0.999, 0.999).centroid
-        spot = near if widest.buffer(-2.0).contains(near) else spot
-        canvas.text((spot.x, spot.y + 1.6), letter, 13.0, "middle", "semibold", ground=True)
+    return max(pieces, key=lambda piece: piece.area, default=None)
+
+
+LETTER = 13.0  # size of a part's letter [pt]
+TRIES = 7  # by so many spots each way a letter is tried
+
+
+def _letter(canvas: Canvas, wood: Polygon, letter: str, witnesses: Sequence[Box]) -> None:
+    """A part's letter on its wood, as near the middle as can be, off every witness line and all other lettering."""
+    high = LETTER * POINT
+    wide = set_width(letter, LETTER, "semibold")
+    left, top, right, bottom = wood.bounds
+    middle = wood.centroid
+    grid = [
+        (left + (right - left) * (i + 0.5) / TRIES, top + (bottom - top) * (j + 0.5) / TRIES)
+        for i in range(TRIES)
+        for j in range(TRIES)
+    ]
+    spots = sorted(((middle.x, middle.y), *grid), key=lambda at: round(dist(at, (middle.x, middle.y)), 6))
+
+    def fits(at: Spot, rim: float) -> bool:
+        box = around(at, wide + 1.2, high * 0.75)
+        free = canvas.is_free(box, 0.3) and not any(box.meets(line, 0.2) for line in witnesses)
+        return free and wood.buffer(-rim).contains(Point(at))
+
+    inside = wood.representative_point()
+    rims = (min(wide, high) / 2 + 0.7, 0.8)
+    at = next((at for rim in rims for at in spots if fits(at, rim)), (inside.x, inside.y))
+    canvas.text((at[0], at[1] + high * 0.33), letter, LETTER, "middle", "semibold", ground=True)
 
 
 def _hatching(piece: Polygon, rising: bool) -> Iterator[tuple[Spot, Spot]]:
@@ -238,19 +267,22 @@ def _once(sizes: Sequence[Measured]) -> list[Measured]:
 
 def _sizes(
     canvas: Canvas, sizes: Sequence[Measured], at: Callable[[Spot], Spot], window: Box, manner: Manner
-) -> None:
-    """Level sizes above the section, upright ones beside it."""
+) -> list[Box]:
+    """Level sizes above the section, upright ones beside it; where their witness lines are."""
     row = window.top - 3.0
     columns = {True: window.left - 3.0, False: window.right + 3.0}
     leftward = True
-    for m in sizes:
+    put = Dimensions(canvas, manner)
+    for number, m in enumerate(sizes):
         a, b = at(m.a), at(m.b)
         if m.is_level:
-            row = between_level(canvas, m.length, a, b, row, manner, m.fits)
+            others = [at(spot)[0] for other in sizes[number + 1 :] if other.is_level for spot in (other.a, other.b)]
+            row = put.level(m.length, a, b, row, m.fits, others)
         else:
-            column = columns[leftward]
-            columns[leftward] = between_upright(canvas, m.length, a, b, column, manner, leftward, m.fits)
+            columns[leftward] = put.upright(m.length, a, b, columns[leftward], leftward, m.fits)
             leftward = not leftward
+    put.set_numbers()
+    return put.witnesses
 
 
 def _measured(part: Part, joint: Joined, across: Across) -> Iterator[Measured]:

@@ -58,11 +58,13 @@ def draw_sheet(tree: CutTree, letters: Mapping[str, str], manner: Manner, wide: 
         canvas.box(box, "hidden", "shade")
     canvas.box(sheet, "outline")
     _whole(canvas, sheet, tree, manner)
-    for piece in tree.blanks:
-        _lettered(canvas, lie.box(piece), letters.get(piece.blank, piece.blank), piece, manner)
+    named = [(piece, letters.get(piece.blank, piece.blank)) for piece in tree.blanks]
+    small = [(piece, letter) for piece, letter in named if not _lettered(canvas, lie.box(piece), letter, piece, manner)]
     for piece in tree.leftovers:
         _lettered(canvas, lie.box(piece), "keep", piece, manner)
-    _cuts(canvas, lie, tree)
+    rings = _cuts(canvas, lie, tree)
+    for piece, letter in small:
+        _pointed_out(canvas, lie.box(piece), letter, rings, sheet)
     return Drawn(
         canvas.svg(alt), alt, scale if across == scale else -scale, canvas.wide, canvas.high, tuple(canvas.lettering)
     )
@@ -82,16 +84,21 @@ def _whole(canvas: Canvas, sheet: Box, tree: CutTree, manner: Manner) -> None:
     )  # fmt: skip
 
 
-def _lettered(canvas: Canvas, box: Box, letter: str, piece: Piece, manner: Manner) -> None:
-    """A piece's letter in its middle, its long size along the top, the other along its left side, where they go."""
+def _lettered(canvas: Canvas, box: Box, letter: str, piece: Piece, manner: Manner) -> bool:
+    """A piece's letter in its middle, its long size along the top, the other along its left side, where they go.
+
+    False for a blank that is too small for its letter.
+    """
     wide, high = box.right - box.left, box.bottom - box.top
     middle = ((box.left + box.right) / 2, (box.top + box.bottom) / 2)
-    keep = piece.keep
+    keep, small = piece.keep, False
     weight: Weight = "regular" if keep else "semibold"
     for size in (12.0, 10.0, 8.0) if keep else (20.0, 16.0, 12.0, 10.0, 8.0):
         if set_width(letter, size) + 2 <= wide and size * POINT * 0.9 + 1 <= high:
             canvas.text((middle[0], middle[1] + size * POINT * 0.33), letter, size, "middle", weight)
             break
+    else:
+        small = not keep
     for size in (11.0, 10.0):
         text = said(piece.long, manner, bare=True)
         at = (middle[0], box.top + size * POINT * 0.95 + 0.4)
@@ -106,10 +113,47 @@ def _lettered(canvas: Canvas, box: Box, letter: str, piece: Piece, manner: Manne
         if trial.within(box) and canvas.is_free(trial, 0.2):
             canvas.text(at, text, size, "middle", upright=True, says={"mm": str(piece.wide)})
             break
+    return not small
 
 
-def _cuts(canvas: Canvas, lie: Lie, tree: CutTree) -> None:
-    """Every cut as a line across the piece it goes through, its number on it; short ones choose their spot first."""
+BESIDE = 9.0  # from a blank to its letter that stands off it, at least [mm]
+
+
+def _pointed_out(canvas: Canvas, box: Box, letter: str, rings: list[Box], sheet: Box) -> None:
+    """The letter of a small blank where there is room for it, a line from it to a dot in the blank."""
+    middle = ((box.left + box.right) / 2, (box.top + box.bottom) / 2)
+    wide, high = set_width(letter, SMALL, "semibold") + 1.0, SMALL * POINT
+    spots = sorted(
+        (x, y)
+        for x in (sheet.right + wide / 2 + 2.0, *(box.left + (box.right - box.left) * n / 4 for n in (2, 1, 3)))
+        for y in (middle[1], *(middle[1] - BESIDE - 3.0 * n for n in range(12)), sheet.bottom + high)
+    )
+    for at in sorted(spots, key=lambda at: (round(math.dist(at, middle), 6), at)):
+        own = around(at, wide, high)
+        if canvas.is_free(own, 0.4) and not own.meets(box) and not any(own.meets(ring, 0.4) for ring in rings):
+            if any(_passes(at, middle, other) for other in (*canvas.lettering, *rings)):
+                continue
+            way = max(abs(at[0] - middle[0]) / (wide / 2 + 0.6), abs(at[1] - middle[1]) / (high / 2 + 0.4), 1.0)
+            start = at[0] + (middle[0] - at[0]) / way, at[1] + (middle[1] - at[1]) / way
+            canvas.line(start, middle, "fine")
+            canvas.ring(middle, 0.6, "none", "ink")
+            canvas.text((at[0], at[1] + high * 0.33), letter, SMALL, "middle", "semibold", ground=True)
+            return
+
+
+def _passes(a: Spot, b: Spot, box: Box) -> bool:
+    """True where a line runs through a box, or nearly."""
+    steps = max(2, int(math.dist(a, b) / 0.7))
+    spots = ((a[0] + (b[0] - a[0]) * n / steps, a[1] + (b[1] - a[1]) * n / steps) for n in range(steps + 1))
+    return any(around(spot, 0.4, 0.4).meets(box) for spot in spots)
+
+
+SMALL = 11.0
+"""Size of a letter that stands off its blank [pt]."""
+
+
+def _cuts(canvas: Canvas, lie: Lie, tree: CutTree) -> list[Box]:
+    """Every cut as a line across its piece, its number on it; short ones choose their spot first. Where numbers are."""
     pieces = {piece.number: piece for piece in tree.pieces}
     lines = [(cut, *_line(lie, pieces[cut.piece], cut)) for cut in tree.cuts if cut.piece in pieces]
     for cut, a, b in lines:
@@ -127,6 +171,7 @@ def _cuts(canvas: Canvas, lie: Lie, tree: CutTree) -> None:
                 (spot[0] + (near[0] - spot[0]) * RING / gap, spot[1] + (near[1] - spot[1]) * RING / gap), near, "fine"
             )
         rings.append(numbered_ring(canvas, spot, cut.number))
+    return rings
 
 
 def _line(lie: Lie, piece: Piece, cut: Cut) -> tuple[Spot, Spot]:

@@ -6,12 +6,14 @@ from storystick.ground.dim import Dim
 from storystick.ground.length import Manner
 from storystick.model.cut import Bevel, Bore, Channel, Cut, Notch, Side
 from storystick.model.part import Part
-from storystick.paper.drawing.canvas import Canvas
+from storystick.paper.drawing.canvas import Box, Canvas
 from storystick.paper.drawing.drawn import Drawn
 from storystick.paper.drawing.families import families, side_of
 from storystick.paper.drawing.features import draw_cut, draw_wood
 from storystick.paper.drawing.measure import (
     AWAY,
+    CLEAR,
+    JOG,
     NUMBER,
     OVERALL,
     PITCH,
@@ -37,13 +39,13 @@ def draw_side(part: Part, side: Side, manner: Manner, wide: float, high: float, 
     ticks = distances(part, side)
     a, b = side.axes
     numbers = max((set_width(said(t, manner, bare=True), NUMBER) for t in ticks[1]), default=0.0)
-    beside = AWAY + STRIP + (numbers + 5.0 if ticks[1] else 2.0)
+    beside = AWAY + STRIP + (numbers + JOG + CLEAR + 0.2 if ticks[1] else 2.0)
     breadth = set_width(said(part.size[b], manner), OVERALL, "semibold")
     rightward = runs_rightward(part, side)
 
     def sight_at(scale: float) -> tuple[Sight, float]:
         level = breadth + 10.0 > float(part.size[b]) / scale  # the big number lies level beside the stick
-        margin = beside + (breadth + 5.0 if level else OVERALL * POINT + 3.0)
+        margin = beside + (breadth + 6.3 if level else OVERALL * POINT + 3.0)
         aside = max(0.0, (wide - 8.0 - margin - float(part.size[a]) / scale) / 2)
         left = margin + aside if rightward else max(6.0, wide - margin - aside - float(part.size[a]) / scale)
         spare = max(0.0, len(ticks[1]) * PITCH - float(part.size[b]) / scale - ABOVE)
@@ -54,7 +56,7 @@ def draw_side(part: Part, side: Side, manner: Manner, wide: float, high: float, 
     if sight_at(scale)[1] > margin:
         margin = sight_at(1e9)[1]
         scale = fitting(float(part.size[a]), wide - margin - 8.0)
-    below = AWAY + STRIP + _room_below(ticks[0], manner, scale, wide) + OVERALL * POINT + 4.0
+    below = AWAY + STRIP + _room_below(ticks[0], manner, scale, wide) + OVERALL * POINT * 0.7 + 2.8
     scale = max(scale, fitting(float(part.size[b]), max(10.0, high - ABOVE - below)))
     if sight_at(scale)[1] > margin:
         scale = max(scale, fitting(float(part.size[a]), wide - sight_at(1e9)[1] - 8.0))
@@ -64,7 +66,7 @@ def draw_side(part: Part, side: Side, manner: Manner, wide: float, high: float, 
     drawn = [(cut, draw_cut(canvas, sight, cut)) for cut in cuts_on(part, side)]
     taken = [box for cut, box in drawn if not isinstance(cut, Bevel)]
     foot = _sticks(canvas, sight, ticks, manner)
-    number_cuts(canvas, sight, families(part, manner), taken)
+    number_cuts(canvas, sight, families(part, manner), taken, _strips(sight))
     if side in FLAT:
         mark_wood(canvas, sight, taken)
     canvas.high = max(foot, sight.top + sight.high + 3.0, max(b.bottom for b in canvas.lettering) + 0.6)
@@ -80,7 +82,7 @@ ABOVE = 7.0  # paper left above a side [mm]
 
 def _room_below(ticks: list[Dim], manner: Manner, scale: float, wide: float) -> float:
     spots = [Tick(tick, 20.0 + float(tick) / scale) for tick in ticks]
-    return numbers_along(spots, manner, 10.0, wide - 2.0).deep + 5.0 if spots else 2.0
+    return numbers_along(spots, manner, 10.0, wide - 2.0).deep + JOG + 1.0 if spots else 1.0
 
 
 def cuts_on(part: Part, side: Side) -> list[Cut]:
@@ -136,6 +138,17 @@ def _sticks(canvas: Canvas, sight: Sight, ticks: tuple[list[Dim], list[Dim]], ma
     foot = level_overall(canvas, sight.size[0], manner, zero, far, foot + 0.5)
     upright_overall(canvas, sight.size[1], manner, out.bottom, out.top, reach, leftward)
     return foot
+
+
+def _strips(sight: Sight) -> tuple[Box, Box]:
+    """Where the two sticks are, with the bars and dots at their starts."""
+    out, rim = sight.outline, 2.1
+    left = out.left - AWAY - STRIP if sight.rightward else out.right + AWAY
+    below, beside = out.bottom + AWAY, Box(left, out.top, left + STRIP, out.bottom + 1.0)
+    zero = out.left if sight.rightward else out.right
+    bar = Box(zero - 1.0, below + STRIP / 2 - rim, zero + 1.0, below + STRIP / 2 + rim)
+    level = Box(min(out.left, bar.left), below, max(out.right, bar.right), below + STRIP)
+    return level, Box(beside.left - 1.0, beside.top, beside.right + 1.0, beside.bottom)
 
 
 def _nearest(sight: Sight, along: int, value: Fraction) -> float:

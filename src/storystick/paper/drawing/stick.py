@@ -17,7 +17,7 @@ from storystick.paper.drawing.full_size import ASIDE, HEAD, LAP, lap, meeting, p
 from storystick.paper.drawing.measure import NUMBER, Tick
 from storystick.paper.drawing.rows import spread_out
 from storystick.paper.drawing.side import distances
-from storystick.paper.glyphs import POINT
+from storystick.paper.glyphs import CAP, DROP, POINT
 from storystick.paper.lettering import said, set_width
 
 WIDE = 9.0
@@ -72,8 +72,11 @@ def stick_page(lengths: Sequence[Length], manner: Manner, wide: float, high: flo
     """A page of strips side by side in their true size, beside the rules that prove it."""
     canvas = Canvas(wide, high)
     prove(canvas, manner)
-    for i, length in enumerate(lengths):
-        _strip(canvas, length, ASIDE + i * PITCH, high - 4.0, manner)
+    for column, above in enumerate(in_columns(lengths, high)):
+        bottom = high - FOOT
+        for length in above:
+            _strip(canvas, length, ASIDE + column * PITCH, bottom, manner, alone=len(above) == 1)
+            bottom -= _takes(length) + BETWEEN
     names = ", ".join(dict.fromkeys(length.letter for length in lengths))
     alt = f"Strips in true size for {names}, {len(lengths)} of them, and a rule and square to prove the scale."
     return Drawn(canvas.svg(alt), alt, 1.0, wide, high, tuple(canvas.lettering))
@@ -84,8 +87,51 @@ def on_a_page(wide: float) -> int:
     return int((wide - ASIDE + 1.0) / PITCH)
 
 
-def _strip(canvas: Canvas, length: Length, left: float, bottom: float, manner: Manner) -> None:
-    """One strip, its start below: ticks or holes across it, numbers beside it."""
+def in_columns(lengths: Sequence[Length], high: float) -> list[list[Length]]:
+    """Strips in columns on a page so high [mm], from below: a short one stands over another where there is room."""
+    columns: list[list[Length]] = []
+    left: list[float] = []
+    for length in lengths:
+        takes = _takes(length)
+        free = (n for n, room in enumerate(left) if room >= takes + BETWEEN and all(map(_keeps_to_itself, columns[n])))
+        over = next(free, None) if _keeps_to_itself(length) else None
+        if over is None:
+            columns.append([length])
+            left.append(high - FOOT - HEAD - takes)
+        else:
+            columns[over].append(length)
+            left[over] -= takes + BETWEEN
+    return columns
+
+
+def on_pages(lengths: Sequence[Length], wide: float, high: float) -> list[list[Length]]:
+    """As many strips on each page, in their order, as its columns hold."""
+    pages: list[list[Length]] = []
+    for length in lengths:
+        if pages and len(in_columns([*pages[-1], length], high)) <= on_a_page(wide):
+            pages[-1].append(length)
+        else:
+            pages.append([length])
+    return pages
+
+
+FOOT = 4.0  # below the strips [mm]
+BETWEEN = 11.0  # between one strip and the next over it [mm]
+LINE = NUMBER * POINT * 1.15  # from one number beside a strip to the next [mm]
+
+
+def _takes(length: Length) -> float:
+    """How high a strip is with its tab [mm]."""
+    return length.end - length.start + (0.0 if length.is_last else LAP)
+
+
+def _keeps_to_itself(length: Length) -> bool:
+    """True where all numbers of a strip go beside it."""
+    return len(length.ticks) * LINE <= length.end - length.start + 6.0
+
+
+def _strip(canvas: Canvas, length: Length, left: float, bottom: float, manner: Manner, alone: bool = True) -> None:
+    """One strip, its start below: ticks or holes across it, numbers beside it; `alone` where no other is above."""
     right = left + WIDE
 
     def y(value: float) -> float:
@@ -101,8 +147,8 @@ def _strip(canvas: Canvas, length: Length, left: float, bottom: float, manner: M
         canvas.line(((left + right) / 2, bottom), ((left + right) / 2, top), "pencil")
     canvas.line((left, bottom), (right, bottom), "new" if length.start == 0 else "edge")
     ticks = [Tick(tick, y(float(tick))) for tick in length.ticks]
-    size = NUMBER * POINT * 1.15
-    placed = spread_out([t.at for t in reversed(ticks)], [size] * len(ticks), HEAD - 6.0, canvas.high - 1.0) or []
+    low, foot = (HEAD - 6.0, canvas.high - 1.0) if alone else (top - 3.0, bottom + 3.0)
+    placed = spread_out([t.at for t in reversed(ticks)], [LINE] * len(ticks), low, foot) or []
     for tick, middle in zip(reversed(ticks), placed, strict=False):
         if length.holes is None:
             canvas.line((left, tick.at), (right, tick.at), "outline")
@@ -112,11 +158,9 @@ def _strip(canvas: Canvas, length: Length, left: float, bottom: float, manner: M
         text = said(tick.length, manner, bare=True)
         says = {"mm": str(tick.length.value), "along": "upright"}
         canvas.text((right + 3.2, middle + NUMBER * POINT * 0.33), text, NUMBER, says=says)
-    taken = [tick.at for tick in ticks]
-    spots = (bottom - 6.0 - 2.0 * n for n in range(60))
-    spot = next((at for at in spots if all(abs(at - 2.0 - other) > 4.5 for other in taken)), bottom - 6.0)
     word = f"{length.letter} {length.number}" if not (length.is_last and length.is_first) else length.letter
-    _word(canvas, word, left, spot)
+    radius = float(length.holes) / 2 + 0.8 if length.holes is not None else 0.9
+    _word(canvas, word, left, (top, bottom), [(tick.at - radius, tick.at + radius) for tick in ticks])
 
 
 def _hole(canvas: Canvas, x: float, y: float, radius: float) -> None:
@@ -126,9 +170,19 @@ def _hole(canvas: Canvas, x: float, y: float, radius: float) -> None:
     canvas.line((x, y - radius - 1.0), (x, y + radius + 1.0), "fine")
 
 
-def _word(canvas: Canvas, word: str, left: float, at: float) -> None:
-    """What a strip is called: across it if short, along it else."""
-    if set_width(word, NUMBER, "semibold") <= WIDE - 1.0:
+def _word(
+    canvas: Canvas, word: str, left: float, between: tuple[float, float], taken: Sequence[tuple[float, float]]
+) -> None:
+    """What a strip is called, across it if short, along it else: near its start, off its ticks, holes and rings."""
+    top, bottom = between
+    long = set_width(word, NUMBER, "semibold")
+    across = long <= WIDE - 1.0
+    above, below = ((CAP + 0.2) * NUMBER * POINT, (DROP + 0.1) * NUMBER * POINT) if across else (long + 0.6, 0.6)
+    spots = [bottom - 6.0 - 0.5 * n for n in range(int(2 * max(0.0, bottom - top - 6.0)))]
+    inside = [at for at in spots if at - above > top + 3.4]
+    clear = (at for at in inside if not any(at - above < foot and head < at + below for head, foot in taken))
+    at = next(clear, bottom - 6.0)
+    if across:
         canvas.text((left + WIDE / 2, at), word, NUMBER, "middle", "semibold", ground=True)
     else:
         at_middle = left + WIDE / 2 + NUMBER * POINT * 0.33

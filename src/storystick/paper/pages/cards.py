@@ -10,12 +10,23 @@ from storystick.ground.length import Manner
 from storystick.model.cut import Bore, Notch, Side
 from storystick.model.part import Part
 from storystick.paper.blocks import Block, Column, Figure, Row, Table, Text, Whole
-from storystick.paper.card import BARE_SHARE, HEAD, Card, arranged, caption, depth_of
+from storystick.paper.card import (
+    BARE_SHARE,
+    GAP,
+    LINE,
+    Card,
+    Task,
+    arranged,
+    caption,
+    head_high,
+    lines_of_table,
+    on_pages,
+)
 from storystick.paper.drawing.families import Family, families, places
 from storystick.paper.drawing.sight import OPPOSITE
 from storystick.paper.folder import Folder
 from storystick.paper.forms import CardHead
-from storystick.paper.lettering import lines_of, said, set_width, word_widths
+from storystick.paper.lettering import lines_in, lines_of, said, set_width, word_widths
 from storystick.paper.pages import Page
 from storystick.paper.press import Paper
 from storystick.paper.remarks import named, provisional, remarks, sizes
@@ -29,16 +40,21 @@ WORDS = (
 BOTH = {Side.END: "both ends", Side.FAR_END: "both ends", Side.EDGE: "both edges", Side.FAR_EDGE: "both edges"}
 
 
+FIRST = 19.8  # of the section's heading and what is free round the words below it [mm]
+
+
 def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     """How to read a card, then a card for each letter."""
-    for number, letter in enumerate(folder.letters):
-        blocks = tuple(one_card(folder, letter, paper))
+    tasks = [task_of(folder, letter, paper) for letter in folder.letters]
+    first = FIRST + LINE * lines_in(WORDS, 10.5, paper.room)
+    cards = on_pages(tasks, [arranged(task) for task in tasks], first)
+    for number, card in enumerate(cards):
+        blocks = tuple(one_card(folder, tasks[number].letter, card))
         yield Whole(blocks) if number else Whole((Text(WORDS, "quiet"), *blocks), first=True)
 
 
-def one_card(folder: Folder, letter: str, paper: Paper) -> Iterator[Block]:
+def one_card(folder: Folder, letter: str, drawn: Card) -> Iterator[Block]:
     """The head, the drawings, the table of cuts."""
-    drawn = card(folder, letter, paper)
     if not drawn.part.cuts:
         shown = drawn.rows[0][0]
         figure = Figure(shown.drawn, caption(drawn.part, shown))
@@ -48,9 +64,13 @@ def one_card(folder: Folder, letter: str, paper: Paper) -> Iterator[Block]:
     for row in drawn.rows:
         figures = tuple(Figure(shown.drawn, caption(drawn.part, shown)) for shown in row)
         yield figures[0] if len(figures) == 1 else Row(figures)
-    alike = families(drawn.part, folder.build.manner)
-    if alike:
-        yield cut_table(alike, folder.build.manner, told_of(folder, drawn.part))
+    yield table_of(folder, drawn.part, drawn.room)
+
+
+def table_of(folder: Folder, part: Part, room: float) -> Table:
+    """The table of a part's cuts, in a room so wide [mm]."""
+    manner = folder.build.manner
+    return cut_table(families(part, manner), manner, told_of(folder, part), room)
 
 
 def narrowed(head: CardHead) -> CardHead:
@@ -72,14 +92,19 @@ def card_head(folder: Folder, letter: str) -> CardHead:
 
 
 def card(folder: Folder, letter: str, paper: Paper) -> Card:
-    """The drawings of one letter's part."""
-    part, manner = folder.letters[letter][0], folder.build.manner
-    head = card_head(folder, letter)
-    beside = HEAD + 5.0 * sum(1 + len(text) // 105 for text in (*head.remarks, head.provisional) if text)
-    alike = families(part, manner)
-    if alike:
-        beside += depth_of(cut_table(alike, manner, told_of(folder, part)), paper.room)
-    return arranged(part, letter, manner, paper, beside)
+    """The drawings of one letter's part, as small as stays easy to read."""
+    return arranged(task_of(folder, letter, paper))
+
+
+def task_of(folder: Folder, letter: str, paper: Paper) -> Task:
+    """What is to be laid out on the card of a letter."""
+    part, head = folder.letters[letter][0], card_head(folder, letter)
+    if not part.cuts:
+        beside = head_high(narrowed(head), (paper.room - GAP) * (1 - BARE_SHARE), is_narrow=True)
+    else:
+        beside = head_high(head, paper.room, is_narrow=False)
+        beside += LINE * lines_of_table(table_of(folder, part, paper.room), paper.room)
+    return Task(part, letter, folder.build.manner, paper, beside)
 
 
 HEADS = ("from end", "from edge", "from face")
@@ -111,7 +136,9 @@ def told_of(folder: Folder, part: Part) -> Mapping[str, Told]:
     return found
 
 
-def cut_table(alike: Sequence[Family], manner: Manner, told: Mapping[str, Told] = MappingProxyType({})) -> Table:
+def cut_table(
+    alike: Sequence[Family], manner: Manner, told: Mapping[str, Told] = MappingProxyType({}), room: float = 169.0
+) -> Table:
     """Every cut of a part: number, what it is and what it is for, where, how big, how deep, where it is made."""
     rows = [
         row
@@ -123,20 +150,20 @@ def cut_table(alike: Sequence[Family], manner: Manner, told: Mapping[str, Told] 
     if not any(end[-1] for _, _, end in rows):
         heads, rows = heads[:-1], [(start, where, end[:-1]) for start, where, end in rows]
     cells = tuple((*start, *(where[axis] for axis in used), *end) for start, where, end in rows)
-    shares = shares_for([row[1:] for row in (("", *heads), *cells)])
+    numbers = max((set_width(row[0], POINTS) for row in cells), default=0.0) + CELL
+    shares = shares_for([row[1:] for row in (("", *heads), *cells)], room - numbers)
     columns = (Column("", 0, "right"), *(Column(head, share) for head, share in zip(heads, shares, strict=True)))
     return Table(columns, cells, dense=True)
 
 
-TABLE = 160.0  # a table's width to share out [mm]
 CELL, POINTS = 3.5, 10.5  # beside the words of a cell [mm]; size of the words
 STEPS = (2.0, 4.0, 7.0, 11.0, 16.0)  # by which a column is tried wider [mm]
 
 
-def shares_for(rows: Sequence[Sequence[str]]) -> list[float]:
+def shares_for(rows: Sequence[Sequence[str]], whole: float) -> list[float]:
     """Widths of columns: whole texts where there is room, else the widths that make the table least high.
 
-    rows  the heads first: these are never broken
+    rows  the heads first: these are never broken;  whole  the width to share out [mm]
     """
     space = set_width(" ", POINTS)
     heads, *cells = rows
@@ -144,7 +171,7 @@ def shares_for(rows: Sequence[Sequence[str]]) -> list[float]:
     names = [set_width(head, POINTS) + CELL for head in heads]
     wanted = [max(sum(cell) + space * len(cell) for cell in column) + CELL for column in words]
     wanted = [max(pair) for pair in zip(wanted, names, strict=True)]
-    if sum(wanted) <= TABLE:
+    if sum(wanted) <= whole:
         return [round(width, 1) for width in wanted]
     least = [max((max(cell, default=0.0) for cell in column), default=0.0) + CELL for column in words]
     widths = [max(pair) for pair in zip(least, names, strict=True)]
@@ -154,7 +181,7 @@ def shares_for(rows: Sequence[Sequence[str]]) -> list[float]:
 
     lines = [lines_at(n, width) for n, width in enumerate(widths)]
     while True:
-        room, high = TABLE - sum(widths), height(lines)
+        room, high = whole - sum(widths), height(lines)
         gains = [
             ((high - height([*lines[:n], lines_at(n, widths[n] + more), *lines[n + 1 :]])) / more, -more, n)
             for n in range(len(words))

@@ -16,6 +16,12 @@ WORDS = (
     "dashed one on it. Trace, or prick through. Where a pattern is on several sheets, lay ring on ring."
 )
 
+PROVISIONAL = "provisional"
+OPEN = (
+    "Provisional is what belongs to a part that is cut to what is measured in the dry fit: put the reading into the "
+    "plan and print again before it is used."
+)
+
 
 def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     """The patterns of all parts, one below the other; those that are alike once."""
@@ -26,9 +32,11 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
         for side in FLAT:
             for window in windows(parts[0], side):
                 alike = tuple(drawn.svg for drawn in pattern_tiles(window, "", manner, room, high))
-                found.setdefault(alike, (window, {}))[1][f"{letter} {side.value}"] = None
+                fit = f", {PROVISIONAL}" if parts[0].fit_to else ""
+                found.setdefault(alike, (window, {}))[1][f"{letter} {side.value}{fit}"] = None
     if found:
-        yield Text(WORDS, "quiet")
+        is_open = any(PROVISIONAL in name for _, names in found.values() for name in names)
+        yield Text(f"{WORDS} {OPEN}" if is_open else WORDS, "quiet")
     for window, names in found.values():
         for drawn in pattern_tiles(window, ", ".join(names), manner, room, high):
             yield Figure(replace(drawn, wide=drawn.wide / across, high=drawn.high / up))

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from storystick.ground.length import show
-from storystick.model.work import Setup, Step
+from storystick.model.work import Setup, Stage, Step
 from storystick.paper.blocks import Block, Heading
 from storystick.paper.drawing.drawn import Drawn
 from storystick.paper.drawing.picture import after_step
@@ -56,7 +56,8 @@ def step_picture(folder: Folder, step: Step) -> Drawn | None:
     shown = ", ".join(dict.fromkeys(folder.letter_of[name] for name in step.shows if name in folder.letter_of))
     alt = f"After step {step.number}: parts {shown} as they stand then."
     words = sum(map(len, step.does)) + 80 * len(step.setups)
-    return after_step(folder, step.shows, step.new, WIDE if words < MUCH else SLIM, HIGH, alt)
+    pointed = step.stage not in (Stage.HARDWARE, Stage.INSTALL)  # what is whole by then is known by its name
+    return after_step(folder, step.shows, step.new, WIDE if words < MUCH else SLIM, HIGH, alt, pointed)
 
 
 def setting(setup: Setup, folder: Folder, does: Sequence[str]) -> tuple[tuple[str, str, str, str], set[str]]:

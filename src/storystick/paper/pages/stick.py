@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from storystick.paper.blocks import Block, Figure, NewPage, Text
-from storystick.paper.drawing.stick import Length, lengths_of, on_a_page, stick_page, ticks_of
+from storystick.paper.drawing.stick import Length, lengths_of, on_pages, stick_page, ticks_of
 from storystick.paper.drawing.views import distances
 from storystick.paper.folder import Folder
 from storystick.paper.pages import Page
@@ -23,7 +23,7 @@ WORDS = (
 
 
 def make(folder: Folder, paper: Paper) -> Iterator[Block]:
-    """As many strips on a page as go side by side."""
+    """As many strips on a page as its columns hold."""
     high = paper.depth - INTRO
     room = high * float(folder.print_off[1])
     strips = [*of_the_piece(folder, room), *of_openings(folder, room), *of_parts(folder, room)]
@@ -35,11 +35,10 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
 def pages_of(folder: Folder, strips: list[Length], wide: float, high: float) -> Iterator[Block]:
     """Pages of strips."""
     across, up = (float(share) for share in folder.print_off)
-    each = on_a_page(wide * across)
-    for i in range(0, len(strips), each):
-        if i:
+    for number, here in enumerate(on_pages(strips, wide * across, high * up)):
+        if number:
             yield NewPage()
-        drawn = stick_page(strips[i : i + each], folder.build.manner, wide * across, high * up)
+        drawn = stick_page(here, folder.build.manner, wide * across, high * up)
         yield Figure(replace(drawn, wide=wide, high=high))
 
 

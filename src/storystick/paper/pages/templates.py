@@ -8,12 +8,12 @@ from storystick.ground.dim import Dim
 from storystick.ground.length import INCH, Manner, down_to
 from storystick.model.cut import Bore
 from storystick.paper.blocks import Block, Column, Table, Text
-from storystick.paper.card import depth_of
+from storystick.paper.card import LINE, depth_of
 from storystick.paper.drawing.families import families
 from storystick.paper.drawing.sight import FLAT
 from storystick.paper.drawing.stick import Length, lengths_of
 from storystick.paper.folder import Folder
-from storystick.paper.lettering import bit, said
+from storystick.paper.lettering import bit, lines_in, said
 from storystick.paper.pages import Page
 from storystick.paper.pages.stick import pages_of
 from storystick.paper.press import Paper
@@ -31,6 +31,12 @@ NEAR = 150.0  # a row that begins nearer than this to its datum has its strip be
 WORDS = (
     "Tape a strip to the work: its middle line on the line that the table names, its heavy end on the end or edge that "
     "it is measured from, and prick each cross. A strip without a heavy end begins where the table says."
+)
+
+PROVISIONAL = "provisional"
+OPEN = (
+    "Provisional are the holes of a part that is cut to what is measured in the dry fit: put the reading into the plan "
+    "and print again before they are drilled."
 )
 
 
@@ -70,9 +76,11 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
         lines.append((f"H{number}", what, starts, "; ".join(told(row.where, folder))))
     columns = (Column("", 0.3), Column("holes", 1.2), Column("begins", 1.0), Column("middle line", 2.8))
     table = Table(columns, tuple(lines), dense=True)
-    high = max(120.0, paper.depth - 14.0 - depth_of(table, paper.room))
+    is_open = any(folder.letters[line.letter][0].fit_to for row in rows for line in row.where)
+    words = f"{WORDS} {OPEN}" if is_open else WORDS
+    high = max(120.0, paper.depth - 5.0 - LINE * lines_in(words, 10.5, paper.room) - depth_of(table, paper.room))
     room = high * float(folder.print_off[1])
-    yield Text(WORDS, "quiet")
+    yield Text(words, "quiet")
     yield table
     yield from pages_of(folder, strips_of(folder, rows, room), paper.room, high)
 
@@ -135,12 +143,10 @@ def start_of(row: Holes, manner: Manner) -> Fraction:
 
 
 def rows_of(folder: Folder) -> list[Holes]:
-    """Rows of holes along the length or across the width of parts that are not cut to fit, those alike together."""
+    """Rows of holes along the length or across the width of parts, those alike together."""
     found: dict[tuple[object, ...], Holes] = {}
     manner = folder.build.manner
     for letter, parts in folder.letters.items():
-        if parts[0].fit_to:
-            continue
         for family in families(parts[0], manner):
             bores = [cut for cut in family.cuts if isinstance(cut, Bore) and family.side in FLAT]
             for across, along, line in ((0, "reference end", "reference edge"), (1, "reference edge", "reference end")):
@@ -174,7 +180,8 @@ def told(where: Sequence[Line], folder: Folder) -> Iterator[str]:
     lines: dict[tuple[str, str, str], dict[str, None]] = {}
     for line in where:
         at = said(line.at, folder.build.manner)
-        lines.setdefault((line.datum, line.letter, line.side), {})[at] = None
+        fit = f", {PROVISIONAL}" if folder.letters[line.letter][0].fit_to else ""
+        lines.setdefault((line.datum, line.letter, f"{line.side}{fit}"), {})[at] = None
     datum = ""
     for (begins, letter, side), distances in lines.items():
         head = f"from the {begins}: " if begins != datum else ""
