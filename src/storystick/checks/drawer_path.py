@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 
-from storystick.checks.moving import Mover, Named, arrivals, boxed, drawers, leaves, riders, swept
+from storystick.checks.moving import Mover, Named, arrivals, boxed, drawers, leaves, riders
 from storystick.checks.saying import at_least, listed, mm, small, where
 from storystick.checks.stated import changes, moved_along
 from storystick.ground.finding import Finding, Grade, Mend
@@ -54,7 +54,7 @@ def _hits(asked: Asked, mover: Mover, around: Mapping[str, Solid]) -> Iterator[F
     """What a mover runs into on its way; `around` has every part where it is then."""
     manner = asked.build.manner
     place = next((p.place for p in asked.build.parts if p.name in mover.names), asked.build.place)
-    whole = boxed(swept(solid, mover.motion) for _, solid in mover.bodies)
+    whole = boxed(mover.ways)
     others = [(name, s) for name, s in around.items() if name not in mover.names and _cross(whole, s.bounds)]
     for strike in strikes([s for _, s in mover.bodies], [s for _, s in others], mover.motion, STEP_MM):
         one, other = mover.bodies[strike.bodies[0]][0], others[strike.bodies[1]][0]

@@ -1,7 +1,8 @@
 """What moves, as solids in the room with their motion: drawers and trays, lids and leaves, things of the site."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from functools import cached_property
 from math import ceil, cos, dist, radians
 
 from storystick.checks.saying import decimal, mm
@@ -12,14 +13,14 @@ from storystick.model.check import Asked
 from storystick.model.part import Three
 from storystick.shapes.motion import Motion, Path, Slide, Swing, pose_at
 from storystick.shapes.pose import Vector, apply, compose, direct, less, shifted, times
-from storystick.shapes.solid import Bounds, Solid, box, moved
+from storystick.shapes.solid import Bounds, Solid, box, box_between, moved
 
 STEP_DEGREES = 6.0  # looks at a swing so far apart, for a box round it
 
 type Named = tuple[str, Solid]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Mover:
     """Things that move together. `bodies` where they are at rest; `far` the whole way in words of the build."""
 
@@ -27,10 +28,21 @@ class Mover:
     bodies: tuple[Named, ...]
     motion: Motion
     way: float  # whole way: mm of a slide, degrees of a swing
-    names: frozenset[str] = field(init=False, default=frozenset())  # of what moves
 
-    def __post_init__(self) -> None:
-        object.__setattr__(self, "names", frozenset(name for name, _ in self.bodies))
+    @cached_property
+    def names(self) -> frozenset[str]:
+        """Of what moves."""
+        return frozenset(name for name, _ in self.bodies)
+
+    @cached_property
+    def ways(self) -> tuple[Bounds, ...]:
+        """A box round each of its bodies on its whole way."""
+        return tuple(swept(solid, self.motion) for _, solid in self.bodies)
+
+    @cached_property
+    def whole(self) -> Bounds:
+        """A box round all of it on its whole way."""
+        return swept(box_between(*boxed(solid.bounds for _, solid in self.bodies)), self.motion)
 
     def after(self, share: float, manner: Manner) -> str:
         """How far it has gone, in words: "after 300 mm", "at 40 degrees"."""

@@ -4,6 +4,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+import numpy as np
+
 from storystick.checks.moving import (
     Mover,
     Named,
@@ -25,10 +27,10 @@ from storystick.ground.source import Source
 from storystick.model.build import SiteBody
 from storystick.model.check import Asked, Check
 from storystick.shapes.motion import Path, Slide, pose_at
-from storystick.shapes.near import Overlap, gap, overlap
+from storystick.shapes.near import Overlap, boxes_far, gap, overlap
 from storystick.shapes.pose import Vector
 from storystick.shapes.solid import Solid, box_between, boxes_apart, moved
-from storystick.shapes.sweep import least_gap
+from storystick.shapes.sweep import Least, least_gap
 
 SOLIDS = Source(
     "least distance between the solids of the piece and of the site, at rest and through every motion", "practice"
@@ -102,12 +104,8 @@ def _at_rest(
     piece: Sequence[Named], shapes: Sequence[Solid], within: float, carried: frozenset[str], below: frozenset[int]
 ) -> Iterator[Nearest]:
     """The nearest of all pairs; what stands on the shapes `below` may be as near to them as it likes, not in them."""
-    pairs = sorted(
-        (boxes_apart(solid.bounds, shape.bounds), i, j)
-        for i, (_, solid) in enumerate(piece)
-        for j, shape in enumerate(shapes)
-        if not solid.is_empty
-    )
+    far = boxes_far([solid for _, solid in piece], shapes)
+    pairs = sorted((float(far[i, j]), i, j) for i, j in np.argwhere(far <= within).tolist())
     best = within
     for apart, i, j in pairs:
         if apart > best:
@@ -136,16 +134,32 @@ def _in_motion(
     """The nearest that things come while one side moves; `piece` names the piece's bodies, moving or not."""
     solids = [solid for _, solid in piece]
     moving, others = (shapes, solids) if site_moves else (solids, shapes)
-    least = least_gap(moving, others, mover.motion, SWEEP_MM, within=within)
-    if least is None:
+    found = _least_of(moving, others, mover, within)
+    if found is None:
         return
+    least, (i, j) = found
     if least.gap <= 0 and (hit := first_hit(moving, others, mover)) is not None:
         share, (i, j), shared = hit
         yield Nearest(piece[j if site_moves else i][0], 0.0, shared.at, (mover, share), shared, (moving, others))
         return
-    i, j = least.bodies
     when = (mover, least.when[0])
     yield Nearest(piece[j if site_moves else i][0], max(0.0, least.gap), least.at, when, None, (moving, others))
+
+
+def _least_of(
+    moving: Sequence[Solid], others: Sequence[Solid], mover: Mover, within: float
+) -> tuple[Least, tuple[int, int]] | None:
+    """The least gap while it moves, and between which two; only of what comes near at all, by boxes round its way."""
+    near = [
+        (i, j)
+        for j, other in enumerate(others)
+        if not other.is_empty and boxes_apart(mover.whole, other.bounds) <= within
+        for i, way in enumerate(mover.ways)
+        if boxes_apart(way, other.bounds) <= within
+    ]
+    ones, twos = sorted({i for i, _ in near}), sorted({j for _, j in near})
+    least = least_gap([moving[i] for i in ones], [others[j] for j in twos], mover.motion, SWEEP_MM, within=within)
+    return None if least is None else (least, (ones[least.bodies[0]], twos[least.bodies[1]]))
 
 
 def first_hit(

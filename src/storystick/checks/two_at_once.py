@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
-from storystick.checks.moving import Mover, Named, boxed, drawers, leaves, riders, shapes_of, site_movers, swept
+from storystick.checks.moving import Mover, Named, drawers, leaves, riders, shapes_of, site_movers
 from storystick.checks.saying import at_most, listed, mm, where
 from storystick.checks.stated import moved_along
 from storystick.ground.finding import Finding, Grade, Mend, Place
@@ -13,8 +13,8 @@ from storystick.model.build import SiteBody
 from storystick.model.check import Asked, Check
 from storystick.shapes.motion import Carried, Motion, Path, Slide, Still, Swing, pose_at
 from storystick.shapes.near import Overlap, gap, overlap
-from storystick.shapes.pose import dot, unit
-from storystick.shapes.solid import Bounds, Solid, box_between, boxes_apart, moved
+from storystick.shapes.pose import dot, shifted, times, unit
+from storystick.shapes.solid import Bounds, Solid, boxes_apart, moved
 from storystick.shapes.sweep import Least, least_gap
 
 SOLIDS = Source("least distance between two things that move, each as far along its own way as it likes", "practice")
@@ -41,10 +41,23 @@ class Pair:
 
     def is_near(self, one: Motion, other: Motion) -> bool:
         """Whether they come nearer than is to be kept."""
-        mine, theirs = [s for _, s in self.ones], [s for _, s in self.others]
+        return self._too_near([s for _, s in self.ones], [s for _, s in self.others], one, other) is not None
+
+    def part(self, slide: Slide, start: float, end: float, other: Motion, mine: bool) -> Least | None:
+        """Where they come too near while one slides from a share of its way to another and the other goes all its way.
+
+        mine  whether the first of the two slides
+        """
+        out, rest = shifted(times(slide.by, start)), replace(slide, by=times(slide.by, end - start))
+        ones, others = ([s for _, s in some] for some in (self.ones, self.others))
+        if mine:
+            return self._too_near([moved(solid, out) for solid in ones], others, rest, other)
+        return self._too_near(ones, [moved(solid, out) for solid in others], other, rest)
+
+    def _too_near(self, ones: list[Solid], others: list[Solid], one: Motion, other: Motion) -> Least | None:
         within, enough = self.keep + SWEEP_MM, self.keep * 0.999
-        found = least_gap(mine, theirs, one, SWEEP_MM, driven(other, 1), within, enough=enough)
-        return found is not None and found.gap < self.keep
+        found = least_gap(ones, others, one, SWEEP_MM, driven(other, 1), within, enough=enough)
+        return found if found is not None and found.gap < self.keep else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,17 +140,17 @@ def _one_way(movers: Sequence[Mover]) -> bool:
 
 def pairs(asked: Asked) -> Iterator[tuple[Pair, Place]]:
     """Two movers of the piece, or one of it and one of the site, whose boxes cross on their ways."""
-    own = [(mover, _whole(mover)) for mover in (*drawers(asked), *leaves(asked))]
+    own = [*drawers(asked), *leaves(asked)]
     if not own:
         return
-    site = [(body, (mover, _whole(mover))) for body, mover in site_movers(asked) if not body.stays_free]
+    site = [(body, mover) for body, mover in site_movers(asked) if not body.stays_free]
     places = {part.name: part.place for part in asked.build.parts}
     asked_for = [(a, b, CLEAR_MM) for a, b in combinations(own, 2)]
     asked_for += [(a, b, max(CLEAR_MM, float(body.keep or 0))) for body, b in site for a in own]
-    for (one, whole), (other, their_whole), keep in asked_for:
-        if one.names & other.names or boxes_apart(whole, their_whole) > keep:
+    for one, other, keep in asked_for:
+        if one.names & other.names or boxes_apart(one.whole, other.whole) > keep:
             continue
-        ones, others = _near(one, their_whole, keep), _near(other, whole, keep)
+        ones, others = _near(one, other.whole, keep), _near(other, one.whole, keep)
         if ones and others:
             place = next((places[name] for name, _ in one.bodies if name in places), asked.build.place)
             yield Pair(one, other, ones, others, keep), place
@@ -148,14 +161,9 @@ def driven(motion: Motion, drive: int) -> Motion:
     return replace(motion, drive=drive) if isinstance(motion, Swing | Slide | Path) else motion
 
 
-def _whole(mover: Mover) -> Bounds:
-    """A box round all that moves, all the way."""
-    return swept(box_between(*boxed(solid.bounds for _, solid in mover.bodies)), mover.motion)
-
-
 def _near(mover: Mover, box: Bounds, keep: float) -> tuple[Named, ...]:
     """Those of its bodies that get that near to a box on their way."""
-    return tuple(one for one in mover.bodies if boxes_apart(swept(one[1], mover.motion), box) <= keep)
+    return tuple(one for one, way in zip(mover.bodies, mover.ways, strict=True) if boxes_apart(way, box) <= keep)
 
 
 def _hinders_at_rest(pair: Pair) -> bool:
@@ -166,7 +174,7 @@ def _hinders_at_rest(pair: Pair) -> bool:
 def _finding(asked: Asked, pair: Pair, least: Least, place: Place) -> Finding:
     manner, (one, other) = asked.build.manner, (pair.one, pair.other)
     hit = first_hit(pair)
-    advice = f"Open one of them at a time{_stopped(asked, pair)}."
+    advice = f"Open one of them at a time{_stopped(asked, pair, least)}."
     if hit is None:
         i, j = least.bodies
         names = (pair.ones[i][0], pair.others[j][0])
@@ -191,7 +199,7 @@ def _finding(asked: Asked, pair: Pair, least: Least, place: Place) -> Finding:
 
 def _apart(asked: Asked, pair: Pair) -> Iterator[Mend]:
     """Either of two pieces of the plan moved out of the other's whole way, along the axis on which that is shortest."""
-    one, other = _whole(pair.one), _whole(pair.other)
+    one, other = pair.one.whole, pair.other.whole
     for mover, mine, theirs in ((pair.other, other, one), (pair.one, one, other)):
         names = {part.assembly for part in asked.build.parts if part.name in mover.names}
         outer = {_outermost(asked, name) for name in names}
@@ -230,24 +238,29 @@ def _placed(bodies: Sequence[Named], motion: Motion, share: float) -> list[tuple
     return [(name, moved(solid, pose)) for name, solid in bodies]
 
 
-def _stopped(asked: Asked, pair: Pair) -> str:
+def _stopped(asked: Asked, pair: Pair, least: Least) -> str:
     """How far a drawer may come out so that the other may do as it likes; the one that keeps more of its way."""
     found = []
     for mover, other, mine in ((pair.one, pair.other, True), (pair.other, pair.one, False)):
         if isinstance(mover.motion, Slide) and mover.way:
-            way = safe_way(pair, mover.motion, other.motion, mover.way, mine)
+            way = safe_way(pair, mover.motion, other.motion, mover.way, mine, least.when[0 if mine else 1])
             found.append((way / mover.way, f", or stop {mover.name} after {at_most(way, asked.build.manner)}"))
     return max(found)[1] if found else ""
 
 
-def safe_way(pair: Pair, slide: Slide, other: Motion, way: float, mine: bool) -> float:
-    """The longest way of a slide that stays clear of all the other's way [mm], by halving; on the safe side."""
-    good, bad = 0.0, 1.0
+def safe_way(pair: Pair, slide: Slide, other: Motion, way: float, mine: bool, bad: float = 1.0) -> float:
+    """The longest way of a slide that stays clear of all the other's way [mm], by halving; on the safe side.
+
+    bad  a share of the slide that is known not to be clear
+    """
+    good = 0.0
     while (bad - good) * way > 0.5:
         middle = (good + bad) / 2
-        short = Slide((slide.by[0] * middle, slide.by[1] * middle, slide.by[2] * middle))
-        near = pair.is_near(short, other) if mine else pair.is_near(other, short)
-        good, bad = (good, middle) if near else (middle, bad)
+        near = pair.part(slide, good, middle, other, mine)
+        if near is None:
+            good = middle
+        else:  # so far out it is too near, be that farther in than the middle or just there
+            bad = min(middle, good + near.when[0 if mine else 1] * (middle - good))
     return good * way
 
 

@@ -6,6 +6,7 @@ slivers of touching bodies were measured at most at a millionth of that).
 """
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -23,7 +24,7 @@ FLUSH = 1e-4
 """Faces nearer than this are in one plane [mm]."""
 LEAST_VOLUME = 0.5
 """An overlap smaller than this is none [mm3]."""
-
+NOWHERE = (1e12, 1e12, 1e12)
 
 _OVERLAPS: "Kept[Overlap | None]" = Kept(1024)
 _GAPS: "Kept[Gap | None]" = Kept(1024)
@@ -45,6 +46,16 @@ class Gap:
     distance: float
     at: Vector
     other: Vector
+
+
+def boxes_far(ones: Sequence[Solid], others: Sequence[Solid]) -> Floats:
+    """How far the boxes round bodies of two sets are apart [mm], a row for each of the first; no end for empty ones."""
+    empty = ((math.inf,) * 3,) * 2
+    a, b = (
+        np.array([empty if one.is_empty else one.bounds for one in some]).reshape(-1, 2, 3) for some in (ones, others)
+    )
+    away = np.maximum(0.0, np.maximum(b[None, :, 0] - a[:, None, 1], a[:, None, 0] - b[None, :, 1]))
+    return np.asarray(np.sqrt((away**2).sum(axis=2)))
 
 
 def overlap(a: Solid, b: Solid) -> Overlap | None:
