@@ -8,12 +8,13 @@ out. Sizes are formulas all along: a draft never holds a bare number.
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from functools import lru_cache
 
 from storystick.craft.naming import named_cuts
 from storystick.ground.dim import Book, Dim, Named, Op, number, rewritten
 from storystick.ground.fields import Filled
 from storystick.ground.finding import NOWHERE, Broken, Finding, Grade, Place, mistake
-from storystick.ground.length import Manner, show
+from storystick.ground.length import Manner, Unit, show
 from storystick.ground.marked import plain
 from storystick.ground.misread import nearest, one_of
 from storystick.ground.tidy import tidied
@@ -249,7 +250,12 @@ class Bench:
 
     def step(self, inch: str, metric: str) -> Fraction:
         """A round number of the plan's own units [mm]: `inch` as a fraction of an inch, or `metric` millimetres."""
-        return Fraction(inch) * Fraction("25.4") if self.manner.unit == "inch" else Fraction(metric)
+        return _step(inch, metric, self.manner.unit)
+
+
+@lru_cache(maxsize=512)
+def _step(inch: str, metric: str, unit: Unit) -> Fraction:
+    return Fraction(inch) * Fraction("25.4") if unit == "inch" else Fraction(metric)
 
 
 def join(bench: Bench, wanted: Wanted) -> Wanted:
@@ -278,7 +284,8 @@ def freeze(benches: Sequence[Bench]) -> Iterator[Part]:
             part = _part(draft, replace(bench.book, scope=""))
             named |= _new_names(draft.cuts, part.cuts)
             yield part
-        bench.piece.fits[:] = [_renamed(fit, named) for fit in bench.piece.fits]
+        if named:
+            bench.piece.fits[:] = [_renamed(fit, named) for fit in bench.piece.fits]
 
 
 def truths(benches: Sequence[Bench]) -> dict[str, Dim]:

@@ -63,18 +63,26 @@ def names_in(text: str, known: Collection[str] = ()) -> set[str]:
     """
     if len(text) > LONGEST_SUM:
         return set()
-    wanted = {plain(name) for name in known}
-    found: set[str] = set()
+    said: list[str] = []
     try:
         for token in tokens(text):
             if token.what == "name":
-                name = plain(token.text)
-                parts = name.split(".")
-                heads = [".".join(parts[:n]) for n in range(len(parts), 0, -1)]
-                found.update([next((head for head in heads if head in wanted), "")] if wanted else [name])
+                said.append(plain(token.text))
     except Misread:
         pass
-    return found - {""}
+    if not known or not said:
+        return set(said)
+    wanted = {plain(name) for name in known}
+    return {head for name in said if (head := _longest(name, wanted))}
+
+
+def _longest(name: str, wanted: Collection[str]) -> str:
+    """The longest beginning of a name that is wanted, cut at a dot; "" where none is."""
+    while name not in wanted:
+        name = name.rpartition(".")[0]
+        if not name:
+            return ""
+    return name
 
 
 class _Reckoner:

@@ -128,17 +128,21 @@ def number(value: int | Fraction) -> Dim:
 
 def given(name: str, value: Fraction | int, says: str, place: Place = NOWHERE, *, spread: Spread | None = None) -> Dim:
     """A length that the plan states [mm]."""
-    return Dim(Fraction(value), Leaf(name, "given", says, spread, place))
+    return Dim(_exact(value), Leaf(name, "given", says, spread, place))
 
 
 def rule(name: str, value: Fraction | int, source: Source, *, spread: Spread | None = None) -> Dim:
     """A length that a rule of the trade states [mm]."""
-    return Dim(Fraction(value), Leaf(name, "rule", str(source), spread, source=source))
+    return Dim(_exact(value), Leaf(name, "rule", str(source), spread, source=source))
 
 
 def chosen(value: Fraction | int, source: Source, *looked_at: Dim) -> Dim:
     """A length picked by a rule after looking at others [mm]; it counts by itself: you set the bit to it."""
-    return Dim(Fraction(value), Leaf("", "chosen", str(source), None, source=source, looked_at=looked_at))
+    return Dim(_exact(value), Leaf("", "chosen", str(source), None, source=source, looked_at=looked_at))
+
+
+def _exact(value: int | Fraction) -> Fraction:
+    return value if isinstance(value, Fraction) else Fraction(value)
 
 
 def smaller(*dims: Dim) -> Dim:

@@ -33,6 +33,7 @@ class _Level:
     mapping: bool
     anchor: str | None
     before: int  # nodes counted when it opened
+    path: tuple[str, ...] = ()  # that leads to it
     items: list[Marked] = field(default_factory=list)
     entries: list[tuple[Scalar, Marked]] = field(default_factory=list)
     seen: dict[str, Scalar] = field(default_factory=dict)
@@ -59,7 +60,7 @@ def gather(text: str, file: str) -> tuple[Marked | None, tuple[Finding, ...]]:
     except _Stop:
         return None, tuple(gatherer.findings)
     except yaml.MarkedYAMLError as error:
-        gatherer.findings.append(explain(error, gatherer.lines, file, tuple(gatherer.path())))
+        gatherer.findings.append(explain(error, gatherer.lines, file, gatherer.path()))
         return None, tuple(gatherer.findings)
     root = gatherer.root if gatherer.root is not None else Mapping((), Place(file, 1, 1, 1, 1))
     return root, tuple(gatherer.findings)
@@ -97,18 +98,19 @@ class _Gatherer:
     nodes: int = 0
     documents: int = 0
 
-    def path(self) -> Iterator[str]:
+    def path(self) -> tuple[str, ...]:
         """The names, and the numbers in lists, that lead to where the reading is."""
-        for level in self.levels:
-            if not level.mapping:
-                yield str(len(level.items) + 1)
-            elif level.key is not None:
-                yield level.key.text
+        if not self.levels:
+            return ()
+        level = self.levels[-1]
+        if not level.mapping:
+            return (*level.path, str(len(level.items) + 1))
+        return level.path if level.key is None else (*level.path, level.key.text)
 
     def place(self, event: Any) -> Place:
         """Where an event stands; lines and columns count from 1, the end is the first character after it."""
         start, end = event.start_mark, event.end_mark
-        path = tuple(self.path())
+        path = self.path()
         return Place(self.file, start.line + 1, start.column + 1, end.line + 1, end.column + 1, path)
 
     def blame(self, finding: Finding) -> None:
@@ -182,7 +184,8 @@ class _Gatherer:
         self.no_tag(event, place)
         if event.anchor:
             self.anchors[event.anchor] = _Anchor(None, 0, 0)
-        self.levels.append(_Level(place, isinstance(event, yaml.MappingStartEvent), event.anchor, self.nodes - 1))
+        is_mapping = isinstance(event, yaml.MappingStartEvent)
+        self.levels.append(_Level(place, is_mapping, event.anchor, self.nodes - 1, place.path))
 
     def close(self, event: Any) -> None:
         level = self.levels.pop()

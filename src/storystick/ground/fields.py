@@ -11,6 +11,7 @@
 A default is a rule: its number says so when it is asked why.
 """
 
+import dataclasses
 from collections.abc import Mapping as Table_
 from dataclasses import dataclass
 from fractions import Fraction
@@ -74,11 +75,18 @@ class Fields:
     title: str
     fields: tuple[Field, ...]
     short: str = ""
+    _found: dict[str, Field] = dataclasses.field(init=False, repr=False, compare=False, hash=False)
+
+    def __post_init__(self) -> None:
+        found: dict[str, Field] = {}
+        for one in self.fields:
+            for word in (one.name, *one.also):
+                found.setdefault(plain(word), one)
+        object.__setattr__(self, "_found", found)
 
     def find(self, word: str) -> Field | None:
         """The field that a word names, whatever its capitals and whichever of its words."""
-        asked = plain(word)
-        return next((f for f in self.fields if asked in (plain(f.name), *map(plain, f.also))), None)
+        return self._found.get(plain(word))
 
     def words(self) -> tuple[str, ...]:
         """Every word that is understood."""

@@ -4,13 +4,17 @@
 *why* prints becomes one that a woodworker reads.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
 from storystick.ground.dim import Dim, Leaf, Named, Op
+from storystick.ground.kept import Kept
 
 NOTHING = "nothing"
 type Times = int | Fraction  # whole numbers, as nearly all are, add much faster
+
+_TOLD: Kept[Dim] = Kept(1024)  # screws along a joint stand in like places on two boards: the same terms come again
 
 
 @dataclass(slots=True)
@@ -22,10 +26,10 @@ class Sum:
     clumsy: bool = False
 
     def add(self, key: object, dim: Dim, times: Times) -> None:
-        """Count a term."""
+        """Count a term: under its name, a leaf under what it is, anything else as the one that it is."""
         self.said += 1
-        before = self.terms.get(key, (dim, 0))
-        self.terms[key] = (before[0], before[1] + times)
+        before = self.terms.get(key)
+        self.terms[key] = (dim, times) if before is None else (before[0], before[1] + times)
 
 
 def tidied(dim: Dim) -> Dim:
@@ -39,6 +43,11 @@ def tidied(dim: Dim) -> Dim:
         return Dim(dim.value, Named(NOTHING, "", Dim(Fraction(0), Leaf("0", "given", ""), 0)), dim.power)
     if len(left) == found.said and not found.clumsy:
         return dim
+    return _TOLD.of(tuple(left), lambda: _told(left))
+
+
+def _told(left: Sequence[tuple[Dim, Times]]) -> Dim:
+    """The sum of some terms, each so many times: what is added first, then what is taken away."""
     ordered = [pair for pair in left if pair[1] > 0] + [pair for pair in left if pair[1] < 0]
     answer: Dim | None = None
     for one, times in ordered:
@@ -64,19 +73,23 @@ def _open(dim: Dim, times: Times, into: Sum) -> None:
         if node.name == NOTHING and not dim.value:
             into.clumsy = True
         else:
-            into.add(("named", node.name), dim, times)
+            into.add(node.name, dim, times)
     elif isinstance(node, Leaf):
-        into.add(("leaf", node.key, dim.value) if node.name else id(dim), dim, times)
-    elif node.sign in ("+", "-"):
+        into.add((node.key, dim.value) if node.name else id(dim), dim, times)
+    elif (sign := node.sign) == "+" or sign == "-":
         one, other = node.terms
-        if node.sign == "-" and isinstance(other.node, Op) and other.node.sign in ("+", "-"):
+        if sign == "+":
+            _open(one, times, into)
+            _open(other, times, into)
+            return
+        if isinstance(other.node, Op) and other.node.sign in ("+", "-"):
             into.clumsy = True
         _open(one, times, into)
-        _open(other, times if node.sign == "+" else -times, into)
-    elif node.sign in ("*", "/") and (plain := _plain(node.terms[1])) is not None:
+        _open(other, -times, into)
+    elif sign in ("*", "/") and (plain := _plain(node.terms[1])) is not None:
         into.clumsy = into.clumsy or plain < 0 or plain == 1
-        _open(node.terms[0], times * plain if node.sign == "*" else Fraction(times, plain), into)
-    elif node.sign == "*" and (plain := _plain(node.terms[0])) is not None:
+        _open(node.terms[0], times * plain if sign == "*" else Fraction(times, plain), into)
+    elif sign == "*" and (plain := _plain(node.terms[0])) is not None:
         into.clumsy = into.clumsy or plain < 0 or plain == 1
         _open(node.terms[1], times * plain, into)
     else:

@@ -25,20 +25,21 @@ class Side(Enum):
     @property
     def axes(self) -> tuple[int, int]:
         """Which of u, v, w (0, 1, 2) the two coordinates on this side are."""
-        return {"f": (0, 1), "e": (0, 2), "n": (1, 2)}[_GROUP[self]]
+        return _AXES[self.normal]
 
     @property
     def normal(self) -> int:
         """Which of u, v, w (0, 1, 2) a cut from this side goes down along."""
-        return {"f": 2, "e": 1, "n": 0}[_GROUP[self]]
+        return _NORMAL[self._value_]
 
     @property
     def is_far(self) -> bool:
         """True where the cut goes down against the coordinate: back, far edge, far end."""
-        return self in (Side.BACK, Side.FAR_EDGE, Side.FAR_END)
+        return self is Side.BACK or self is Side.FAR_EDGE or self is Side.FAR_END
 
 
-_GROUP = {Side.FACE: "f", Side.BACK: "f", Side.EDGE: "e", Side.FAR_EDGE: "e", Side.END: "n", Side.FAR_END: "n"}
+_AXES = ((1, 2), (0, 2), (0, 1))
+_NORMAL = {"face": 2, "back": 2, "reference edge": 1, "far edge": 1, "reference end": 0, "far end": 0}
 
 type Spot = tuple[Dim, Dim]
 

@@ -6,6 +6,7 @@ import os
 import threading
 from collections import OrderedDict
 from collections.abc import Callable
+from dataclasses import dataclass
 from multiprocessing.connection import Connection
 from typing import Any, Protocol
 
@@ -18,6 +19,10 @@ from storystick.ground.finding import Broken
 KEPT = 4
 LONG = ("checked", "mended", "bought", "cut", "steps", "broken", "packet", "shared", "exported")
 """What tells how far it has come."""
+AT_ONCE = ("built", "checked", "form", "why", "where", "meshes")
+"""What somebody waits for who has just changed a size."""
+PAUSE = 0.1  # seconds without a question after which there is time to sweep
+MOST_UNSWEPT, WHOLE = 40, 10
 
 type Answer = dict[str, Any]
 
@@ -62,12 +67,42 @@ def live(ends: Connection, flag: Flag) -> None:
     if parent is not None:
         threading.Thread(target=_die_with, args=(parent.sentinel,), daemon=True).start()
     jobs: OrderedDict[tuple[Texts, str], Job] = OrderedDict()
+    swept = Swept()
     while True:
         try:
+            if not ends.poll(PAUSE):
+                swept.while_nobody_asks()
             number, question, texts, units, more = ends.recv()
         except (EOFError, OSError):
             return
+        swept.before(question)
         ends.send(("answer", number, _answered(ends, flag, jobs, number, question, texts, units, more)))
+
+
+@dataclass(slots=True)
+class Swept:
+    """Rings of things that hold one another are looked for between two answers, not while somebody waits for one.
+
+    A plan makes few, and looking takes as long as a good part of an answer. What takes its time is swept meanwhile.
+    """
+
+    answers: int = 0  # since it was last swept
+    times: int = 0
+
+    def before(self, question: str) -> None:
+        """Somebody asks: no sweeping until the answer is there, unless that was so for long."""
+        self.answers += 1
+        if question in AT_ONCE and self.answers < MOST_UNSWEPT:
+            gc.disable()
+        else:
+            gc.enable()
+
+    def while_nobody_asks(self) -> None:
+        """Sweep what came since the last time; now and then everything."""
+        if self.answers:
+            self.times += 1
+            gc.collect(2 if self.times % WHOLE == 0 else 1)
+            self.answers = 0
 
 
 def _die_with(sentinel: int) -> None:
