@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from storystick.ground.dim import Book, Dim, Named
 from storystick.ground.finding import Finding, Grade, in_order, worst
-from storystick.ground.kept import Kept
+from storystick.ground.kept import Kept, This
 from storystick.ground.length import Unit
 from storystick.ground.outcome import Outcome
 from storystick.model.build import Build
@@ -48,6 +48,7 @@ class Texts:
 
 
 _SHOPS: Kept[Outcome[Shop]] = Kept(4)
+_MADE: Kept[tuple[Finding, ...]] = Kept(2)
 
 LAYOUT_SECONDS = 5.0
 """So much of the machine's own time layouts may take; searches end by their steps long before, but for large jobs."""
@@ -282,7 +283,9 @@ class Job:
         """Checks, and whether it can be made with the shop's tools; without laying out sheets or seeking an order."""
         from storystick.work import can_be_made
 
-        return in_order((*self.findings, *can_be_made(self.build, self.shop)))
+        shop = self.shop
+        made = _MADE.of((self.build.content, This(shop)), lambda: tuple(can_be_made(self.build, shop)))
+        return in_order((*self.findings, *made))
 
     @cached_property
     def all_findings(self) -> tuple[Finding, ...]:

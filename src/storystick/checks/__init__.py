@@ -8,8 +8,11 @@ from dataclasses import replace
 from functools import cache
 
 from storystick.ground.finding import Broken, Finding, Grade, in_order
+from storystick.ground.kept import Kept, This
 from storystick.ground.shelf import taken_from
 from storystick.model.check import Asked, Check
+
+_FOUND: "Kept[tuple[tuple[Finding, ...], bool]]" = Kept(2)
 
 
 @cache
@@ -27,15 +30,21 @@ def run_all(
     stop  is asked before each, and ends the run when it says True
 
     Findings that the plan accepts are graded down to notes with the plan's reason. Raises Broken with the code of a
-    check that fails.
+    check that fails. What was found is kept for builds of the very same things.
     """
-    found: list[Finding] = []
-    for number, (code, check) in enumerate(shelf().items()):
-        if stop is not None and stop():
-            break
-        if tell is not None:
-            tell(code, number / len(shelf()))
-        found.extend(run_one(check, asked))
+
+    def run() -> tuple[tuple[Finding, ...], bool]:
+        found: list[Finding] = []
+        for number, (code, check) in enumerate(shelf().items()):
+            if stop is not None and stop():
+                return tuple(found), False
+            if tell is not None:
+                tell(code, number / len(shelf()))
+            found.extend(run_one(check, asked))
+        return tuple(found), True
+
+    same = (asked.build.content, This(asked.shop), asked.sequence and This(asked.sequence))
+    found, _ = _FOUND.of(same, run, lambda answer: answer[1])
     return in_order(accept(finding, asked.build.accepted) for finding in found)
 
 

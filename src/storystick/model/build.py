@@ -1,12 +1,13 @@
 """The whole piece as it was resolved: what the upper floors look at."""
 
-from collections.abc import Mapping
+from collections.abc import Hashable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Literal
 
 from storystick.ground.dim import Dim
 from storystick.ground.finding import NOWHERE, Place
+from storystick.ground.kept import This
 from storystick.ground.length import Manner
 from storystick.model.joining import Fastener, Fit, Item, Joined
 from storystick.model.part import Assembly, Part, Three
@@ -157,6 +158,20 @@ class Build:
     currency: str = ""
     accepted: Mapping[str, str] = field(default_factory=dict)  # codes of findings knowingly accepted, with the reason
     place: Place = NOWHERE
+
+    @cached_property
+    def content(self) -> Hashable:
+        """What to ask under for all of it but its title and what it is about: by which things it is made up of."""
+        things: tuple[tuple[object, ...], ...] = (
+            self.assemblies, self.parts, self.joints, self.fasteners, self.items, self.fits, self.openings,
+            self.sliders, self.spans, self.moves, self.site, self.keeps, self.stock,
+        )  # fmt: skip
+        said = (self.loads, self.manner, self.drivers, self.currency, tuple(self.accepted.items()), self.place)
+        return (
+            tuple(tuple(map(This, some)) for some in things),
+            tuple((tuple(some), tuple(map(This, some.values()))) for some in (self.pages, self.truths)),
+            said,
+        )
 
     @cached_property
     def parts_by_name(self) -> Mapping[str, Part]:
