@@ -11,7 +11,8 @@ import pytest
 from tests.exports.pieces import ALL, files
 
 OUTSIDE = Path(__file__).parents[2] / ".outside"
-"""Where .ci/run puts what is not written in Python: by hand, npm install --prefix .outside gltf-validator@2.0.0-dev.3.10"""
+"""Where .ci/run puts what is not written in Python."""
+BY_HAND = "npm install --prefix .outside gltf-validator@2.0.0-dev.3.10"
 
 ASK = """
 const read = require("fs").readFileSync(0);
@@ -25,10 +26,8 @@ def validator() -> list[str]:
     """The words that call it."""
     node, library = shutil.which("node"), OUTSIDE / "node_modules" / "gltf-validator"
     if node is None or not library.is_dir():
-        missing = (
-            "node" if node is None else "its validator (npm install --prefix .outside gltf-validator@2.0.0-dev.3.10)"
-        )
-        pytest.skip(f"no {missing} here, so glTF is judged by trimesh and our own reading alone")
+        missing = "node" if node is None else f"validator of glTF ({BY_HAND})"
+        pytest.skip(f"no {missing} here, so it is judged by trimesh and our own reading alone")
     return [node, "-e", ASK, str(library)]
 
 

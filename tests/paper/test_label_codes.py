@@ -38,9 +38,7 @@ def read(image: Image) -> list[str]:
 
 @pytest.mark.parametrize("sheet", [None, BOUGHT])
 @pytest.mark.parametrize("sample_name", ["lathe-cabinet", "alcove-bookcase"])
-def test_every_label_has_its_own_code_and_it_is_read_as_it_was_meant(
-    sample_name: str, sheet: LabelSheet | None
-) -> None:
+def test_every_label_has_its_own_code_and_it_is_read_as_meant(sample_name: str, sheet: LabelSheet | None) -> None:
     folder = replace(folder_of(sample_name), page=ADDRESS, label_sheet=sheet)
     found = [text for image in pages_of(folder, "letter", 300) for text in read(image)]
     assert sorted(found) == sorted(code_of(folder, part.name) for part in folder.build.parts)
