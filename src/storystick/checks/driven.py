@@ -9,15 +9,16 @@ from storystick.ground.kept import Kept, This
 from storystick.model.check import Asked
 from storystick.model.cut import Bore
 from storystick.model.joining import Fastener
-from storystick.shapes.pose import Vector, apply, direct, dot, invert, less, plus, times, unit
+from storystick.shapes.pose import Vector, apply, direct, dot, less, plus, times, unit
 from storystick.shop.tables import find, screws
 from storystick.shop.tables.rows import Screw
 
 _DRIVES: "Kept[tuple[Drive, ...]]" = Kept(2)
+_INSIDE: "Kept[dict[tuple[Drive, str], Inside | None]]" = Kept(2)
 END, EDGE, FACE = 0, 1, 2  # a board's own axes: to its ends, to its edges, to its faces
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Drive:
     """A fastener in the room: its head and the way it points."""
 
@@ -85,10 +86,17 @@ def _drives(asked: Asked) -> Iterator[Drive]:
 
 def inside(asked: Asked, drive: Drive, part: str) -> Inside | None:
     """Where the line of a fastener is within a board's outline, its cuts not looked at; None where it misses it."""
+    found = _INSIDE.of((This(asked.build), This(asked.scene)), dict)
+    if (drive, part) not in found:
+        found[drive, part] = _inside(asked, drive, part)
+    return found[drive, part]
+
+
+def _inside(asked: Asked, drive: Drive, part: str) -> Inside | None:
     board = asked.build.parts_by_name.get(part)
     if board is None:
         return None
-    back = invert(asked.scene.part_poses[part])
+    back = asked.scene.back_to_own(part)
     size = (float(board.size[0]), float(board.size[1]), float(board.size[2]))
     head, way = apply(back, drive.head), direct(back, drive.way)
     enters, leaves = 0.0, math.inf

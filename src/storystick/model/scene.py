@@ -5,7 +5,7 @@ from functools import cached_property
 
 from storystick.model.body import own_pose, pose_in_parent, solid_of, solid_of_shapes
 from storystick.model.build import Build
-from storystick.shapes.pose import HERE, Pose, compose
+from storystick.shapes.pose import HERE, Pose, compose, invert
 from storystick.shapes.solid import Solid, moved
 
 
@@ -28,6 +28,16 @@ class Scene:
     def part_poses(self) -> dict[str, Pose]:
         """From each part's own coordinates to the room's axes, by the part's name."""
         return {p.name: compose(self.poses[p.assembly], own_pose(p)) for p in self.build.parts}
+
+    def back_to_own(self, part: str) -> Pose:
+        """From the room's axes to a part's own coordinates."""
+        if part not in self._backs:
+            self._backs[part] = invert(self.part_poses[part])
+        return self._backs[part]
+
+    @cached_property
+    def _backs(self) -> dict[str, Pose]:
+        return {}
 
     @cached_property
     def own_solids(self) -> dict[str, Solid]:
