@@ -97,7 +97,7 @@ def ripped_said(layout: Layout, build: Build, narrowest: Fraction, unsafe: tuple
         said = ", ".join(map(str, unsafe))
         yield (
             f"{'cut' if one else 'cuts'} {said} {'leaves' if one else 'leave'} less than {show(narrowest, manner)} on "
-            "both sides of the blade: by the band saw or by hand, or on a wider carrier board."
+            "both sides of the blade: with a piece beside it that carries it, or by the band saw."
         )
 
 

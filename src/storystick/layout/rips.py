@@ -131,8 +131,12 @@ class _Ripping:
             low, high, front = self._clear(board.sheet)
             for piece in board.pieces:
                 begun = not piece.cut and not piece.blank and piece not in taken
-                if begun and piece.x >= low and piece.y >= front and not _spoilt(piece, board.sheet):
-                    yield _Room(board, piece, min(piece.x + piece.long, high) - piece.x, piece.wide, Fraction(0))
+                if not begun or piece.x < low or piece.y < front or _spoilt(piece, board.sheet):
+                    continue
+                near, far = _rough(piece, board.cuts)
+                end = min(piece.x + piece.long, high) - (self.problem.limits.rough_allowance if far else 0)
+                if not near:
+                    yield _Room(board, piece, end - piece.x, piece.wide, Fraction(0))
         for sheet in self.problem.sheets:
             used = sum(board.sheet == sheet for board in self.boards)
             low, high, front = self._clear(sheet)
@@ -244,6 +248,17 @@ def _begun(tree: CutTree) -> _Board:
         _Rectangle(p.number, p.x, p.y, p.long, p.wide, p.blank, p.turned, p.number in cut) for p in tree.pieces
     ]
     return _Board(tree.sheet, tree.copy, pieces, list(tree.cuts))
+
+
+def _rough(piece: _Rectangle, cuts: Sequence[Cut]) -> tuple[bool, bool]:
+    """Whether a near edge of a piece is rough from the first breakdown; whether its far end is."""
+    near = far = False
+    for cut in cuts:
+        if cut.purpose is Purpose.BREAKDOWN:
+            low, high = (piece.y, piece.y + piece.wide) if cut.way is Way.RIP else (piece.x, piece.x + piece.long)
+            near = near or low == cut.at + cut.kerf
+            far = far or (high == cut.at and cut.way is Way.CROSSCUT)
+    return near, far
 
 
 def _spoilt(piece: _Rectangle, sheet: Sheet) -> bool:

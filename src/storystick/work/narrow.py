@@ -18,6 +18,7 @@ FACE_LINE = (
     "again as they grew. Number them on the face as they come off."
 )
 ON_THE_RAIL = "The rail lies on the wide piece, the strip is what falls off."
+BESIDE = "No side is wide enough for the rail: lay a scrap of the same thickness close beside the piece to carry it."
 CARRIED = (
     "Narrow on both sides of the blade: fix the piece on a wider carrier board with a straight edge, and run that "
     "along the fence."
@@ -46,16 +47,15 @@ def narrow_words(saw: Saw | None, cuts: Sequence[Cut], trees: Mapping[int, CutTr
     strips = [cut for cut in cuts if is_strip(saw, cut)]
     if not strips or saw is None:
         return ()
-    if saw.kind in ("track saw", "circular saw"):
-        return (ON_THE_RAIL,)
-    if saw.kind != "table saw":
+    guided = saw.kind in ("track saw", "circular saw")
+    if not guided and saw.kind != "table saw":
         return ()
-    words = [FACE_LINE] if solid else []
     safe = [leaves_wide(saw, cut, trees[cut.number]) for cut in strips]
+    words = [FACE_LINE] if solid else []
     if any(safe):
-        words.append(STOP_BLOCK)
+        words.append(ON_THE_RAIL if guided else STOP_BLOCK)
     if not all(safe):
-        words.append(CARRIED)
+        words.append(BESIDE if guided else CARRIED)
     return tuple(words)
 
 
