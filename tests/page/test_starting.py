@@ -51,6 +51,17 @@ def test_a_piece_between_walls_leaves_room_at_both_sides():
     assert float(case.at[0].value + case.size[0].value) == pytest.approx(760 - 6)
 
 
+def test_a_top_to_work_on_bears_the_load_and_is_screwed_to_its_case_from_below():
+    asked, _ = read_answers({**METRIC, "purpose": "worktop", "place": "free", "under": ""})
+    assert asked is not None
+    build = job(plan_text(asked)).build
+    assert [load.on for load in build.loads] == ["worktop"]
+    screws = [one for one in build.fasteners if one.through == "carcass.top" and one.into.startswith("worktop.")]
+    assert 4 <= len(screws) <= 12  # a 760 x 450 top: one in each corner, and none farther than 300 from the next
+    rows = sorted({round(float(one.at[0])) for one in screws})
+    assert max(b - a for a, b in itertools.pairwise(rows)) <= 300
+
+
 @pytest.mark.parametrize(
     ("name", "value"),
     [

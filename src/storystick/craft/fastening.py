@@ -26,6 +26,7 @@ FASTENED = (
     Field("from ends", Length, help="how far the first and last stand from the ends of the joint"),
 )
 SPACING = practice("screws along a panel joint no farther apart than 150 mm (6 in)")
+FACE_SPACING = practice("screws that draw one broad face onto another no farther apart than 300 mm (12 in)")
 NAIL_SPACING = practice("brads along a glued joint no farther apart than 100 mm (4 in)")
 ENDS = practice("first and last 40 mm (1 1/2 in) from the ends of the joint, a quarter of it on short ones")
 FAR_IN = practice("75 mm (3 in) from ends that hold screws of their own, so that the two do not meet")
@@ -163,11 +164,18 @@ def driven_at(
 
 
 def spread_along(
-    stretch: Stretch, bench: Bench, options: Filled | None, *, nailed: bool = False, far_in: bool = False
+    stretch: Stretch,
+    bench: Bench,
+    options: Filled | None,
+    *,
+    nailed: bool = False,
+    far_in: bool = False,
+    broad: bool = False,
 ) -> list[Dim]:
     """Places along a stretch: first and last in from its ends, the rest at equal distances; one on a very short one.
 
     far_in  for screws through a board whose ends hold screws of their own: out of their way
+    broad   for screws all over one face that lies on another
     """
     long = minus(stretch.high, stretch.low)
     asked = options.maybe_length("from ends") if options else None
@@ -178,6 +186,8 @@ def spread_along(
     far = (options.maybe_length("spacing") if options else None) or (
         rule("brads apart", bench.step("4", "100"), NAIL_SPACING)
         if nailed
+        else rule("screws apart", bench.step("12", "300"), FACE_SPACING)
+        if broad
         else rule("screws apart", bench.step("6", "150"), SPACING)
     )
     clear = long.value - 2 * ends.value

@@ -145,8 +145,9 @@ def _between(
     over = next(a for a in others if a != along)
     middle = plus(shared[over].low, minus(shared[over].high, shared[over].low) / 2)
     roomy = theirs.thick == axis and mine.thick == axis and shared[over].high.value - shared[over].low.value > ROOMY
-    rows = spread_along(shared[over], task.bench, None) if roomy else [middle]
-    spots = [{along: at, over: row} for row in rows for at in spread_along(shared[along], task.bench, None)]
+    rows = spread_along(shared[over], task.bench, None, broad=True) if roomy else [middle]
+    places = spread_along(shared[along], task.bench, None, broad=roomy)
+    spots = [{along: at, over: row} for row in rows for at in places]
     name = f"{mine.name} to {theirs.name}"
     if from_mine:
         return screw_down(

@@ -166,21 +166,22 @@ def _rest(asked: Asked) -> list[tuple[str, str]]:
     more = f"\n    sits: {sits}"
     if asked.purpose == "worktop":
         over = "1" if inch else "25"
-        more += f"\n  worktop:\n    slab: {{stock: panel, layers: 2, covers: carcass, overhang: {{front: {over}}}}}"
+        slab = f"stock: panel, layers: 2, covers: carcass, overhang: {{front: {over}}}, held by: {{screws: carcass}}"
+        more += f"\n  worktop:\n    slab: {{{slab}}}"
         more += "\n    sits: {on: carcass, flush: {left: carcass, back: carcass}}"
     changes.append(("\n\n# What it has to carry", f"{more}\n\n# What it has to carry"))
     if asked.load:
-        loads = "".join(f"  carcass.{name}: {asked.load}\n" for name in _carrying(asked))
+        loads = "".join(f"  {name}: {asked.load}\n" for name in _carrying(asked))
         changes.append(("\nloads:\n", f"\nloads:\n{loads}"))
     return changes  # fmt: skip
 
 
 def _carrying(asked: Asked) -> list[str]:
     if asked.purpose == "drawers":
-        return [f"drawer {n}" for n in range(1, asked.count + 1)]
+        return [f"carcass.drawer {n}" for n in range(1, asked.count + 1)]
     if asked.purpose in ("shelves", "doors"):
-        return [f"shelf {n}" for n in range(1, asked.count + 1)]
-    return ["top"]
+        return [f"carcass.shelf {n}" for n in range(1, asked.count + 1)]
+    return ["worktop" if asked.purpose == "worktop" else "carcass.top"]
 
 
 def _fields(asked: Asked) -> tuple[tuple[str, str], ...]:

@@ -6,6 +6,7 @@ import { sketch } from "./sketch.js";
 
 const place = document.getElementById("asking"), figure = document.getElementById("sketch");
 const metric = !/^en-(US|LR)|^my/i.test(navigator.language);
+const BEFORE = { doors: " Its doors stand farther forward than that by their thickness.", worktop: " Its top stands a little farther forward than that." };
 const said = { purpose: "", units: metric ? "mm" : "inch", place: "free", under: "", wide: ["", "", ""], high: ["", "", ""], deep: "", count: "3", load: "", sheet: "birch plywood", "sold as": metric ? "18" : "3/4", thick: ["", "", ""], stands: "feet", title: "" };
 let at = 0;
 let wrong = {}, busy = false;
@@ -53,7 +54,7 @@ const QUESTIONS = [
   { name: "high", asks: () => (said.under ? "How high is it under there?" : "How high shall it be?"), part: "high", draw: () => (said.under
     ? [h("p", { class: "quiet" }, "From the floor, at three places. The smallest one counts."), three("high", ["At the left", "In the middle", "At the right"], like("33 1/2", "850"))]
     : three("high", ["From the floor to its top"], like("30", "760"))) },
-  { name: "deep", asks: "How deep may it be?", part: "deep", draw: () => one("deep", "Front to back, with its back", like("18", "450"), "Leave room for a skirting board, a plug, and your feet.") },
+  { name: "deep", asks: "How deep may it be?", part: "deep", draw: () => one("deep", "Front to back, with its back", like("18", "450"), `Leave room for a skirting board, a plug, and your feet.${BEFORE[said.purpose] ?? ""}`) },
   { name: "count", asks: () => (said.purpose === "drawers" ? "How many drawers?" : "How many shelves?"), when: () => STORES.includes(said.purpose), part: "inside", draw: () => one("count", "From top to bottom", "3", "Their heights can be changed later, one by one.") },
   { name: "load", asks: () => (STORES.includes(said.purpose) ? "What does each of them carry?" : "What does it carry?"), part: "load", draw: () => one("load", "On its worst day", like("40 lb", "20 kg"), "A guess is enough. Leave it empty if you can’t say.") },
   { name: "stands", asks: "What does it stand on?", part: "feet", draw: () => choose("stands", [["feet", "Levelling feet", "for a floor that isn’t true"], ["castors", "Castors", "it is rolled about"], ["plinth", "A plinth", "set back for the toes"], ["floor", "Its own bottom", ""]], next) },
