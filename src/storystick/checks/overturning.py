@@ -13,7 +13,7 @@ from storystick.physics.tipping import MARGIN, leaning_margin
 from storystick.shapes.pose import apply, dot
 
 BALLAST_IN_MM = {"inch": 50.8, "mm": 50.0}  # ballast lies with its middle so far in from the far side
-ROUNDS = 24  # halvings: to less than a ten-thousandth of a millimetre or a kilogram
+ROUNDS = 18  # halvings: to less than a hundredth of a millimetre or a kilogram
 FARTHEST_MM, HEAVIEST_KG = 1000.0, 2000.0  # more than this is not advised
 
 type Rows = Sequence[tuple[float, float, float]]
@@ -65,8 +65,8 @@ class Case:
         return [(row[0] * share, *row[1:]) if less else row for less, row in zip(mine, rows, strict=True)]
 
 
-def what_mends(asked: Asked, one: Assembly, worst: Case, cases: Sequence[Case]) -> str:
-    """What would mend all cases over that edge: the wall, a weight at its foot, feet that reach farther out."""
+def what_mends(asked: Asked, one: Assembly, worst: Case, cases: Sequence[Case], out: float | None) -> str:
+    """What would mend all cases over that edge: the wall, a weight at its foot, feet that reach so far out [mm]."""
     manner, footing = asked.build.manner, worst.footing
     mine = [case for case in cases if case.footing == footing]
     inset = BALLAST_IN_MM[manner.unit]
@@ -83,7 +83,6 @@ def what_mends(asked: Asked, one: Assembly, worst: Case, cases: Sequence[Case]) 
     if weight is not None:
         heavy = kg(float(int(weight) + 1), manner)
         ways.append(f"put {heavy} of weight at its foot, {mm(far - arm, manner)} in from the far side")
-    out = reach_that_mends(worst, cases)
     if out is not None:
         ways.append(f"let it stand {at_least(out, manner)} farther out {footing.word}")
     return f"{', or '.join(ways)}."

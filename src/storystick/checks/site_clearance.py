@@ -111,6 +111,8 @@ def _at_rest(
         if apart > best:
             break
         name, solid = piece[i]
+        if apart > 0 and name in carried and j in below:
+            continue
         near = gap(solid, shapes[j], max(best, TOUCH_MM))
         if near is None:
             continue

@@ -112,7 +112,8 @@ def _stands(asked: Asked, one: Assembly, cases: list[Case], single: float | None
     numbers = (worst.margin, worst.wanted, "times", about)
     if worst.share >= 1:
         return Finding(CHECK.code, Grade.FINE, one.place, f"{said}.", "", STATICS, *numbers)
-    advice, tries = what_mends(asked, one, worst, cases), _tries(asked, one, worst, cases)
+    out = reach_that_mends(worst, cases)
+    advice, tries = what_mends(asked, one, worst, cases, out), _tries(asked, one, worst, cases, out)
     level = min(case.margin for case in cases if not case.lean)
     grade = Grade.STOP if (level if single is None else single) < 1 else Grade.CARE
     if single is not None:
@@ -122,9 +123,9 @@ def _stands(asked: Asked, one: Assembly, cases: list[Case], single: float | None
     return Finding(CHECK.code, grade, one.place, f"{said}.", advice, STATICS, *numbers, None, tries)
 
 
-def _tries(asked: Asked, one: Assembly, worst: Case, cases: Sequence[Case]) -> tuple[Mend, ...]:
+def _tries(asked: Asked, one: Assembly, worst: Case, cases: Sequence[Case], out: float | None) -> tuple[Mend, ...]:
     """Larger on the floor by what its feet lack, or twice that, since what is in it grows too; or less in it."""
-    manner, out = asked.build.manner, reach_that_mends(worst, cases)
+    manner = asked.build.manner
     axis = 0 if abs(direct(invert(asked.scene.poses[one.name]), worst.footing.way)[0]) > SLANT else 1
     found = [] if out is None else [m for by in (out, 2 * out, 4 * out) for m in changes(one.size[axis], by, manner)]
     for load in loads_in(asked, one):
@@ -205,8 +206,9 @@ def _pulled(asked: Asked, one: Assembly, edges: Sequence[Footing], empty: tuple[
     )
     if worst.share >= 1:
         return Finding(CHECK.code, Grade.FINE, one.place, said, "", PULL, found, limit, "N", (one.name,))
-    advice = what_mends(asked, one, worst, cases)
-    tries = (*_tries(asked, one, worst, cases), *changes(one.size[2], high * (worst.share - 1), manner))
+    out = reach_that_mends(worst, cases)
+    advice = what_mends(asked, one, worst, cases, out)
+    tries = (*_tries(asked, one, worst, cases, out), *changes(one.size[2], high * (worst.share - 1), manner))
     return Finding(CHECK.code, Grade.CARE, one.place, said, advice, PULL, found, limit, "N", (one.name,), None, tries)
 
 

@@ -115,9 +115,9 @@ def leaning_margin(weights: Iterable[tuple[float, float, float]], lean_deg: floa
     Source: statics.
     """
     found, lean = list(weights), radians(lean_deg)
-    down = sum(w * x for w, x, _ in found if x > 0) * cos(lean)
-    over = -sum(w * x for w, x, _ in found if x < 0) * cos(lean)
-    over += max(0.0, sum(w * z for w, _, z in found)) * sin(max(0.0, lean))
+    down = sum([w * x for w, x, _ in found if x > 0]) * cos(lean)
+    over = -sum([w * x for w, x, _ in found if x < 0]) * cos(lean)
+    over += max(0.0, sum([w * z for w, _, z in found])) * sin(max(0.0, lean))
     return down / over if over > 0 else float("inf")
 
 
