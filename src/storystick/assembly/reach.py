@@ -1,20 +1,18 @@
 """Which bodies keep which driver from which fastener: the room that it takes behind the head, against every body."""
 
-from bisect import bisect_left, bisect_right
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import groupby
 from math import radians, tan
 
 from storystick.assembly.blocking import Mask
 from storystick.assembly.bodies import Body
-from storystick.assembly.sound import stands_in
+from storystick.assembly.crowd import Bar, Crowd, Room
 from storystick.ground.source import practice
 from storystick.model.joining import Fastener
 from storystick.model.scene import Scene
-from storystick.shapes.near import overlap
 from storystick.shapes.pose import Vector, apply, direct, facing, plus, times, unit
-from storystick.shapes.solid import Bounds, Solid, box_between, cylinder, moved
 from storystick.shop.shop import Driver, Shop
 
 BIT_LONG, BIT_ACROSS = 50.0, 10.0
@@ -60,37 +58,48 @@ class Reach:
 
 
 @dataclass(frozen=True, slots=True)
-class Room:
-    """A round bar of room behind a head: from `first` to `last` mm back from it, `half` thick."""
+class Look:
+    """A fastener and a tool that could drive it: its bit's room and its own, straight behind the head."""
 
-    first: float
-    last: float
-    half: float
+    one: Fastener
+    tool: Driver
+    bit: Bar
+    rest: Bar
+    leave_out: int
 
 
 def reaches(scene: Scene, bodies: Sequence[Body], shop: Shop) -> tuple[Reach, ...]:
     """Every fastener that is driven and holds a body; dowels go in with the part, nothing drives them."""
     numbers = {body.name: number for number, body in enumerate(bodies)}
-    crowd = Crowd.of(scene, bodies)
+    looks = [
+        look
+        for one in scene.build.fasteners
+        if one.kind != "dowel" and (one.through in numbers or one.into in numbers)
+        for look in _looks(scene, one, bodies, numbers, shop)
+    ]
+    blocked = _blocked(Crowd.of(scene, bodies), looks)
     found = []
-    for one in scene.build.fasteners:
-        held = [numbers[name] for name in (one.through, one.into) if name in numbers]
-        if one.kind == "dowel" or not held:
-            continue
-        pose = scene.poses[one.assembly]
-        head = apply(pose, (float(one.at[0]), float(one.at[1]), float(one.at[2])))
-        way = unit(direct(pose, one.way))
-        leave_out = _left_out(one, bodies, numbers)
-        tools = _tools(one, shop)
-        proud = _proud(one, bodies[numbers[one.through]] if one.through in numbers else None, way)
-        ends = sum(1 << number for number in set(held))
-        looks = [
-            (tool.name, blocked)
-            for tool in tools
-            for blocked in _looks(crowd, head, way, _rooms(one, tool, proud), leave_out, tool.name == NAILER.name)
-        ]
-        found.append(Reach(one, ends, head, way, tuple(name for name, _ in looks), tuple(mask for _, mask in looks)))
+    for _, some in groupby(zip(looks, blocked, strict=True), key=lambda each: id(each[0].one)):
+        seen = [(look, mask) for look, masks in some for mask in masks]
+        one, bit = seen[0][0].one, seen[0][0].bit
+        ends = sum(1 << number for number in {numbers[name] for name in (one.through, one.into) if name in numbers})
+        tools, masks = tuple(look.tool.name for look, _ in seen), tuple(mask for _, mask in seen)
+        found.append(Reach(one, ends, bit.head, bit.way, tools, masks))
     return tuple(found)
+
+
+def _looks(
+    scene: Scene, one: Fastener, bodies: Sequence[Body], numbers: dict[str, int], shop: Shop
+) -> Iterator[Look]:
+    pose = scene.poses[one.assembly]
+    head = apply(pose, (float(one.at[0]), float(one.at[1]), float(one.at[2])))
+    way = unit(direct(pose, one.way))
+    leave_out = _left_out(one, bodies, numbers)
+    proud = _proud(one, bodies[numbers[one.through]] if one.through in numbers else None, way)
+    axis = next((i for i in range(3) if abs(way[i]) == 1.0), None)
+    for tool in _tools(one, shop):
+        bit, rest = _rooms(one, tool, proud)
+        yield Look(one, tool, Bar(head, way, axis, bit), Bar(head, way, axis, rest), leave_out)
 
 
 def _left_out(one: Fastener, bodies: Sequence[Body], numbers: dict[str, int]) -> int:
@@ -133,96 +142,27 @@ def _proud(one: Fastener, body: Body | None, way: Vector) -> float:
     return max(0.0, float(one.length) - deep)
 
 
-def _looks(
-    crowd: "Crowd", head: Vector, way: Vector, rooms: tuple[Room, Room], leave_out: int, straight_only: bool
-) -> list[Mask]:
-    """The bodies in the way of a tool that is held straight; and, where any are, of one that leans each way."""
-    bit, rest = rooms
-    at_bit = _in_room(crowd, head, way, bit, leave_out)
-    straight = at_bit | _in_room(crowd, head, way, rest, leave_out)
-    if straight_only or straight == at_bit:
-        return [straight]
-    found = [straight]
-    aside = facing(way)
+def _blocked(crowd: Crowd, looks: Sequence[Look]) -> list[list[Mask]]:
+    """For each the bodies in the way of a tool that is held straight; where any are, of one that leans each way too."""
+    without = [look.leave_out for look in looks]
+    at_bit = list(crowd.inside([look.bit for look in looks], without))
+    behind = crowd.inside([look.rest for look in looks], without)
+    found = [[bit | rest] for bit, rest in zip(at_bit, behind, strict=True)]
+    leaning = [
+        (row, bar)
+        for row, look in enumerate(looks)
+        if look.tool is not NAILER and found[row][0] != at_bit[row]
+        for bar in _leaned(look.rest)
+    ]
+    aside = crowd.inside([bar for _, bar in leaning], [without[row] for row, _ in leaning])
+    for (row, _), mask in zip(leaning, aside, strict=True):
+        if found[row][0] & ~(at_bit[row] | mask):
+            found[row].append(at_bit[row] | mask)
+    return found
+
+
+def _leaned(rest: Bar) -> Iterator[Bar]:
+    """The room of a tool as it leans to four sides."""
+    aside, off = facing(rest.way), rest.room.first * tan(radians(LEAN))
     for side in (aside.axes[0], aside.axes[1], times(aside.axes[0], -1.0), times(aside.axes[1], -1.0)):
-        moved_head = plus(head, times(side, rest.first * tan(radians(LEAN))))
-        leaned = at_bit | _in_room(crowd, moved_head, way, rest, leave_out)
-        if straight & ~leaned:
-            found.append(leaned)
-    return found
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Crowd:
-    """All bodies, with their boxes in one row, by their left sides, and whose each box is; the widest box's width."""
-
-    scene: Scene
-    bodies: Sequence[Body]
-    boxes: Sequence[Bounds]
-    owners: Sequence[int]
-    lefts: Sequence[float]
-    widest: float
-
-    @classmethod
-    def of(cls, scene: Scene, bodies: Sequence[Body]) -> "Crowd":
-        """With the boxes in order."""
-        row = [(box, number) for number, body in enumerate(bodies) for box in body.boxes.tolist()]
-        row.sort(key=lambda each: each[0][0][0])
-        boxes, lefts = [box for box, _ in row], [box[0][0] for box, _ in row]
-        widest = max((high[0] - low[0] for low, high in boxes), default=0.0)
-        return cls(scene, bodies, boxes, [number for _, number in row], lefts, widest)
-
-    def between(self, low: float, high: float) -> range:
-        """The boxes that can reach between two places from left to right, and some more."""
-        return range(bisect_left(self.lefts, low - self.widest - 1.0), bisect_right(self.lefts, high))
-
-
-def _in_room(crowd: Crowd, head: Vector, way: Vector, room: Room, leave_out: int) -> Mask:
-    """The bodies that stand in a room."""
-    axis = next((i for i in range(3) if abs(way[i]) == 1.0), None)
-    found = 0
-    for number in _near(crowd, head, way, room, axis):
-        body = crowd.bodies[number]
-        if number != leave_out and ((axis is not None and body.exact) or _touches(crowd.scene, body, head, way, room)):
-            found |= 1 << number
-    return found
-
-
-def _near(crowd: Crowd, head: Vector, way: Vector, room: Room, axis: int | None) -> list[int]:
-    """Bodies with a box in the room: for sure along an axis of the room, else perhaps."""
-    start, end = (plus(head, times(way, -far)) for far in (room.first, room.last))
-    wide = [0.0 if i == axis else room.half for i in range(3)]
-    x0, y0, z0 = (min(s, e) - half for s, e, half in zip(start, end, wide, strict=True))
-    x1, y1, z1 = (max(s, e) + half for s, e, half in zip(start, end, wide, strict=True))
-    met = []
-    for row in crowd.between(x0, x1):
-        (ax, ay, az), (bx, by, bz) = crowd.boxes[row]
-        if ax < x1 and bx > x0 and ay < y1 and by > y0 and az < z1 and bz > z0:
-            met.append(row)
-    if axis is not None:  # round about the room's middle line
-        a, b = (i for i in range(3) if i != axis)
-        met = [row for row in met if _off(crowd.boxes[row], start, a, b) < room.half**2]
-    return sorted({crowd.owners[row] for row in met})
-
-
-def _off(box: Bounds, point: Vector, a: int, b: int) -> float:
-    """How far a box is from a point along two axes, squared [mm2]."""
-    (low, high) = box
-    one, two = (max(low[i] - point[i], point[i] - high[i], 0.0) for i in (a, b))
-    return one * one + two * two
-
-
-def _touches(scene: Scene, body: Body, head: Vector, way: Vector, room: Room) -> bool:
-    """The same by the body itself, where its sound wood does not tell."""
-    back = times(way, -1.0)
-    first, last = (plus(head, times(back, far)) for far in (room.first, room.last))
-    if stands_in(body.sound, body.part, first, last, room.half):
-        return True
-    bar = cylinder(2 * room.half, room.last - room.first)
-    return overlap(moved(bar, facing(back, plus(head, times(back, room.first)))), _solid(scene, body)) is not None
-
-
-def _solid(scene: Scene, body: Body) -> Solid:
-    if body.part is not None:
-        return scene.parts[body.name]
-    return moved(box_between(*body.own.boxes[0]), body.pose)
+        yield replace(rest, head=plus(rest.head, times(side, off)))

@@ -5,7 +5,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from storystick.ground.dim import Dim
-from storystick.ground.kept import Kept
+from storystick.ground.kept import Kept, This
 from storystick.model.build import Shape
 from storystick.model.cut import Bevel, Bore, Channel, Cut, Notch, Side
 from storystick.model.drilled import Hole, drilled
@@ -23,6 +23,8 @@ _SHAPES: Kept[Solid] = Kept(1024)
 _JOINED: Kept[Solid] = Kept(256)
 
 type Form = tuple[object, ...]
+
+_FORMS: Kept[Form] = Kept(512)
 
 
 def solid_of(part: Part) -> Solid:
@@ -54,7 +56,7 @@ def _drilled(cuts: Sequence[Cut], size: Vector) -> Drilled:
 
 def form_of(part: Part) -> Form:
     """All that a part's solid rests on: its size and its cuts, by their plain values [mm]."""
-    return (*_exact(part.size), *(_form(cut) for cut in part.cuts))
+    return _FORMS.of(This(part), lambda: (*_exact(part.size), *(_form(cut) for cut in part.cuts)))
 
 
 def _form(cut: Cut) -> Form:
