@@ -2,6 +2,8 @@
 
 from collections.abc import Iterator, Mapping
 
+import numpy as np
+
 from storystick.checks.moving import Mover, Named, arrivals, boxed, drawers, leaves, riders
 from storystick.checks.saying import at_least, listed, mm, small, where
 from storystick.checks.stated import changes, moved_along
@@ -9,7 +11,7 @@ from storystick.ground.finding import Finding, Grade, Mend
 from storystick.ground.source import Source, practice
 from storystick.model.check import Asked, Check
 from storystick.shapes.motion import Slide, pose_at
-from storystick.shapes.near import gap
+from storystick.shapes.near import boxes_far, gap
 from storystick.shapes.pose import shifted, times, unit
 from storystick.shapes.solid import Bounds, Solid, moved
 from storystick.shapes.strikes import strikes
@@ -107,10 +109,14 @@ def _nearest(mover: Mover, around: Mapping[str, Solid]) -> tuple[str, str, float
     front: Named = max(mover.bodies, key=lambda body: _reach(body[1], out))
     pulled = moved(front[1], shifted(times(out, PULLED_MM)))
     best: tuple[str, str, float] | None = None
-    for name, solid in around.items():
-        if name in mover.names:
-            continue
-        near = gap(pulled, solid, best[2] if best else PULLED_MM * 0.99)
+    beside = [(name, solid) for name, solid in around.items() if name not in mover.names]
+    far = boxes_far([pulled], [solid for _, solid in beside])[0]
+    for number in np.argsort(far, kind="stable").tolist():
+        within = best[2] if best else PULLED_MM * 0.99
+        if far[number] > within:
+            break
+        name, solid = beside[number]
+        near = gap(pulled, solid, within)
         if near is not None and (best is None or near.distance < best[2]):
             best = (front[0], name, near.distance)
     return best

@@ -3,16 +3,20 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import product
 from math import ceil, cos, dist, radians
 
+import numpy as np
+
 from storystick.checks.saying import decimal, mm
+from storystick.ground.kept import Kept, This
 from storystick.ground.length import Manner
 from storystick.model.body import solid_of_shape
 from storystick.model.build import Move, SiteBody
 from storystick.model.check import Asked
 from storystick.model.part import Three
-from storystick.shapes.motion import Motion, Path, Slide, Swing, pose_at
-from storystick.shapes.pose import Vector, apply, compose, direct, less, shifted, times
+from storystick.shapes.motion import Motion, Path, Slide, Swing, moments
+from storystick.shapes.pose import Vector, compose, direct, less, shifted, times
 from storystick.shapes.solid import Bounds, Solid, box, box_between, moved
 
 STEP_DEGREES = 6.0  # looks at a swing so far apart, for a box round it
@@ -61,8 +65,75 @@ def _gone(path: Path, share: float) -> float:
     return sum(ends[:-1]) + ends[-1] * (share * legs - whole)
 
 
+@dataclass(frozen=True, eq=False)
+class _Moving:
+    """All that is in the room and moves, put together once for every check that asks for it."""
+
+    asked: Asked
+
+    @cached_property
+    def bodies(self) -> tuple[Named, ...]:
+        return _bodies_of(self.asked)
+
+    @cached_property
+    def drawers(self) -> tuple[Mover, ...]:
+        return tuple(_drawers(self.asked))
+
+    @cached_property
+    def leaves(self) -> tuple[Mover, ...]:
+        return tuple(_leaves(self.asked))
+
+    @cached_property
+    def site_movers(self) -> tuple[tuple[SiteBody, Mover], ...]:
+        return tuple(_site_movers(self.asked))
+
+    @cached_property
+    def riders(self) -> tuple[tuple[SiteBody, Mover], ...]:
+        return tuple(_riders(self.asked))
+
+    @cached_property
+    def arrivals(self) -> tuple[Mover, ...]:
+        return tuple(_arrivals(self.asked))
+
+
+_MOVING: Kept[_Moving] = Kept(2)
+
+
+def _moving(asked: Asked) -> _Moving:
+    return _MOVING.of((This(asked.build), This(asked.scene)), lambda: _Moving(asked))
+
+
 def bodies_of(asked: Asked) -> tuple[Named, ...]:
     """The piece: every part, and every item that takes up room, as solids in the room."""
+    return _moving(asked).bodies
+
+
+def drawers(asked: Asked) -> tuple[Mover, ...]:
+    """Every drawer and tray with its way out: toward the front of what it runs in."""
+    return _moving(asked).drawers
+
+
+def leaves(asked: Asked) -> tuple[Mover, ...]:
+    """What else of the piece moves."""
+    return _moving(asked).leaves
+
+
+def site_movers(asked: Asked) -> tuple[tuple[SiteBody, Mover], ...]:
+    """Things of the site that move."""
+    return _moving(asked).site_movers
+
+
+def riders(asked: Asked) -> tuple[tuple[SiteBody, Mover], ...]:
+    """What stands on things of the site that move, moving with them."""
+    return _moving(asked).riders
+
+
+def arrivals(asked: Asked) -> tuple[Mover, ...]:
+    """Assemblies whose way to their place the plan says, followed from there back to where they start from."""
+    return _moving(asked).arrivals
+
+
+def _bodies_of(asked: Asked) -> tuple[Named, ...]:
     parts = tuple(asked.scene.parts.items())
     return parts + tuple((item.name, _boxed(asked, item.assembly, item.box)) for item in asked.build.items if item.box)
 
@@ -78,8 +149,7 @@ def shapes_of(body: SiteBody) -> tuple[Solid, ...]:
     return tuple(solid_of_shape(shape) for shape in body.shapes)
 
 
-def drawers(asked: Asked) -> Iterator[Mover]:
-    """Every drawer and tray with its way out: toward the front of what it runs in."""
+def _drawers(asked: Asked) -> Iterator[Mover]:
     for slider in asked.build.sliders:
         within = asked.scene.inside(slider.assembly)
         parts = [part.name for part in asked.build.parts if part.assembly in within]
@@ -97,8 +167,7 @@ def drawers(asked: Asked) -> Iterator[Mover]:
         yield Mover(slider.name, solids + pulls, Slide(times(out, far)), far)
 
 
-def leaves(asked: Asked) -> Iterator[Mover]:
-    """What else of the piece moves."""
+def _leaves(asked: Asked) -> Iterator[Mover]:
     for move in asked.build.moves:
         names: set[str] = set()
         for name in move.names:
@@ -119,8 +188,7 @@ def _inside(asked: Asked, name: str) -> frozenset[str]:
     return asked.scene.inside(name) if name in asked.build.assemblies_by_name else frozenset()
 
 
-def site_movers(asked: Asked) -> Iterator[tuple[SiteBody, Mover]]:
-    """Things of the site that move."""
+def _site_movers(asked: Asked) -> Iterator[tuple[SiteBody, Mover]]:
     for body in asked.build.site:
         moves = [move for move in asked.build.moves if body.name in move.names]
         for move in [*([body.move] if body.move else []), *moves]:
@@ -140,15 +208,13 @@ def riding(asked: Asked, body: SiteBody) -> tuple[Named, ...]:
     return tuple((name, solid) for name, solid in bodies_of(asked) if name in parts and not solid.is_empty)
 
 
-def riders(asked: Asked) -> Iterator[tuple[SiteBody, Mover]]:
-    """What stands on things of the site that move, moving with them."""
+def _riders(asked: Asked) -> Iterator[tuple[SiteBody, Mover]]:
     for body, mover in site_movers(asked):
         if found := riding(asked, body):
             yield body, Mover(mover.name, found, mover.motion, mover.way)
 
 
-def arrivals(asked: Asked) -> Iterator[Mover]:
-    """Assemblies whose way to their place the plan says, followed from there back to where they start from."""
+def _arrivals(asked: Asked) -> Iterator[Mover]:
     for one in asked.build.assemblies:
         if not one.comes_in:
             continue
@@ -183,15 +249,15 @@ def _way(move: Move) -> float:
 
 def swept(solid: Solid, motion: Motion) -> Bounds:
     """A box round a body on its whole way: round the corners of its own box, with what a swing bulges in between."""
-    low, high = solid.bounds
-    corners: list[Vector] = [(x, y, z) for x in (low[0], high[0]) for y in (low[1], high[1]) for z in (low[2], high[2])]
+    corners = np.array(list(product(*zip(*solid.bounds, strict=True))))
     steps, bulge = (len(motion.poses) - 1 if isinstance(motion, Path) else 1), 0.0
     if isinstance(motion, Swing):
         steps = max(1, ceil(abs(motion.end - motion.start) / STEP_DEGREES))
-        bulge = (1 - cos(radians(STEP_DEGREES / 2))) * max(dist(corner, motion.about) for corner in corners)
-    poses = [pose_at(motion, (step / steps, 0.0)) for step in range(steps + 1)]
-    low, high = _round([apply(pose, corner) for pose in poses for corner in corners])
-    return (low[0] - bulge, low[1] - bulge, low[2] - bulge), (high[0] + bulge, high[1] + bulge, high[2] + bulge)
+        bulge = (1 - cos(radians(STEP_DEGREES / 2))) * float(np.linalg.norm(corners - motion.about, axis=1).max())
+    now = moments(motion, np.array([(step / steps, 0.0) for step in range(steps + 1)]))
+    spots = corners @ now.turn.swapaxes(1, 2) + now.at[:, None]
+    low, high = (spots.min(axis=(0, 1)) - bulge).tolist(), (spots.max(axis=(0, 1)) + bulge).tolist()
+    return (low[0], low[1], low[2]), (high[0], high[1], high[2])
 
 
 def boxed(bounds: Iterable[Bounds]) -> Bounds:
