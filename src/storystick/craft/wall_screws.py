@@ -64,7 +64,8 @@ def lay_wall_screws(task: Task, boards: Sequence[Draft], count: int, place: Plac
     through = sum((draft.span[Y].value for draft in boards), Fraction(0))
     least = through + (Fraction("50.8") if bench.manner.unit == "inch" else Fraction(53))
     long = next((each for each in row.lengths_mm if each >= least), row.lengths_mm[-1])
-    said = f"{ROW} x {show(long, bench.manner)}, with a washer"
+    whole = long if bench.manner.unit == "inch" else Fraction(round(long))
+    said = f"{ROW}, {show(whole, bench.manner)} long, with a washer"
     on = tuple(draft.name for draft in boards)
     bench.piece.items.append(
         Item(f"{task.name}.wall screws", ROW, said, count, task.name, on, price_key=ROW, place=place)

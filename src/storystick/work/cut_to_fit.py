@@ -5,6 +5,7 @@ from fractions import Fraction
 from math import ceil
 
 from storystick.ground.dim import Dim
+from storystick.model.cutting import Way
 from storystick.model.follows import followed
 from storystick.model.part import Part
 from storystick.model.work import Setup, Stage
@@ -13,7 +14,7 @@ from storystick.work.bench import Bench
 from storystick.work.clamping import APART, GLUE
 from storystick.work.jobs import Job, Line
 from storystick.work.openings import is_measured
-from storystick.work.saws import AS_MEASURED, FROM_DRY_FIT, Sawn
+from storystick.work.saws import AS_MEASURED, FROM_DRY_FIT, Sawn, saw_for
 from storystick.work.saying import all_called, and_of, called, cap, many, said, spoken
 from storystick.work.ways import minutes, sets_for, setup
 
@@ -65,7 +66,16 @@ def _left(part: Part, sawn: Sawn | None) -> set[str]:
 def _fit_lines(bench: Bench, parts: Sequence[Part], sawn: Sawn | None = None) -> Iterator[Line]:
     """What is cut at each setting: rips first, the widest first; then crosscuts."""
     for word, dim, like in _fit_sizes(parts, sawn):
-        yield Line(all_called(like, bench.build), at=f"{cap(word)} {said(dim, bench.build)}{_fits(bench, word, like)}")
+        name = _set_by(bench, word, dim, like)[1]
+        yield Line(all_called(like, bench.build), at=f"{cap(name)} {said(dim, bench.build)}{_fits(bench, word, like)}")
+
+
+def _set_by(bench: Bench, word: str, dim: Dim, like: Sequence[Part]) -> tuple[str, str]:
+    """The saw that takes it, and what is set on it: the fence or the stop, or a line where it runs along a rail."""
+    way = Way.RIP if word == "fence" else Way.CROSSCUT
+    saw = saw_for(bench.shop, way, [(way, dim.value if way is Way.RIP else max(part.width.value for part in like))])
+    kind = saw.kind if saw else "saw"
+    return kind, "line" if kind in ("track saw", "circular saw") else word
 
 
 def _fits(bench: Bench, word: str, like: Sequence[Part]) -> str:
@@ -85,12 +95,12 @@ def _fit_sizes(parts: Sequence[Part], sawn: Sawn | None) -> Iterator[tuple[str, 
 
 
 def _fit_setups(bench: Bench, parts: Sequence[Part], sawn: Sawn | None = None) -> tuple[Setup, ...]:
-    saw = next(iter(bench.shop.saws_of("table saw", "track saw", "circular saw")), None)
-    kind = saw.kind if saw else "saw"
     found = {}
     for word, dim, like in _fit_sizes(parts, sawn):
-        says = f"{word} {said(dim, bench.build)} from the blade{_fits(bench, word, like)}"
-        one = setup(kind, "saw blade", word, dim, says)
+        kind, name = _set_by(bench, word, dim, like)
+        where = "from the edge, kerf beyond the line" if name == "line" else "from the blade"
+        says = f"{name} {said(dim, bench.build)} {where}{_fits(bench, word, like)}"
+        one = setup(kind, "saw blade", name, dim, says)
         found[one.key] = one
     return tuple(found.values())
 

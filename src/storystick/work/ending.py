@@ -6,7 +6,7 @@ from dataclasses import replace
 from storystick.model.joining import Fastener, Item
 from storystick.model.part import Assembly
 from storystick.model.work import Stage
-from storystick.shop.tables import castors, feet, hinges, magnets, pulls, shelf_pins, slides
+from storystick.shop.tables import castors, feet, hinges, magnets, pulls, screws, shelf_pins, slides
 from storystick.work.bench import Bench, caution
 from storystick.work.coating import Finished, finish_groups, fixed_pairs, join_key
 from storystick.work.fitting_words import (
@@ -14,14 +14,16 @@ from storystick.work.fitting_words import (
     fit_lines,
     foot_lines,
     gap_lines,
+    hinge_lines,
     pin_lines,
     pull_lines,
     screw_lines,
     shelves_on,
     slide_lines,
+    wall_lines,
 )
 from storystick.work.jobs import Job
-from storystick.work.placing import HEAVY, held, stands, tries, weighs
+from storystick.work.placing import HEAVY, held, is_off_the_floor, stands, tries, weighs
 from storystick.work.saying import cap, spoken, spoken_all
 from storystick.work.uniting import drive_lines
 from storystick.work.ways import minutes, sets_for
@@ -90,7 +92,7 @@ def _between(bench: Bench, one: str, other: str) -> list[Fastener]:
 
 def fitting_hardware(bench: Bench, finished: Finished) -> Iterator[Job]:
     """Hardware by its sort, what needs the piece tipped over first; then everything else that was bought."""
-    rest = list(bench.build.items)
+    rest = [item for item in bench.build.items if item.kind not in screws()]  # those go in when it hangs
     for sort, belongs, timed, because in SORTS:
         items = [item for item in rest if belongs(item.kind)]
         rest = [item for item in rest if item not in items]
@@ -167,6 +169,7 @@ def _hardware(bench: Bench, sort: str, items: Sequence[Item], timed: str, becaus
             *(pin_lines if pins else fit_lines)(bench.build, items),
             *screw_lines(bench.build, screws),
             *((ADVICE[sort],) if ADVICE.get(sort) else ()),
+            *(hinge_lines(items) if sort == "hinges" else ()),
             *(pull_lines(bench.build) if sort == "pulls" else ()),
             *(foot_lines(bench.build, items) if tipped else ()),
         ),
@@ -274,7 +277,8 @@ def _install(bench: Bench, one: Assembly, waits: tuple[str, ...], first: bool, t
     on = f" on the {one.stands_on.replace('.', ' ')}" if one.stands_on else ""
     bodies = {body.name for body in build.site}
     wall = "screws" in one.held_by or "cleat" in one.held_by or any("wall" in word for word in one.held_by)
-    hung = wall and one.stands_on in bodies
+    to_wall = [item for item in build.items if item.assembly == one.name and item.kind in screws()]
+    hung = (wall and one.stands_on in bodies) or bool(to_wall)
     inside = {one.name} | {a.name for a in build.assemblies if a.inside_of == one.name}
     parts = tuple(p for p in build.parts if p.assembly in inside)
     thick = tuple(f"{stock.name}." for stock in build.stock)
@@ -291,6 +295,7 @@ def _install(bench: Bench, one: Assembly, waits: tuple[str, ...], first: bool, t
             *((set_down,) if set_down and on else ()),
             *where,
             *held(build, one),
+            *wall_lines(build, to_wall, is_off_the_floor(build, one)),
             *((f"The plan counts on this: {'; '.join(build.accepted.values())}.",) if first and build.accepted else ()),
         ),
         parts,

@@ -9,7 +9,7 @@ from storystick.model.build import Build
 from storystick.model.cut import Bore
 from storystick.model.joining import Fastener, Item
 from storystick.model.part import Part
-from storystick.shop.tables import castors, feet, magnets, pulls, slides
+from storystick.shop.tables import castors, feet, hinges, magnets, pulls, slides
 from storystick.work.saying import and_of, called, cap, many, plural, said, so_many
 
 FEW = 4
@@ -24,7 +24,6 @@ ADVICE = {
         f"{EPOXY}, just below the surface."
     ),
     "slides": "The holes follow the slide's middle line: where your slides have theirs elsewhere, keep to that line.",
-    "hinges": "Drive one screw in each leaf first and swing it: are the gaps even all round? Then the others.",
     "castors and feet": "",
 }
 
@@ -96,10 +95,11 @@ def slide_lines(build: Build) -> Iterator[str]:
         for host in hosts:
             gap = front - host.low(1)
             if gap >= 0:
-                back.setdefault(show(gap, build.manner), {})[host.letter or called(host, build)] = None
+                far = show(gap, build.manner) if gap >= build.manner.mark / 2 else ""
+                back.setdefault(far, {})[host.letter or called(host, build)] = None
     for far, letters in back.items():
         edges = f"the front edge{'s' if len(letters) > 1 else ''} of {and_of(letters)}"
-        yield f"The front end of each slide stands {far} behind {edges}."
+        yield f"The front end of each slide {'stands ' + far + ' behind' if far else 'is flush with'} {edges}."
 
 
 def pull_lines(build: Build) -> Iterator[str]:
@@ -113,6 +113,32 @@ def pull_lines(build: Build) -> Iterator[str]:
         yield (
             f"Their screws go through {show(deep, build.manner)}, the box front and the front, from inside: the usual "
             "ones are too short for that."
+        )
+
+
+def hinge_lines(items: Sequence[Item]) -> Iterator[str]:
+    """How a door is hung, by the sorts of its hinges."""
+    if any(item.kind in hinges() and hinges()[item.kind].kind == "cup" for item in items):
+        yield (
+            "Press each cup into its bore, square to the door's edge, hang the door on its plates, and even out the "
+            "gaps with the hinges' own screws."
+        )
+    if any(item.kind not in hinges() or hinges()[item.kind].kind != "cup" for item in items):
+        yield "Drive one screw in each leaf first and swing it: are the gaps even all round? Then the others."
+
+
+def wall_lines(build: Build, items: Sequence[Item], hangs: bool) -> Iterator[str]:
+    """The screws that fix a piece straight to a wall: what holds it meanwhile, and what they go through."""
+    for item in items:
+        on = [build.part(name) for name in item.on if name in build.parts_by_name]
+        through = and_of(dict.fromkeys(part.letter or called(part, build) for part in on))
+        if hangs:
+            yield "Take its doors, drawers and loose shelves out, and let a batten on the wall or props carry it."
+        head, link, size = item.said.partition(", ")
+        several = so_many(item.count, f"{plural(head) if item.count > 1 else head}{link}{size}")
+        yield (
+            f"Find the studs, drill a pilot hole into each through the holes of {through}, and drive {several}. "
+            "Where no stud stands behind a hole, make another beside it."
         )
 
 

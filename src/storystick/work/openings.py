@@ -9,6 +9,8 @@ from storystick.model.part import Assembly, Part
 from storystick.work.bench import Bench
 from storystick.work.saying import said, spoken_all
 
+LOWEST = "cut the lowest front by what it differs"
+
 
 def to_measure(bench: Bench, one: Assembly, reads: Sequence[str]) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """Of the numbers asked, those that can be measured between boards; and in words what is measured for the others."""
@@ -24,7 +26,7 @@ def _told(bench: Bench, stack: Sequence[Opening]) -> str:
     whole = total((height(bench.build, one) for one in stack), number(0))
     taken = [one.name for one in taken_up(bench.build, stack)]
     those = spoken_all([one.name for one in stack])
-    takes = f"{spoken_all(taken)} {'take' if len(taken) > 1 else 'takes'} up what it differs" if taken else "compare"
+    takes = f"{spoken_all(taken)} {'take' if len(taken) > 1 else 'takes'} up what it differs" if taken else LOWEST
     return f"No board stands between {those}: measure the whole height, planned {said(whole, bench.build)}; {takes}."
 
 

@@ -145,6 +145,11 @@ def held(build: Build, one: Assembly) -> Iterator[str]:
         yield "It lifts off again: no glue, no screws."
 
 
+def is_off_the_floor(build: Build, one: Assembly) -> bool:
+    """It hangs with nothing under it."""
+    return one.stands_on == "" and one.at[2].value > 0
+
+
 def tries(build: Build, one: Assembly) -> str:
     """What to check when it stands."""
     names = {one.name} | {a.name for a in build.assemblies if a.inside_of == one.name}

@@ -33,8 +33,25 @@ def tool_size(size: Fraction) -> str:
 
 def short(part: Part, build: Build) -> str:
     """A part's name in a few words: "right side", "cabinet right side" of several pieces, "drawer 1 left side"."""
+    if _is_alone(part, build):
+        return part.assembly.replace(".", " ") if len(build.entries) > 1 else " ".join(part.assembly.split(".")[1:])
     words = part.name.split(".")
     return " ".join(words[1 if len(words) > 2 or (len(build.entries) == 1 and len(words) > 1) else 0 :])
+
+
+def _is_alone(part: Part, build: Build) -> bool:
+    """The only part of an assembly, such as a door of one board: it goes by the assembly's name."""
+    return _parts_in(build)[part.assembly] == 1 and ("." in part.assembly or len(build.entries) > 1)
+
+
+@lru_cache(maxsize=2)
+def _parts_in(build: Build) -> Counter[str]:
+    """How many parts each assembly has, in itself and in what is inside it."""
+    found: Counter[str] = Counter()
+    for part in build.parts:
+        words = part.assembly.split(".")
+        found.update(".".join(words[:n]) for n in range(1, len(words) + 1))
+    return found
 
 
 def called(part: Part, build: Build) -> str:
@@ -84,7 +101,7 @@ def plural(word: str) -> str:
     head, link, rest = word.partition(" for ")
     if rest.startswith(("a ", "an ")) and head.endswith("hole"):  # each has its own: "holes for the pulls"
         rest = f"the {plural(rest.partition(' ')[2])}"
-    for between in (" of ", " with "):
+    for between in (" of ", " with ", " x "):
         if not link:
             head, link, rest = word.partition(between)
     if not head.endswith("s") or head.endswith("ss"):

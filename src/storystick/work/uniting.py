@@ -22,12 +22,12 @@ def go_lines(bench: Bench, go: Closing) -> Iterator[Line]:
     glued = [joint for joint in go.joints if joint.glued]
     dry = [joint for joint in go.joints if not joint.glued]
     for verb, joints in (("Glue", glued), ("Without glue:", dry) if glued else ("Put", dry)):
-        clauses = list(_clauses(bench, joints, set(go.parts)))
+        clauses = list(_clauses(bench, joints, set(go.parts), "on" if verb == "Put" else "to"))
         if clauses:
             yield Line(f"{verb} {'; '.join(clauses)}")
 
 
-def _clauses(bench: Bench, joints: Sequence[Joined], new: set[str]) -> Iterator[str]:
+def _clauses(bench: Bench, joints: Sequence[Joined], new: set[str], onto: str) -> Iterator[str]:
     """A clause for guests that go the same way to the same hosts: "C bottom and D top into the rabbets of A and B"."""
     hosts: dict[tuple[str, str], list[str]] = {}
     for joint in joints:
@@ -41,7 +41,7 @@ def _clauses(bench: Bench, joints: Sequence[Joined], new: set[str]) -> Iterator[
     for (trough, those), guests in alike.items():
         whom = _letters(bench, those)
         many_troughs = len(those) > 1 or len(guests) > 1
-        where = f"into the {plural(trough) if many_troughs else trough} of {whom}" if trough else f"to {whom}"
+        where = f"into the {plural(trough) if many_troughs else trough} of {whom}" if trough else f"{onto} {whom}"
         yield f"{all_called(guests, bench.build)} {where}"
 
 

@@ -57,6 +57,10 @@ def _offer(trough: Trough, bit: RouterBit, near: bool) -> Offer:
             )
         for word, to, side in walls:
             says = f"edge guide {said(to, build)} from the {side} of the bit, along {runs}"
+            if to.value == 0:
+                says = f"edge guide level with the {side} of the bit, along {runs}"
+            elif trough.is_step and word == "second guide":
+                says += ", then once more for the strip that is left there"
             if to.value < 0:
                 says = f"edge guide let over the bit by {said(-to, build)}, along {runs}"
             found.append(setup("router", tool, word, to, says, "Rout a scrap first and measure it."))

@@ -19,6 +19,10 @@ PASSES = practice("a router goes down about 6 mm (1/4 in) at a pass")
 BIT = practice("a sharp bit cuts its own size")
 
 
+NOTHING = Fraction(1, 80)
+"""A gap smaller than this is none, to a calliper [mm]."""
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Trough:
     """A channel in its part.
@@ -92,6 +96,8 @@ class Trough:
         small = (
             f'{float(abs(gap) / INCH):.3f}"' if self.ask.build.manner.unit == "inch" else f"{float(abs(gap)):.2f} mm"
         )
+        if abs(gap) < NOTHING:
+            return ""
         return f"{small} too tight" if gap < 0 else f"a gap of {small}"
 
 
