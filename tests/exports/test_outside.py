@@ -8,7 +8,10 @@ from typing import Any
 
 import pytest
 
+from storystick.exports import shelf
 from tests.exports.pieces import ALL, files
+from tests.paper.any_plan import plan
+from tests.told import job
 
 OUTSIDE = Path(__file__).parents[2] / ".outside"
 """Where .ci/run puts what is not written in Python."""
@@ -45,6 +48,12 @@ def test_gltf_passes_its_validator_without_a_remark(of: str, validator: list[str
     assert found["issues"]["messages"] == []
     assert found["info"]["version"] == "2.0"
     assert found["info"]["totalTriangleCount"] > 0
+
+
+@pytest.mark.parametrize("seed", [5, 9, 14])
+def test_gltf_of_a_plan_that_nobody_drew_up_passes_too(seed: int, validator: list[str]) -> None:
+    (file,) = shelf()["gltf"].make(job(plan(seed)))
+    assert verdict(validator, file.content)["issues"]["messages"] == []
 
 
 def test_the_validator_finds_fault_with_a_spoilt_file(validator: list[str]) -> None:
