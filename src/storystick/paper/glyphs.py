@@ -42,6 +42,9 @@ def width(text: str, points: float, weight: Weight = "regular") -> float:
     return face(weight).width(text) * points * POINT
 
 
+NO_BREAK = "\N{NO-BREAK SPACE}"
+
+
 def printable(text: str) -> str:
     """The text with everything that the typeface cannot print shown as a question mark, and line breaks as spaces."""
     if text.isascii() and text.isprintable():
@@ -50,7 +53,7 @@ def printable(text: str) -> str:
     shown = []
     for letter in unicodedata.normalize("NFC", text):
         if letter.isspace():
-            shown.append(" ")
+            shown.append(letter if letter == NO_BREAK and ord(letter) in known else " ")
         elif ord(letter) in known and unicodedata.category(letter) != "Cf":
             shown.append(letter)
         elif unicodedata.category(letter) not in ("Cf", "Mn"):
