@@ -9,6 +9,7 @@ from storystick.ground.length import INCH
 from storystick.layout import strips
 from storystick.layout.rips import is_narrow, unsafe_rips, with_strips
 from storystick.layout.sheets import HASTY, LaidOut, Limits, Patience, SheetProblem, lay_out_sheets
+from storystick.layout.sheets.begin import reckon
 from storystick.layout.sheets.refute import refute
 from storystick.layout.strips import StripProblem, lay_out_strips
 from storystick.model.cutting import Blank, Layout, Sheet, Trim, trim_all
@@ -78,22 +79,32 @@ def answered(blanks: tuple[Blank, ...], asked: Asked) -> Laid:
 
 
 def _together(asked: SheetProblem, how: Asked) -> Laid:
-    """All blanks laid out by one search; with the guided saw, and then by two, where nothing else does."""
-    kerf, narrowest = asked.kerf, asked.limits.narrowest_rip
-    found = lay_out_sheets(asked, patience=how.patience, tell=how.tell, stop=how.stop)
+    """All blanks laid out by one search; with the guided saw, and then by two, where nothing else does.
+
+    A way that some blank is too large for is not searched if another one takes them all.
+    """
     guided = how.shop.saws_of("track saw", "circular saw")
-    helped: tuple[str, ...] = ()
-    if found.layout.unplaced and guided:  # what the table saw can't take is cut along a straightedge
-        by_line = replace(asked.limits, by_line=True)
-        asked = replace(asked, limits=by_line, kerf=max(kerf, guided[0].kerf))
-        more = lay_out_sheets(asked, patience=how.patience, tell=how.tell, stop=how.stop)
-        found, kerf = (more, asked.kerf) if len(more.layout.unplaced) < len(found.layout.unplaced) else (found, kerf)
-    if found.layout.unplaced:  # what one person can't break down and lift, two can
-        freely = replace(asked, limits=Limits(None, None, narrowest))
-        more = lay_out_sheets(freely, patience=how.patience, tell=how.tell, stop=how.stop)
-        if len(more.layout.unplaced) < len(found.layout.unplaced):
-            found, kerf, helped = more, freely.kerf, found.layout.unplaced
-    return Laid(found, kerf, helped, unsafe_rips(found.layout, narrowest))
+    ways = [asked]
+    if guided:  # what the table saw can't take is cut along a straightedge
+        ways.append(replace(asked, limits=replace(asked.limits, by_line=True), kerf=max(asked.kerf, guided[0].kerf)))
+    narrowest = asked.limits.narrowest_rip
+    ways.append(replace(ways[-1], limits=Limits(None, None, narrowest)))  # what one can't break down and lift, two can
+    large = [len(reckon(way).too_large) for way in ways]
+    best: Laid | None = None
+    alone: tuple[str, ...] = ()
+    for number in range(large.index(min(large)), len(ways)):
+        way = ways[number]
+        found = lay_out_sheets(way, patience=how.patience, tell=how.tell, stop=how.stop)
+        if number < len(ways) - 1:
+            alone = found.layout.unplaced
+        if best is None or len(found.layout.unplaced) < len(best.found.layout.unplaced):
+            best = Laid(found, way.kerf, (), unsafe_rips(found.layout, narrowest))
+            if number == len(ways) - 1:
+                best = replace(best, helped=alone or reckon(ways[number - 1]).too_large)
+        if not best.found.layout.unplaced:
+            break
+    assert best is not None
+    return best
 
 
 def _apart(blanks: tuple[Blank, ...], narrow: Sequence[Blank], asked: Asked, together: Laid) -> Laid:
