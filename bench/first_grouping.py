@@ -5,7 +5,8 @@
    measured, after the dry fit.
 3. What is made at one set-up is one job. Of the jobs that can be begun the earliest stage comes first, then as listed;
    while glue sets, whatever else can be begun. It looks no further ahead than the next job.
-4. Outsides are sanded and coated when the last glue has set, everything together.
+4. Troughs in an edging are cut before it is glued on.
+5. Outsides are sanded and coated when the last glue has set, everything together.
 
 It is replayed by the same clock, in the same shop, with the same minutes for the same work as any other order.
 """
@@ -37,7 +38,7 @@ def first_jobs(piece: Piece) -> list[Job]:
             alike = kinds[likeness(cut, part)]
             made, offer, _ = choose(cut, part, build, shop, book, fit=fits.get((part.name, cut.name)), alike=alike)
             chosen[part.name, cut.name] = (made, offer)
-    bench = Bench(build, piece.cuttings, shop, book, chosen, piece.sequence, keeps_on_sheet=False)
+    bench = Bench(build, piece.cuttings, shop, book, chosen, piece.sequence, in_one_go=False, keeps_on_sheet=False)
     return list(_finish_last(list(all_jobs(bench, []))))
 
 

@@ -11,6 +11,7 @@ Run it: .venv/bin/python bench/order.py [--quick]
 import argparse
 import sys
 import time
+from dataclasses import replace
 from pathlib import Path
 from random import Random
 from statistics import median
@@ -26,6 +27,7 @@ from storystick.work.bench import Bench  # noqa: E402
 from storystick.work.choosing import choose_all  # noqa: E402
 from storystick.work.order import Jobs, Shopday, Stand, Task, best_order, play  # noqa: E402
 from storystick.work.order.play import worked  # noqa: E402
+from storystick.work.running_on import in_one_setting  # noqa: E402
 from storystick.work.steps import all_jobs  # noqa: E402
 from storystick.work.turns import day_of, in_turn, task_of  # noqa: E402
 
@@ -41,7 +43,8 @@ def samples() -> None:
         was = play(first, first_order(first))
         book = Book(pages=dict(job.build.pages))
         chosen, _ = choose_all(job.build, job.shop, book)
-        todo = list(all_jobs(Bench(job.build, job.cuttings, job.shop, book, chosen, job.sequence), []))
+        bench = Bench(job.build, job.cuttings, job.shop, book, chosen, job.sequence)
+        todo = list(all_jobs(replace(bench, chosen=in_one_setting(bench)), []))
         start = time.process_time()
         turn = in_turn(todo, job.shop)
         took, found, least = time.process_time() - start, turn.found.played, turn.found.least

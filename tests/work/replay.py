@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from storystick.model.build import Build
+from storystick.model.cut import Channel
 from storystick.model.work import Stage
 from storystick.shop.shop import Clamp
 from storystick.work.jobs import Job
@@ -105,6 +106,29 @@ def _access(build: Build, turn: Sequence[Job]) -> list[str]:
     for (part_name, cut_name), place in at.items():
         if sawn.get(part_name, -1) > place:
             found.append(f"{cut_name}: cut in {part_name} before that is sawn")
-        if closed.get(part_name, len(turn)) < place:
+        if closed.get(part_name, len(turn)) < place and not _bare(build, part_name, cut_name):
             found.append(f"{cut_name}: {part_name} is closed in already")
     return found
+
+
+def _bare(build: Build, part_name: str, cut_name: str) -> bool:
+    """Whether a router still gets at a trough when all is together: nothing lies before its mouth."""
+    part = next(one for one in build.parts if one.name == part_name)
+    cut = next(one for one in part.cuts if one.name == cut_name)
+    if not isinstance(cut, Channel):
+        return False
+    own = [[0.0, float(size)] for size in part.size]
+    for axis, start, size in zip(cut.side.axes, cut.at, cut.size, strict=True):
+        own[axis] = [float(start), float(start) + float(size)]
+    down = cut.side.normal
+    own[down] = [own[down][1], own[down][1] + 50.0] if cut.side.is_far else [-50.0, 0.0]
+    mouth = [[0.0, 0.0]] * 3
+    for n, axis in enumerate(part.lies):
+        low, high = float(part.low(axis)), float(part.high(axis))
+        from_low = (part.datum[n] > 0) != (n == 2)
+        mouth[axis] = [low + own[n][0], low + own[n][1]] if from_low else [high - own[n][1], high - own[n][0]]
+    others = (one for one in build.parts if one.assembly == part.assembly and one.name != part_name)
+    return not any(
+        all(min(mouth[a][1], float(o.high(a))) - max(mouth[a][0], float(o.low(a))) > NEAR for a in range(3))
+        for o in others
+    )

@@ -228,9 +228,12 @@ def _long(model, start, end, jobs: Jobs, n: int, far: int):
     return size
 
 
-@pytest.mark.parametrize("seed", range(8))
-def test_small_orders_are_as_good_as_an_exact_solvers(seed: int):
-    jobs = random_jobs(100 + seed, 11)
+EXACT = [(seed, count) for count, seeds in ((11, 8), (20, 4), (25, 3), (30, 1)) for seed in range(seeds)]
+
+
+@pytest.mark.parametrize(("seed", "count"), EXACT)
+def test_orders_of_up_to_thirty_tasks_are_as_good_as_an_exact_solvers(seed: int, count: int):
+    jobs = random_jobs(100 + seed, count)
     best, proved = exact(jobs)
     found = best_order(jobs)
     if proved:

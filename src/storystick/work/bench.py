@@ -31,6 +31,7 @@ class Bench:
     chosen: Chosen
     sequence: AssemblyOrder | None = None  # in what order the piece goes together, where that was found out
     last: frozenset[str] = frozenset()  # parts that are better cut when the rest stands dry, to what is there
+    in_one_go: bool = True  # troughs that run on into an edging are cut when that is on
     keeps_on_sheet: bool = True  # what is cut to fit stays on its sheet until it can be measured, and is cut once
 
     @cached_property

@@ -16,7 +16,7 @@ def clamps_out(bench: Bench, assembly: str) -> Ready:
     return CLAMPS, bench.first_alike(assembly), minutes("set clamps")[0]
 
 
-def again_together(bench: Bench, assembly: str) -> tuple[Ready, ...]:
-    """An assembly clamped together dry once more, where it has come apart since its dry fit."""
-    closed = max(1, len(bench.parts_of(assembly)) - 1)
+def again_together(bench: Bench, assembly: str, parts: int) -> tuple[Ready, ...]:
+    """So many parts of an assembly clamped together dry once more, where they have come apart since its dry fit."""
+    closed = max(1, parts - 1)
     return clamps_out(bench, assembly), (TOGETHER, assembly, minutes("dry fit")[1] * closed * AGAIN)

@@ -9,10 +9,13 @@ from storystick.model.part import Part
 from storystick.model.work import MadeBy, Setup, Stage
 from storystick.work.bench import Bench, caution
 from storystick.work.hiding import hidden
+from storystick.work.in_place import clamped
 from storystick.work.jobs import Job, Line, as_one
 from storystick.work.laid_out import again_together
+from storystick.work.running_on import BACKED, running_on
 from storystick.work.saying import all_called, and_of, cap, said
 from storystick.work.spots import DATUMS, spots
+from storystick.work.together import goes
 from storystick.work.ways import Offer
 from storystick.work.ways.trough import runs_out
 
@@ -28,6 +31,7 @@ class Batch:
     stage: Stage
     method: str
     held: str
+    whole: str = ""  # the assembly that has to be glued up first
     made: list[tuple[Part, Cut, MadeBy | None, Offer | None]] = field(default_factory=list)
 
 
@@ -37,11 +41,13 @@ class Machined:
 
     by: dict[str, list[str]] = field(default_factory=dict)
     early: dict[str, list[str]] = field(default_factory=dict)  # only those done before the dry fit
+    late: dict[str, list[str]] = field(default_factory=dict)  # those done when the assembly is glued up, not in `by`
 
 
 def machining(bench: Bench, before: dict[str, tuple[str, ...]], machined: Machined) -> Iterator[Job]:
     """One job for each setting and each group of parts at hand together; `before` says what each part waits for."""
     batches: dict[tuple[object, ...], Batch] = {}
+    run_on = running_on(bench)
     for part, cut in sorted(bench.all_cuts(), key=lambda pair: EARLY[type(pair[1])]):
         made, offer = bench.chosen[part.name, cut.name]
         place = bench.drilled_in_place.get((part.name, cut.name), "")
@@ -52,23 +58,28 @@ def machining(bench: Bench, before: dict[str, tuple[str, ...]], machined: Machin
         method = made.method if made else f"{cut.called}: no way in this shop"
         # In place, each assembly is drilled by itself; else parts of all assemblies go through the machine together.
         setups = made.setups if made else ()
-        key = (stage, place and bench.dry_key(place), held, method, *(one.key for one in setups))
-        batches.setdefault(key, Batch(stage, method, place)).made.append((part, cut, made, offer))
+        whole = run_on.get((part.name, cut.name), "")
+        key = (stage, place and bench.dry_key(place), held, whole, method, *(one.key for one in setups))
+        batches.setdefault(key, Batch(stage, method, place, whole)).made.append((part, cut, made, offer))
     for number, batch in enumerate(batches.values(), 1):
         job = _job(bench, batch, f"machine {number}", before)
         for part in job.parts:
+            if batch.whole:
+                machined.late.setdefault(part.name, []).append(job.key)
+                continue
             machined.by.setdefault(part.name, []).append(job.key)
             if not batch.held:
                 machined.early.setdefault(part.name, []).append(job.key)
         yield job
 
 
-def _kin(batch: Batch, setups: Iterable[Setup]) -> str:
+def _kin(bench: Bench, batch: Batch, setups: Iterable[Setup]) -> str:
     """Jobs that are told as one step: same machine and tool, only the fence or the guide moved; drilling by the bit."""
+    held = bench.first_alike(batch.held) if batch.held else ""
     still = [one for one in setups if one.name not in MOVED]
     if batch.stage is Stage.DRILL:
-        return "; ".join((batch.held, batch.method, *dict.fromkeys(f"{one.machine} {one.tool}" for one in still)))
-    return "; ".join((batch.stage, batch.held, batch.method, *(one.key for one in still)))
+        return "; ".join((held, batch.method, *dict.fromkeys(f"{one.machine} {one.tool}" for one in still)))
+    return "; ".join((batch.stage, held, batch.whole, batch.method, *(one.key for one in still)))
 
 
 def _job(bench: Bench, batch: Batch, key: str, before: dict[str, tuple[str, ...]]) -> Job:
@@ -78,6 +89,8 @@ def _job(bench: Bench, batch: Batch, key: str, before: dict[str, tuple[str, ...]
     waits = {key for part in parts for key in before.get(part.name, ())}
     if batch.held:
         waits |= {bench.dry_key(batch.held)}
+    if batch.whole:
+        waits |= {bench.glue_key(batch.whole, len(goes(bench, batch.whole)))}
     tests = dict.fromkeys(one.test for one in setups if one.test)
     cuts = tuple((part.name, cut.name) for part, cut, _, _ in batch.made)
     each = sum(offer.minutes[1] for offer in offers) or 5.0 * len(cuts)
@@ -99,12 +112,19 @@ def _job(bench: Bench, batch: Batch, key: str, before: dict[str, tuple[str, ...]
         cautions=(*warned, *([caution("no guard")] if is_saw and batch.stage is Stage.MACHINE else [])),
         needs=tuple(dict.fromkeys(f"{one.machine}, {one.tool}" for one in setups)),
         hands_on=each,
-        laid_out=again_together(bench, batch.held) if batch.held else (),
+        laid_out=again_together(bench, batch.held, len(_held_in(bench, batch))) if batch.held else (),
         why_here=_why(bench, batch, parts),
-        kin=_kin(batch, setups),
+        kin=_kin(bench, batch, setups),
         words=tuple(_purpose(bench, part, cut) for part, cut, _, _ in batch.made),
         lines=tuple(_all_lines(bench, batch)),
+        ends=(BACKED,) if batch.whole else (),
     )
+
+
+def _held_in(bench: Bench, batch: Batch) -> set[str]:
+    """The parts held together for drilling in place: what is drilled, and what it is drilled through."""
+    asked = (bench.purposes.get((part.name, cut.name)) for part, cut, _, _ in batch.made)
+    return {part.name for part, _, _, _ in batch.made} | {one.fastener.through for one in asked if one}
 
 
 def _purpose(bench: Bench, part: Part, cut: Cut) -> str:
@@ -119,7 +139,8 @@ def _method(bench: Bench, batch: Batch, offers: list[Offer]) -> tuple[str, ...]:
         through = (bench.build.parts_by_name.get(one.fastener.through) for one in asked if one)
         letters = dict.fromkeys(part.letter for part in through if part is not None and part.letter)
         other = and_of(letters) or "the other part"
-        return (f"Clamped together dry, drill through the holes of {other}: {batch.method}.",)
+        drilled = [(part, cut) for part, cut, _, _ in batch.made]
+        return (f"Clamped together dry, drill through the holes of {other}: {batch.method}.", *clamped(bench, drilled))
     why = offers[0].why if offers else ""
     return (f"{cap(batch.method)}{f': {why}' if why and why != 'the size drawn' else ''}.",)
 
@@ -147,7 +168,7 @@ def _all_lines(bench: Bench, batch: Batch) -> Iterator[Line]:
 def _deep(batch: Batch) -> str:
     """The depth of a batch of holes where it was set, so that a merged step still says it of each."""
     stop = next((one for _, _, made, _ in batch.made if made for one in made.setups if one.name == "depth stop"), None)
-    return f", {stop.says.partition(', ')[2] or stop.says}" if stop else ""
+    return f", {stop.says.partition(', ')[2] or stop.says}" if stop else ""  # without the bit
 
 
 def _line(bench: Bench, part: Part, cut: Cut) -> tuple[str, str, str]:
@@ -198,6 +219,8 @@ def _check(batch: Batch) -> str:
 def _why(bench: Bench, batch: Batch, parts: Iterable[Part]) -> str:
     if batch.held:
         return "held together dry, both holes are in line; after glue it would be too late to clear the chips"
+    if batch.whole:
+        return "when the edgings are on: one pass through all is in line, and an edging cut before would break"
     later = hidden(((part, cut) for part, cut, _, _ in batch.made), bench.build)
     if any(part.name in bench.fitted for part in parts):
         return "after these parts have been cut to fit" + (f", and {later}" if later else "")

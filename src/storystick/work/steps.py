@@ -1,6 +1,7 @@
 """The order of work: every cut made once, parts sawn before they are machined, machined before they are joined."""
 
 from collections.abc import Collection, Iterator, Sequence
+from dataclasses import replace
 
 from storystick.ground.dim import Book
 from storystick.ground.finding import Finding, in_order
@@ -15,10 +16,12 @@ from storystick.work.choosing import choose_all, in_the_way, other_tools, tools_
 from storystick.work.coating import Finished, finishing
 from storystick.work.cut_to_fit import fitting, layering
 from storystick.work.ending import drawers_in, fitting_hardware, installing, joining
+from storystick.work.in_place import with_stops
 from storystick.work.jobs import Job, as_one
 from storystick.work.laid_out import SANDER
 from storystick.work.machining import Machined, machining
 from storystick.work.order import ROUNDS
+from storystick.work.running_on import in_one_setting
 from storystick.work.sawing import sawing
 from storystick.work.saws import Sawn
 from storystick.work.saying import and_of
@@ -58,12 +61,14 @@ def plan_work(
     with timed_by(shop):
         chosen, findings = choose_all(build, shop, book)
         bench = Bench(build, tuple(cuttings), shop, book, chosen, sequence, last=frozenset(last))
+        bench = replace(bench, chosen=with_stops(bench))
+        bench = replace(bench, chosen=in_one_setting(bench))
         trouble = list(findings)
         jobs = list(all_jobs(bench, trouble))
         turn = in_turn(jobs, shop, wishes, rounds)
     trouble.extend(turn.findings)
     steps = steps_of(jobs, turn.tasks, turn.found)
-    ways = tuple(made for made, _ in chosen.values() if made is not None)
+    ways = tuple(made for made, _ in bench.chosen.values() if made is not None)
     setups = as_one(one for step in steps for one in step.setups)
     tools = (*tools_used(ways), *other_tools(steps))
     told = tuple(caution(name) for name in SHARP)
@@ -98,6 +103,8 @@ def all_jobs(bench: Bench, trouble: list[Finding]) -> Iterator[Job]:
     ready = {p.name: [*sanded.get(p.name, ()), *machined.by.get(p.name, ())] for p in bench.build.parts}
     last: dict[str, str] = {}
     yield from gluing(bench, ready, trouble, last)
+    for name, keys in machined.late.items():
+        ready[name] = [*ready[name], *keys]
     fixed = list(joining(bench, last, ready))
     yield from fixed
     yield from finishing(bench, _whole(bench, cut, ready, last, fixed), finished)

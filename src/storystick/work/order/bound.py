@@ -1,11 +1,11 @@
 """What no order can better: a lower bound for the time until all is done, and for the minutes of setting up."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from heapq import heappop, heappush
-from itertools import pairwise
 
 from storystick.work.order.play import finish, worked
+from storystick.work.order.settings import events_of, least_of
 from storystick.work.order.task import DAY, Jobs, closure
 
 CLOSE = 0.5
@@ -28,121 +28,89 @@ def least(jobs: Jobs) -> Least:
     The end: the least for which hands that may leave anything half done could meet every task's latest moment.
     """
     above = closure(jobs)
-    set_up = sum(_machine(jobs, machine, above) for machine in range(len(jobs.machines)))
+    set_up = sum(least_of(jobs, machine, above) for machine in range(len(jobs.machines)))
     end = _end(jobs, above, set_up)
     return Least(end, set_up, worked(jobs, end) + set_up)
-
-
-def _machine(jobs: Jobs, machine: int, above: list[int]) -> float:
-    """Least minutes of setting one machine up: settings that a chain forces, and all others at least once each.
-
-    Valid because a change over keeps the triangle inequality, and because no setting off the chain is one on it.
-    """
-    mine = [n for n in jobs.in_line if any(run[0] == machine for run in jobs.runs[n])]
-    run_of = {n: next(run for run in jobs.runs[n] if run[0] == machine) for n in mine}
-    dear = _dearness(jobs, mine, jobs.machines[machine])
-    if jobs.day.hands > 1 and machine == jobs.place:  # one may keep for the next what another had to leave
-        return sum(dear.values())
-    best: dict[int, tuple[float, int]] = {}  # by task: dearest chain that ends in it, and the task before
-    for place, n in enumerate(mine):
-        _, first, _, within = run_of[n]
-        cost, before = _least_change(jobs, -1, first, dear), -1
-        for other in mine[:place]:
-            if above[n] >> other & 1:
-                along = best[other][0] + _least_change(jobs, run_of[other][2], first, dear)
-                if along > cost:
-                    cost, before = along, other
-        best[n] = (cost + min(within, _within(jobs, n, jobs.machines[machine], dear)), before)
-    if not best:
-        return 0.0
-    at = max(best, key=lambda n: best[n][0])
-    total = best[at][0]
-    on: set[tuple[str, ...]] = set()
-    while at >= 0:
-        on |= _events(jobs, at, jobs.machines[machine]).keys()
-        at = best[at][1]
-    return total + sum(minutes for event, minutes in dear.items() if event not in on)
-
-
-def _dearness(jobs: Jobs, tasks: Sequence[int], machine: str) -> dict[tuple[str, ...], float]:
-    """Everything that has to be set on a machine for some tasks, with the least that any of them takes to set it."""
-    found: dict[tuple[str, ...], float] = {}
-    for n in tasks:
-        for event, minutes in _events(jobs, n, machine).items():
-            found[event] = min(minutes, found.get(event, minutes))
-    return found
-
-
-def _least_change(jobs: Jobs, at: int, to: int, dear: dict[tuple[str, ...], float]) -> float:
-    """Minutes of a change over by the least that each setting takes anywhere: this keeps the triangle inequality."""
-    was, new = jobs.stands[at] if at >= 0 else None, jobs.stands[to]
-    held = {(name, value) for name, value, _ in was.marks} if was is not None and was.tool == new.tool else set()
-    tool = 0.0 if was is not None and was.tool == new.tool else dear[(new.tool,)]
-    return tool + sum(dear[new.tool, name, value] for name, value, _ in new.marks if (name, value) not in held)
-
-
-def _within(jobs: Jobs, n: int, machine: str, dear: dict[tuple[str, ...], float]) -> float:
-    """Minutes of the changes within a task, by the least that each setting takes anywhere."""
-    number = {one: at for at, one in enumerate(jobs.stands)}
-    stands = [number[one] for one in jobs.tasks[n].stands if one.machine == machine]
-    return sum(_least_change(jobs, a, b, dear) for a, b in pairwise(stands))
-
-
-def _events(jobs: Jobs, n: int, machine: str) -> dict[tuple[str, ...], float]:
-    """Everything that has to be set once for a task on a machine, with its minutes."""
-    found: dict[tuple[str, ...], float] = {}
-    for one in jobs.tasks[n].stands:
-        if one.machine == machine:
-            found[(one.tool,)] = one.tool_minutes
-            for name, value, minutes in one.marks:
-                found[one.tool, name, value] = minutes
-    return found
 
 
 def _end(jobs: Jobs, above: list[int], set_up: float) -> float:
     """No order is done before this moment: the first for which the hands could still meet every latest moment."""
     if not jobs.tasks:
         return 0.0
-    heads = _heads(jobs, above)
+    settings = _settings(jobs)
+    heads = _heads(jobs, above, settings)
     day, hands = jobs.day.minutes, max(1, jobs.day.hands)
     own = sum(task.minutes for task in jobs.tasks)
     low = max(finish(0.0, (own + set_up) / hands, day, False)[1], max(_ready(jobs, n, heads[n]) for n in jobs.in_line))
-    if hands > 1 or _can_end(jobs, heads, set_up, low):
+    if hands > 1:
+        return low
+    hurry = _Hurry(jobs, heads, _behind(jobs, above, settings), settings, set_up)
+    if hurry.can_end(low):
         return low
     high = low + DAY
-    while not _can_end(jobs, heads, set_up, high):
+    while not hurry.can_end(high):
         low, high = high, high + 2 * (high - low)
     while high - low > CLOSE:
         middle = (low + high) / 2
-        low, high = (low, middle) if _can_end(jobs, heads, set_up, middle) else (middle, high)
+        low, high = (low, middle) if hurry.can_end(middle) else (middle, high)
     return low
 
 
-def _heads(jobs: Jobs, above: list[int]) -> list[float]:
+@dataclass(frozen=True, slots=True)
+class _Setting:
+    """Something that has to be set at least once: the least minutes it takes, and the tasks that need it, as a mask."""
+
+    minutes: float
+    users: int
+    tasks: tuple[int, ...]
+
+
+def _settings(jobs: Jobs) -> list[_Setting]:
+    """Everything that has to be set at least once, on all machines."""
+    users: dict[tuple[str, ...], list[int]] = {}
+    dear: dict[tuple[str, ...], float] = {}
+    for n in jobs.in_line:
+        for machine in dict.fromkeys(one.machine for one in jobs.tasks[n].stands):
+            for event, minutes in events_of(jobs, n, machine).items():
+                key = (machine, *event)
+                users.setdefault(key, []).append(n)
+                dear[key] = min(minutes, dear.get(key, minutes))
+    return [_Setting(dear[key], sum(1 << n for n in some), tuple(some)) for key, some in users.items()]
+
+
+def _heads(jobs: Jobs, above: list[int], settings: Sequence[_Setting]) -> list[float]:
     """The earliest moment at which each task can begin: after its waits, and after all the work that comes before."""
     heads = [0.0] * len(jobs.tasks)
     own = [task.minutes for task in jobs.tasks]
-    dear: dict[tuple[str, ...], float] = {}
-    for machine in jobs.machines:
-        found = _dearness(jobs, jobs.in_line, machine)
-        dear.update({(machine, *event): minutes for event, minutes in found.items()})
-    events = [{e: dear[e] for e in _all_events(jobs, n)} for n in range(len(own))]
     for n in jobs.in_line:
         waits = max((_ready(jobs, b, heads[b]) for b in jobs.before[n]), default=0.0)
-        before = [b for b in range(len(own)) if above[n] >> b & 1]
-        set_up: dict[tuple[str, ...], float] = {}
-        for b in before:
-            set_up.update(events[b])
-        work = (sum(own[b] for b in before) + sum(set_up.values())) / max(1, jobs.day.hands)
+        before = above[n]
+        set_up = sum(one.minutes for one in settings if one.users & before)
+        work = (sum(own[b] for b in _numbers(before)) + set_up) / max(1, jobs.day.hands)
         earliest = max(waits, finish(0.0, work, jobs.day.minutes, False)[1])
         heads[n] = finish(earliest, own[n], jobs.day.minutes, jobs.tasks[n].whole)[0]
     return heads
 
 
-def _all_events(jobs: Jobs, n: int) -> dict[tuple[str, ...], float]:
-    """Everything that has to be set once for a task, on all machines."""
-    machines = {one.machine for one in jobs.tasks[n].stands}
-    return {(m, *event): minutes for m in machines for event, minutes in _events(jobs, n, m).items()}
+def _behind(jobs: Jobs, above: list[int], settings: Sequence[_Setting]) -> list[float]:
+    """For each task the work that can't begin before it is done: all that waits for it, and what only that has set."""
+    below = [0] * len(jobs.tasks)
+    for n in reversed(jobs.in_line):
+        for b in jobs.behind[n]:
+            below[n] |= below[b] | 1 << b
+    return [
+        sum(jobs.tasks[b].minutes for b in _numbers(mask))
+        + sum(one.minutes for one in settings if not one.users & ~mask)
+        for mask in below
+    ]
+
+
+def _numbers(mask: int) -> Iterator[int]:
+    """The numbers of the bits of a mask."""
+    while mask:
+        low = mask & -mask
+        yield low.bit_length() - 1
+        mask ^= low
 
 
 def _ready(jobs: Jobs, n: int, begin: float) -> float:
@@ -151,22 +119,41 @@ def _ready(jobs: Jobs, n: int, begin: float) -> float:
     return finish(begin, task.minutes, jobs.day.minutes, task.whole)[1] + task.waits
 
 
-def _can_end(jobs: Jobs, heads: list[float], set_up: float, end: float) -> bool:
-    """Whether one pair of hands, free to leave anything for something more urgent, could have all done by `end`.
+@dataclass(frozen=True)
+class _Hurry:
+    """One pair of hands, free to leave anything half done for something more urgent, that wants to be done in time.
 
-    It always could if any real order could: the most urgent first is best of all orders that may leave things.
-    Source: Horn, Some simple scheduling algorithms, Naval Research Logistics Quarterly 21 (1974) (memory).
+    heads, behind  by task: the earliest begin, and the work that waits for it;  set_up  no less is set up in all
     """
-    latest = [end] * len(heads)
-    starts = [end] * len(heads)
-    for n in reversed(jobs.in_line):
-        task = jobs.tasks[n]
-        ready = min((starts[b] for b in jobs.behind[n]), default=end)
-        latest[n], starts[n] = _back(ready - task.waits, task.minutes, jobs.day.minutes, task.whole)
-        if starts[n] < heads[n] - CLOSE:
-            return False
-    work = [*((heads[n], latest[n], task.minutes) for n, task in enumerate(jobs.tasks)), (0.0, end, set_up)]
-    return _most_urgent_first(work, jobs.day.minutes)
+
+    jobs: Jobs
+    heads: Sequence[float]
+    behind: Sequence[float]
+    settings: Sequence[_Setting]
+    set_up: float
+
+    def can_end(self, end: float) -> bool:
+        """Whether all could be done by `end`: it always could if any real order could.
+
+        The most urgent first is best of all orders that may leave things; each setting is a thing to do by itself,
+        before the first task that needs it.
+        Source: Horn, Some simple scheduling algorithms, Naval Research Logistics Quarterly 21 (1974) (memory).
+        """
+        jobs, day, heads = self.jobs, self.jobs.day.minutes, self.heads
+        latest, starts = [end] * len(heads), [end] * len(heads)
+        for n in reversed(jobs.in_line):
+            task = jobs.tasks[n]
+            ready = min((starts[b] for b in jobs.behind[n]), default=end)
+            if self.behind[n]:
+                ready = min(ready, _back(end, self.behind[n], day, False)[1])
+            latest[n], starts[n] = _back(ready - task.waits, task.minutes, day, task.whole)
+            if starts[n] < heads[n] - CLOSE:
+                return False
+        work = [(heads[n], latest[n], task.minutes) for n, task in enumerate(jobs.tasks)]
+        for one in self.settings:
+            work.append((min(heads[n] for n in one.tasks), min(starts[n] for n in one.tasks), one.minutes))
+        work.append((0.0, end, max(0.0, self.set_up - sum(one.minutes for one in self.settings))))
+        return _most_urgent_first([one for one in work if one[2] > 0], day)
 
 
 def _back(moment: float, minutes: float, day: float, whole: bool) -> tuple[float, float]:
