@@ -111,7 +111,7 @@ def _nearest(mover: Mover, around: Mapping[str, Solid]) -> tuple[str, str, float
     best: tuple[str, str, float] | None = None
     beside = [(name, solid) for name, solid in around.items() if name not in mover.names]
     far = boxes_far([pulled], [solid for _, solid in beside])[0]
-    for number in np.argsort(far, kind="stable").tolist():
+    for number in np.argsort(np.round(far, 6), kind="stable").tolist():
         within = best[2] if best else PULLED_MM * 0.99
         if far[number] > within:
             break
