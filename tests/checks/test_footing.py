@@ -134,7 +134,7 @@ def test_a_chest_is_told_what_the_rule_for_clothes_would_find():
     part = block(40, high=900).parts[0]
     sized = replace(tall.assemblies[0], size=three((600, 400, 900)))
     build = replace(tall, parts=(part, *tall.parts[1:]), openings=openings, assemblies=(sized, *tall.assemblies[1:]))
-    (found,) = [one for one in told("tipping", build) if "Kept for clothes" in one.says]
+    (found,) = [one for one in told("tipping", build) if "kept for clothes" in one.says]
     lean = atan(0.43 * 25.4 / 400)
     weights = [(40.0, 200.0, 450.0)] + [(10.0, -200.0, 200.0)] * 3 + [(60 * POUND, -399.5, 150.0)]
     down = 40 * 200 * cos(lean)

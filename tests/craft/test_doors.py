@@ -216,3 +216,17 @@ def test_a_lid_that_lies_on_nothing_says_so():
     (found,) = told(CHEST.replace("on: chest, flush", "bottom at: 600, flush"))
     assert "hinges" in found.says
 
+
+
+def test_a_lone_door_beside_a_divider_hangs_on_the_outer_side_of_the_case():
+    door, gap = "{wide: 300, doors: yes, rows: [open]}", "open"
+    left, right = (hinged_on(f"[{one}]") for one in (f"{door}, {gap}", f"{gap}, {door}"))
+    assert left == {"cabinet.left side"}
+    assert right == {"cabinet.right side"}
+
+
+def hinged_on(columns: str) -> set[str]:
+    """The boards of the case that the hinges of its doors are on."""
+    build = built(case(f"bays: {{columns: {columns}}}"))
+    on = {name for item in build.items if "hinge" in item.kind for name in item.on}
+    return {name for name in on if ".door " not in name}

@@ -122,7 +122,7 @@ def _hurried(asked: Asked, order: AssemblyOrder) -> Iterator[Finding]:
             f"{first.part}{many} is screwed on while the glue-up is still open: no driver gets at {first.fasteners[0]} "
             f"once {_all(first.by)} {_verb(first.by)} there."
         )
-        advice = f"Move the screws farther from {_all([short(name) for name in first.by])}, or get a slimmer driver."
+        advice = f"Move the screws farther from {_all(first.by)}, or get a slimmer driver."
         names = tuple(one.part for one in alike)
         yield Finding(CHECK.code, Grade.NOTE, _place(asked, names), said, advice, SOLIDS, about=names)
 

@@ -229,7 +229,7 @@ def _clothes(
     worst = min(cases, key=lambda case: case.share)
     times, on_it = decimal(min(worst.margin, MOST_TOLD), 2), kg(CHILD_N / G_N_PER_KG, manner)
     said = (
-        f"Kept for clothes, {one.name} would fall under ASTM F2057 and 16 CFR 1261: on carpet, its drawers open and "
+        f"{one.name}, kept for clothes, would fall under ASTM F2057 and 16 CFR 1261: on carpet, its drawers open and "
         f"full, with {on_it} on one of them, what holds it down is {times} times what tips it {worst.footing.word}. "
         f"{BINDING}."
     )

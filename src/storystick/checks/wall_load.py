@@ -1,6 +1,7 @@
 """Wall load: what each screw into a wall has to carry, where a piece hangs on one."""
 
 from collections.abc import Iterator
+from fractions import Fraction
 from math import ceil
 
 from storystick.checks.holding_power import LIGHTEST_GROUP, allowed_push_n
@@ -23,6 +24,7 @@ ALLOWED = Source(
     "building-design handbook, eq. 6.38 (sideways)",
     "memory",
 )
+TOUCHING = Fraction(1, 10)  # [mm]
 LOCAL = "What your wall holds, and who may fix it there, is for local rules"
 
 
@@ -36,8 +38,21 @@ def run(asked: Asked) -> Iterator[Finding]:
             yield _links(asked, one)
     for each in asked.build.assemblies:
         said = set(each.held_by) - {f.name for f in asked.build.fasteners} - {i.name for i in asked.build.items}
-        if said and not each.inside_of and not each.stands_on and each.name not in known:
+        if said and not each.inside_of and not each.stands_on and each.name not in known and not _glued_on(asked, each):
             yield _unknown(asked, each, sorted(said))
+
+
+def _glued_on(asked: Asked, one: Assembly) -> bool:
+    """A strip or a board that is glued on another piece, such as a scribe strip: it hangs on no wall."""
+    if set(one.held_by) != {"glue"}:
+        return False
+    others = (other for other in asked.build.assemblies if other.name != one.name and not other.inside_of)
+    return any(all(_meets(one, other, axis) for axis in range(3)) for other in others)
+
+
+def _meets(one: Assembly, other: Assembly, axis: int) -> bool:
+    low, high = one.at[axis].value, one.at[axis].value + one.size[axis].value
+    return low <= other.at[axis].value + other.size[axis].value + TOUCHING and other.at[axis].value - TOUCHING <= high
 
 
 def _unknown(asked: Asked, one: Assembly, said: list[str]) -> Finding:

@@ -24,7 +24,7 @@ HEADS = {
 
 
 COLUMNS = (
-    Column("what", 5.4), Column("number", 0.9, "right"), Column("limit", 0.85, "right"), Column("margin", 0.9, "right"),
+    Column("what", 5.0), Column("number", 1.0, "right"), Column("limit", 1.0, "right"), Column("margin", 1.0, "right"),
     Column("source", 0, "right"),
 )  # fmt: skip
 
@@ -117,7 +117,8 @@ def shown(number: Fraction | float | None, finding: Finding, manner: Manner) -> 
         return ""
     exact = Fraction(number).limit_denominator(10**6)
     if finding.unit == "mm":
-        if manner.unit == "mm" or abs(exact) >= 2 * manner.mark:
+        fine = finding.margin is not None and abs(finding.margin) < 2 * manner.mark
+        if manner.unit == "mm" or (abs(exact) >= 2 * manner.mark and not fine):
             return said(exact, manner)
         return f'{float(exact / INCH):.3f}"'
     if finding.unit == "kg" and manner.unit == "inch":
@@ -126,7 +127,7 @@ def shown(number: Fraction | float | None, finding: Finding, manner: Manner) -> 
         return f"{show_number(exact / POUND_FORCE, 1)} lb"
     if finding.unit == "N" and " kg" in finding.says:  # the sentence says it as a weight
         return f"{show_number(exact / GRAVITY, 2)} kg"
-    return f"{show_number(exact, 2)} {finding.unit}".strip()
+    return f"{show_number(exact, 2)} {finding.unit}".strip().removesuffix(" times")
 
 
 GRAVITY = Fraction("9.80665")

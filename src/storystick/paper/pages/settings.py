@@ -92,7 +92,7 @@ def setup_row(folder: Folder, setup: Setup) -> tuple[Cell, ...]:
     fits = setup.says.endswith(", or as measured")
     told = setup.says.removesuffix(", or as measured")
     bare = setup.to is not None and told.startswith(setup.name) and len(told) < SAYS_NO_MORE
-    name = "" if told.startswith(setup.name) and not bare else setup.name  # the sentence begins with it
+    name = "" if setup.name in told and not bare else setup.name  # the sentence says it
     head = ", ".join(word for word in (tool, name, "as measured" if fits else "") if word)
     says = " ".join(sentence(text) for text in ("" if bare else told, setup.test) if text)
     return (to, ": ".join(text for text in (head, says) if text), used_for(folder, setup), Blank(13))

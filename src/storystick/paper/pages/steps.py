@@ -76,13 +76,16 @@ def setting(setup: Setup, folder: Folder, does: Sequence[str]) -> tuple[tuple[st
             told.add(own[0])
             says = ("as measured; " if own[1][1] else "") + own[0][own[1].end() :]
     bare = to and says == setup.says and says.startswith(setup.name) and len(says) < 40
+    if setup.tool and says.startswith(f"{setup.tool}, "):  # the tool stands before it already
+        says = says.removeprefix(f"{setup.tool}, ")
     remark = ". ".join(
         text.rstrip(".")
         for text in ("" if bare else says, f"Prove it: {lowered(setup.test)}" if setup.test else "")
         if text
     )
     tool = "" if setup.tool == BLADE else setup.tool
-    what = ", ".join(word for word in (setup.machine, tool, setup.name) if word)
+    name = "" if setup.name in remark else setup.name  # the sentence says it
+    what = ", ".join(word for word in (setup.machine, tool, name) if word)
     return (f"{what}:" if remark else what, to, f"{remark}." if remark else "", fine), told
 
 
