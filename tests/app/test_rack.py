@@ -45,6 +45,16 @@ def test_no_more_is_taken_than_is_there(file: Path) -> None:
     assert rack.on_rack(file) == ()
 
 
+def test_no_number_is_given_twice_so_nobody_takes_another_piece_by_it(file: Path) -> None:
+    (first,) = rack.put(file, [OFFCUT])
+    assert rack.take(file, first) is not None
+    (second,) = rack.put(file, [OnHand("offcut", "birch plywood", Fraction(500), Fraction(300))])
+    assert second > first
+    assert rack.take(file, first) is None
+    assert not rack.settle(file, [(first, 1)], [OFFCUT])
+    assert [one.number for one in rack.on_rack(file)] == [second]
+
+
 def test_a_job_that_cannot_take_all_it_used_changes_nothing(file: Path) -> None:
     (number,) = rack.put(file, [OFFCUT])
     before = rack.on_rack(file)

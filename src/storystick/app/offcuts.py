@@ -71,7 +71,7 @@ def offcuts(job: Job) -> Callable[[Part], str | None]:
             left[part.stock.name] = found[1]
 
     def find(part: Part) -> str | None:
-        rest, own = left.get(part.stock.name, []), blanks.get(part.name, [])
+        rest, own = left.get(part.stock.ripped_from or part.stock.name, []), blanks.get(part.name, [])
         found = _placed(rest, own) if own else None
         return None if found is None else " and ".join(dict.fromkeys(_said(one, job.build.manner) for one in found[0]))
 

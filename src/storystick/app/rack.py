@@ -164,12 +164,25 @@ def _put(store: sqlite3.Connection, thing: OnHand) -> int:
     if found is not None:
         store.execute("update pieces set count = count + ? where number = ?", (thing.count, found[0]))
         return int(found[0])
-    new = store.execute(
-        "insert into pieces (form, material, long, wide, thickness, says, spoilt, count)"
-        " values (?, ?, ?, ?, ?, ?, ?, ?)",
-        (*values, thing.count),
+    number = _last(store) + 1
+    store.execute(
+        "insert into pieces (form, material, long, wide, thickness, says, spoilt, count, number)"
+        " values (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+        (*values, thing.count, number),
     )
-    return int(new.lastrowid or 0)
+    _remember(store, number)
+    return number
+
+
+def _last(store: sqlite3.Connection) -> int:
+    """The highest number that was ever given: none is given twice, so that nobody takes another piece by it."""
+    (kept,) = store.execute("pragma user_version").fetchone()
+    (there,) = store.execute("select coalesce(max(number), 0) from pieces").fetchone()
+    return max(int(kept), int(there))
+
+
+def _remember(store: sqlite3.Connection, number: int) -> None:
+    store.execute(f"pragma user_version = {int(number)}")
 
 
 def _take(store: sqlite3.Connection, number: int, count: int | None) -> Kept | None:
@@ -178,6 +191,7 @@ def _take(store: sqlite3.Connection, number: int, count: int | None) -> Kept | N
     if there is None or not 0 < wanted <= there.thing.count:
         return None
     if wanted == there.thing.count:
+        _remember(store, _last(store))
         store.execute("delete from pieces where number = ?", (number,))
     else:
         store.execute("update pieces set count = count - ? where number = ?", (wanted, number))

@@ -8,14 +8,18 @@ from fractions import Fraction
 
 from storystick.app import rack, show, tell
 from storystick.app.asking import Verb, Words, answered, job_of, takes_plan
+from storystick.app.pipeline import Job
 from storystick.ground.length import Manner, read_length
 from storystick.ground.length import show as length_text
 from storystick.ground.misread import Misread
-from storystick.model.cutting import Sheet
+from storystick.model.cutting import Piece, Sheet
+from storystick.model.volume import UNSEEN
 from storystick.model.work import Cutting
 from storystick.shop.shop import OnHand, Spoilt
 from storystick.shop.spoilt import box_of, read_spoilt
 
+KEPT = Fraction(1000)
+"""A rest of edge band of this length is worth keeping [mm]: practice."""
 FORMS = ("offcut", "sheet", "board", "strip", "bar", "band")
 
 
@@ -95,7 +99,10 @@ def sawn(words: Words) -> int:
     file = rack.rack_file()
     used = _used(cuttings, rack.on_rack(file))
     left = [thing for cutting in cuttings for thing in _left(cutting)]
-    if used is None or not rack.settle(file, used.items(), left):
+    rolls, rests = _rolls(job, rack.on_rack(file))
+    used.update(rolls)
+    left.extend(rests)
+    if not rack.settle(file, used.items(), left):
         sys.stderr.write("storystick: the rack has changed since it was read; nothing was changed.\n")
         return 1
     show.out(f"taken from the rack: {sum(used.values())}; put on it: {len(left)}.")
@@ -103,16 +110,18 @@ def sawn(words: Words) -> int:
     return 0
 
 
-def _used(cuttings: tuple[Cutting, ...], kept: tuple[rack.Kept, ...]) -> Counter[int] | None:
+def _used(cuttings: tuple[Cutting, ...], kept: tuple[rack.Kept, ...]) -> Counter[int]:
     """How many of which number a job takes; pieces that the plan or the shop file names are not the rack's."""
     used: Counter[int] = Counter()
     for cutting in cuttings:
         names = (cutting.stock.name.casefold(), cutting.stock.material.casefold())
+        form = "offcut" if cutting.stock.form == "sheet" else cutting.stock.form
         for tree in cutting.layout.trees:
             if tree.sheet.on_hand and tree.sheet.name.partition(" on the rack")[1]:
                 like = [
                     one.number for one in kept
                     if one.thing.of.casefold() in names and one.thing.long == tree.sheet.long
+                    and one.thing.form in (form, cutting.stock.form)
                     and one.thing.wide in (None, tree.sheet.wide) and one.thing.count > used[one.number]
                     and _spots(one.thing, tree.sheet) == tuple((d.x, d.y, d.long, d.wide) for d in tree.sheet.defects)
                 ]  # fmt: skip
@@ -130,8 +139,43 @@ def _left(cutting: Cutting) -> Iterator[OnHand]:
     stock = cutting.stock
     form = "offcut" if stock.form == "sheet" else stock.form
     for tree in cutting.layout.trees:
+        if tree.sheet.name == UNSEEN and not tree.sheet.on_hand:
+            continue  # it only stands for boards that are still to be bought
         for piece in tree.leftovers:
-            yield OnHand(form, stock.material or stock.name, piece.long, piece.wide, stock.thickness.value)
+            name, spots = stock.material or stock.name, tuple(_spoilt_in(piece, tree.sheet))
+            if sum((spot.long * spot.wide for spot in spots), Fraction(0)) < piece.area:
+                yield OnHand(form, name, piece.long, piece.wide, stock.thickness.value, spoilt=spots)
+
+
+def _spoilt_in(piece: Piece, sheet: Sheet) -> Iterator[Spoilt]:
+    """What a leftover has of the spoilt places of its sheet: an L stays an L."""
+    for spot in sheet.defects:
+        x, y = max(spot.x, piece.x), max(spot.y, piece.y)
+        long = min(spot.x + spot.long, piece.x + piece.long) - x
+        wide = min(spot.y + spot.wide, piece.y + piece.wide) - y
+        if long > 0 and wide > 0:
+            yield Spoilt(long, wide, "", x - piece.x, y - piece.y)
+
+
+def _rolls(job: Job, kept: tuple[rack.Kept, ...]) -> tuple[Counter[int], list[OnHand]]:
+    """Which rolls of edge band on the rack a job takes, and what is left on its rolls worth keeping."""
+    from storystick.work.bands import band_rolls
+
+    used: Counter[int] = Counter()
+    rests = []
+    for band, taken in band_rolls(job.build, job.shop):
+        names = (band.name.casefold(), band.material.casefold())
+        for one in taken:
+            like = [
+                row.number for row in kept
+                if row.thing.form == "band" and row.thing.of.casefold() in names and row.thing.long == one.roll.long
+                and row.thing.count > used[row.number]
+            ]  # fmt: skip
+            used.update(like[:1] if one.roll.on_hand else [])
+            if (like or not one.roll.on_hand) and one.rest >= KEPT:
+                wide = band.width.value if band.width is not None else None
+                rests.append(OnHand("band", band.material or band.name, one.rest, wide))
+    return used, rests
 
 
 RACK_VERBS: dict[str, Verb] = {

@@ -15,7 +15,7 @@ from storystick.shop.tables import edge_bands, find
 from storystick.work.bench import Bench
 from storystick.work.jobs import Job, Line
 from storystick.work.prices import cost, cost_by_length, plain
-from storystick.work.rolls import Roll, rolls_for
+from storystick.work.rolls import Roll, Taken, rolls_for
 from storystick.work.saying import all_called, and_of, many, tool_size
 from storystick.work.ways import minutes, sets_for
 
@@ -66,6 +66,14 @@ def buy_bands(build: Build, shop: Shop) -> Iterator[Buy]:
         for roll in dict.fromkeys(one.roll for one in taken):
             count = sum(one.roll == roll for one in taken)
             yield _roll(build, band, parts, strips, roll, count, shop)
+
+
+def band_rolls(build: Build, shop: Shop) -> tuple[tuple[Stock, tuple[Taken, ...]], ...]:
+    """For each band of the plan the rolls that its strips come off, none to spare: what is left is left."""
+    return tuple(
+        (band, rolls_for([strip.long for strip in strips_of(parts, build)], rolls_of(band, shop, build.manner)))
+        for band, parts in groups(build) if band is not None
+    )  # fmt: skip
 
 
 def rolls_of(band: Stock, shop: Shop, manner: Manner) -> tuple[Roll, ...]:

@@ -28,6 +28,11 @@ class Taken:
     roll: Roll
     strips: tuple[Fraction, ...]
 
+    @property
+    def rest(self) -> Fraction:
+        """What is left on the roll [mm]."""
+        return self.roll.long - sum(self.strips, Fraction(0))
+
 
 def rolls_for(strips: Sequence[Fraction], rolls: Sequence[Roll]) -> tuple[Taken, ...]:
     """The rolls that all strips come off, cheapest first, then the least band; on hand costs nothing.
