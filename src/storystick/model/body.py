@@ -13,7 +13,19 @@ from storystick.model.part import Assembly, Part
 from storystick.shapes.outline import polygon
 from storystick.shapes.pose import Pose, Vector, Z, compose, facing, framed, shifted, turned
 from storystick.shapes.rounding import rounded
-from storystick.shapes.solid import Drilled, Solid, box, box_between, cylinder, minus, moved, prism, revolved, union
+from storystick.shapes.solid import (
+    Bounds,
+    Drilled,
+    Solid,
+    box,
+    box_between,
+    cylinder,
+    minus,
+    moved,
+    prism,
+    revolved,
+    union,
+)
 
 BEYOND = 1.0  # tools stand out of the board by so much, so that no skin is left [mm]
 
@@ -32,26 +44,27 @@ def solid_of(part: Part) -> Solid:
 
     def cut_out() -> Solid:
         size = (float(part.size[0]), float(part.size[1]), float(part.size[2]))
-        board, bored = box(*size), any(isinstance(cut, Bore) for cut in part.cuts)
-        plain = [tool for cut in part.cuts if not isinstance(cut, Bore) for tool in tools_of(cut, size)]
-        whole = minus(board, [tool for cut in part.cuts for tool in tools_of(cut, size)])
-        return replace(whole, around=minus(board, plain), drilled=_drilled(part.cuts, size)) if bored else whole
+        board, tooled = box(*size), [(cut, tools_of(cut, size)) for cut in part.cuts]
+        whole = minus(board, [tool for _, tools in tooled for tool in tools])
+        if not any(isinstance(cut, Bore) for cut in part.cuts):
+            return whole
+        plain = minus(board, [tool for cut, tools in tooled if not isinstance(cut, Bore) for tool in tools])
+        return replace(whole, around=plain, drilled=_drilled(tooled, size))
 
     return _SOLIDS.of(form_of(part), cut_out)
 
 
-def _drilled(cuts: Sequence[Cut], size: Vector) -> Drilled:
-    bores = [cut for cut in cuts if isinstance(cut, Bore)]
-    holes = []
-    for cut in bores:
-        if not cut.lean:
+def _drilled(tooled: Sequence[tuple[Cut, Sequence[Solid]]], size: Vector) -> Drilled:
+    """What the round holes take out; each cut with its tools."""
+    holes, slanting, troughs, others = list[Hole](), list[Bounds](), list[Bounds](), list[Bounds]()
+    for cut, tools in tooled:
+        if isinstance(cut, Bore) and not cut.lean:
             outline = tuple((radius, long - BEYOND) for radius, long in _outline_of_bore(cut, size))
             holes.append(Hole(cut.side, (float(cut.at[0]), float(cut.at[1])), outline, size))
-    slanting = [cut for cut in bores if cut.lean]
-    troughs = [cut for cut in cuts if isinstance(cut, Channel)]
-    others = [cut for cut in cuts if isinstance(cut, Notch | Bevel)]
-    bounds = ([tool.bounds for cut in some for tool in tools_of(cut, size)] for some in (slanting, troughs, others))
-    return drilled(holes, *bounds)
+        else:
+            into = slanting if isinstance(cut, Bore) else troughs if isinstance(cut, Channel) else others
+            into += [tool.bounds for tool in tools]
+    return drilled(holes, slanting, troughs, others)
 
 
 def form_of(part: Part) -> Form:
