@@ -7,6 +7,7 @@ from storystick.paper.drawing.views import distances, three_views
 from storystick.paper.pages.joints import kinds_of
 from tests.paper import by_hand
 from tests.paper.readback import faults, numbers
+from tests.told import job, sample
 
 FOLDER = by_hand.folder()
 JOINTS = FOLDER.build.joints
@@ -58,3 +59,15 @@ def test_the_views_show_distances_from_one_datum_and_nothing_overlaps(words):
     assert ("third angle" in written) == (words == "american")
     assert ("ASME Y14.3" in written) == (words == "american")
     assert {"front", "top"} <= written
+
+
+def test_a_number_stands_beside_the_part_that_it_is_of():
+    # A drawer bottom 5.65 mm thick in a groove of 5.95 mm: what is made wider stands at the groove, left of the bottom.
+    folder = job(sample("drawer-tower")).first_folder
+    joint = next(one for one in folder.build.joints if one.name == "tower.drawer 1.bottom in left side")
+    drawn = draw_section(folder, joint, 86.0, 62.0)
+    assert drawn is not None
+    at = {box.says: (box.left + box.right) / 2 for box in drawn.lettering}
+    (groove,) = [x for says, x in at.items() if "5.95" in says]
+    (bottom,) = [x for says, x in at.items() if "5.65" in says]
+    assert groove < drawn.wide / 2 < bottom

@@ -4,7 +4,7 @@ Cut faces are hatched at 45 degrees, each part the other way; broken ends are le
 """
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import dist
 
 from shapely import LineString, Point, Polygon, box, unary_union
@@ -238,6 +238,7 @@ class Measured:
     a: Spot
     b: Spot
     fits: bool = False
+    leftward: bool = True  # an upright one stands on the left, where its part is
 
     @property
     def is_level(self) -> bool:
@@ -247,10 +248,21 @@ class Measured:
 
 def measured(joint: Joined, parts: tuple[Part, Part], across: Across) -> tuple[Measured, ...]:
     """The sizes that a section shows: width and depth of the joint's channels, the guest's thickness; each once."""
-    found = [m for part in parts for m in _measured(part, joint, across)]
+    host, guest = (sum(spot[0] for spot in _outer(part, across)) for part in parts)
+    found = [
+        replace(one, leftward=(host <= guest) == (part is parts[0]))
+        for part in parts
+        for one in _measured(part, joint, across)
+    ]
     level = sorted((m for m in found if m.is_level), key=lambda m: dist(m.a, m.b))
     upright = sorted((m for m in found if not m.is_level), key=lambda m: dist(m.a, m.b))
     return (*_once(level)[:2], *_once(upright)[:4])
+
+
+def _outer(part: Part, across: Across) -> tuple[Spot, Spot]:
+    """Two corners of a part, seen along the cut."""
+    low, top = _bounds(part, across.poses[part.name])
+    return on_paper(across.look, low), on_paper(across.look, top)
 
 
 def _once(sizes: Sequence[Measured]) -> list[Measured]:
@@ -271,16 +283,22 @@ def _sizes(
     """Level sizes above the section, upright ones beside it; where their witness lines are."""
     row = window.top - 3.0
     columns = {True: window.left - 3.0, False: window.right + 3.0}
-    leftward = True
     put = Dimensions(canvas, manner)
+
+    def near(spot: Spot) -> Spot:
+        """A size may end out of sight: its witness line begins where the wood is broken off."""
+        x, y = at(spot)
+        return min(max(x, window.left), window.right), min(max(y, window.top), window.bottom)
+
     for number, m in enumerate(sizes):
         a, b = at(m.a), at(m.b)
+        c, d = near(m.a), near(m.b)
+        a, b = ((a[0], c[1]), (b[0], d[1])) if m.is_level else ((c[0], a[1]), (d[0], b[1]))
         if m.is_level:
             others = [at(spot)[0] for other in sizes[number + 1 :] if other.is_level for spot in (other.a, other.b)]
             row = put.level(m.length, a, b, row, m.fits, others)
         else:
-            columns[leftward] = put.upright(m.length, a, b, columns[leftward], leftward, m.fits)
-            leftward = not leftward
+            columns[m.leftward] = put.upright(m.length, a, b, columns[m.leftward], m.leftward, m.fits)
     put.set_numbers()
     return put.witnesses
 

@@ -74,7 +74,7 @@ def one_kind(folder: Folder, alike: Sequence[Joined], wide: float) -> Whole | No
     if gap is not None:
         manner = folder.build.manner
         fine = calliper(gap, manner) or said(gap, manner)
-        words.append(f"Room left: {fine.replace('  ', ', ')}{as_cut(folder, alike[0], gap)}.")
+        words.append(f"Room left: {fine.replace('  ', ' or ')}{as_cut(folder, alike[0], gap)}.")
     seen = drawn.alt.partition("seen from ")[2].partition(",")[0]
     figure = Figure(drawn, f"Seen from {seen}, {scale_said(drawn.scale)}. {' '.join(words)}")
     return Whole((Heading(alike[0].called.capitalize()), figure))
@@ -104,7 +104,7 @@ def as_cut(folder: Folder, joint: Joined, gap: Dim) -> str:
     made, manner = chosen(gap.value + way.off, AS_CUT, gap), folder.build.manner
     step = folder.made_in.get((host.name, cut.name))
     where = f" in step {step}" if step else ""
-    return f" as drawn, {(calliper(made, manner) or said(made, manner)).replace('  ', ', ')} as cut{where}"
+    return f" as drawn; {(calliper(made, manner) or said(made, manner)).replace('  ', ' or ')} as cut{where}"
 
 
 def room_left(folder: Folder, joint: Joined) -> Dim | None:
@@ -115,4 +115,4 @@ def room_left(folder: Folder, joint: Joined) -> Dim | None:
     return next((fit.gap for fit in folder.build.fits if fit.cut in names), None)
 
 
-PAGE = Page("joints", 71, "Joints", make, follows=True, waits=False)
+PAGE = Page("joints", 71, "Joints", make, follows=True)
