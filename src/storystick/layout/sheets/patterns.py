@@ -13,7 +13,7 @@ from fractions import Fraction
 from math import floor, gcd
 from random import Random
 
-from storystick.layout.sheets.engine import HALVING, Asking, ask, fill
+from storystick.layout.sheets.engine import FEW_WORTHS, HALVING, Asking, ask, fill
 from storystick.layout.sheets.mixing import Mix, Pattern, cheapest_mix
 from storystick.layout.sheets.plan import Begun
 from storystick.layout.sheets.problem import Job
@@ -55,6 +55,9 @@ LAST_WEIGHS = (8, 8, 60)
 LONG = 1000
 """From so much effort on, any stages are tried too."""
 
+WIDEST = 256
+"""The widest queue that sheets are filled with, where narrower ones say that no layout is cheaper."""
+
 ALIKE_EACH = 3
 """From so many blanks of each kind on, in the mean, sheets are also filled as if there were no end of any."""
 
@@ -78,6 +81,7 @@ class Patterns:
         self.ways = ways
         self.ended: set[tuple[tuple[int, ...], tuple[int, ...]]] = set()
         self.known: dict[tuple[int, tuple[int, ...]], _Made] = {}
+        self.width = width
         self.fillings = _fillings(width)[:ways]
         self.next = 0
         self.filled = 0
@@ -86,6 +90,14 @@ class Patterns:
         raster = Raster(job) if sum(job.counts) >= ALIKE_EACH * len(job.kinds) else None
         self.raster = raster if raster is not None and raster.serves else None
         self.limited = [(n, s.copies) for n, s in enumerate(job.stocks) if s.copies is not None]
+
+    def look_closer(self) -> bool:
+        """Fill sheets with more care from now on; False if it can't be done with more."""
+        if self.ways == len(_fillings(0)) and self.width >= WIDEST:
+            return False
+        self.ways, self.width = len(_fillings(0)), self.width * 4
+        self.fillings = _fillings(self.width)
+        return True
 
     def add(self, sheet: Begun) -> bool:
         """Keep a sheet as a pattern; False if there is one like it."""
@@ -185,14 +197,13 @@ def by_patterns(
         shop.add(sheet)
     left, used = job.counts, [0] * len(job.stocks)
     whole: Mix | None = None
+    step = _step(job)
     while shop.filled < most / 2:
-        mix, _ = shop.mix(left, used, whole)
-        whole = mix
-        if not shop.improve(left, used, mix):
+        whole, _ = shop.mix(left, used, whole)
+        if not shop.improve(left, used, whole) and not (whole.cost > best - step and shop.look_closer()):
             break
         yield shop.filled / most, None
     dice = Random(3)
-    step = _step(job)
     barren = 0
     for number in range(most):
         whole, _ = shop.mix(job.counts, used, whole)
@@ -277,7 +288,8 @@ def _ended(shop: Patterns, left: Sequence[int], used: Sequence[int], rest: float
     several = sum(have is None or have > 0 for have in copies) > 1
     for asking, weighs in zip(_fillings(64)[: shop.ways], LAST_WEIGHS, strict=False):
         shop.filled += weighs
-        sheets = ask(job, replace(asking, means=HALVING) if several else asking, 0, left, copies)
+        means = (HALVING if len(job.stocks) <= FEW else FEW_WORTHS) if several else asking.means
+        sheets = ask(job, replace(asking, means=means), 0, left, copies)
         if sheets and sum(float(job.stocks[sheet.stock].cost) for sheet in sheets) <= rest * (1 + ROUGHLY) + ROUGHLY:
             return sheets
     return None

@@ -22,6 +22,9 @@ WORTHS = 2**30
 MOST_WORK = 60_000_000
 """So many pairs of rectangles, at most, are joined to reckon all rows one way."""
 
+MOST_STEPS = 20_000
+"""A sheet of more steps than these, of the greatest common one of all sizes, has too many rectangles anyway."""
+
 MOST_JOINED = 12
 """Rows are joined so often, at most: the ways of the cuts change no oftener."""
 
@@ -37,13 +40,15 @@ class Raster:
         fits = [fit for kind in job.kinds for fit in kind.fits]
         self.step = gcd(*(fit.size(way) + job.kerf for fit in fits for way in (CROSSCUT, RIP))) if fits else 1
         self.sides: tuple[list[int], list[int]] = ([], [])
-        if there:
-            most = max(area.long for area in there), max(area.wide for area in there)
+        ends = [max((area.long for area in there), default=0), max((area.wide for area in there), default=0)]
+        most = [(end + job.kerf) // self.step for end in ends]
+        if max(most) <= MOST_STEPS:
             for way in (CROSSCUT, RIP):
                 sizes = {(fit.size(way) + job.kerf) // self.step for fit in fits}
-                self.sides[way].extend(_sums(sizes, (most[way] + job.kerf) // self.step))
+                self.sides[way].extend(_sums(sizes, most[way]))
         long, wide = map(len, self.sides)
-        self.serves = bool(there) and len(there) == len(self.areas) and long * wide * (long + wide) <= 2 * MOST_WORK
+        few = 0 < long * wide * (long + wide) <= 2 * MOST_WORK
+        self.serves = few and len(there) == len(self.areas)
 
     def filled(self, worth: Sequence[float]) -> list[Begun | None]:
         """A sheet of each stock with the blanks that are worth most together; None where none is worth anything."""

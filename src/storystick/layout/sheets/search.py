@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import islice
 from random import Random
 
 from storystick.layout.sheets.begin import reckon
@@ -50,11 +51,17 @@ MANY = 100
 VERY_MANY = 400
 """With more blanks than these the slower ways of asking are left out: patterns do better there, and sooner."""
 
+SOME_SIZES = 3
+"""With more sizes than these too, and patterns are made for longer."""
+
 FOR_EACH = 20
 """With very many blanks at least so many sheets are filled for each kind."""
 
 EACH = 150
 """With few blanks no more than so many rounds for each of them: there is little to vary."""
+
+BEFORE = 8
+"""Such a part of the rounds is done before anything slower: for few blanks it is often enough."""
 
 FINAL_WIDTH = 40
 """How hard the order of settings is looked for once the plan is chosen."""
@@ -154,25 +161,33 @@ def _answers(table: _Table, patience: Patience) -> Iterator[tuple[str, float, li
     for number, first in enumerate((RIP, CROSSCUT, None)):
         sheets = construct(filler, Taste(even, 0.0, first, 0.0, 0.0, Random(number)))
         yield "strips laid out", 0.02, sheets
+    placings = sum(job.counts) * sum(len(stock.kits) for stock in job.stocks) or 1
+    rounds = min(patience.effort // placings // 2, EACH * sum(job.counts))
+    varied = _varied(table, filler, rounds)
+    for says, _, sheets_or_none in islice(varied, rounds // BEFORE):
+        yield says, 0.03, sheets_or_none
     free = any(stock.cost == 0 for stock in job.stocks)
-    ways = patience.several if _slots(job, paid=free) > 1 else patience.asking
-    if sum(job.counts) > VERY_MANY:
+    slots = _slots(job, paid=free)
+    ways = patience.several if slots > 1 else patience.asking
+    if sum(job.counts) > VERY_MANY or slots > SOME_SIZES:
         ways = tuple(asking for asking in ways if not asking.slow)
     kits = max((len(stock.kits) for stock in job.stocks), default=1)
     steps = [(asking, kit) for asking in ways for kit in range(min(kits, 2))]
     for number, (asking, kit) in enumerate(steps):
+        if table.done:
+            return
+        if not asking.stages and table.cheapest():
+            continue  # cuts of any number of turns save sheets, and seldom settings
         found = _on_hand_first(job, asking, kit) if free else ask(job, asking, kit)
         yield asking.name, 0.05 + 0.25 * number / len(steps), found
         if free and number < WITHOUT and not table.judge.problem.rack_first:
             yield asking.name, 0.05 + 0.25 * number / len(steps), ask(job, asking, kit, job.counts, _to_buy(job))
     for found in kept_together(job, ways[:3]):
         yield "groups kept together", 0.3, found
-    yield from _asked_thoroughly(table, patience.thorough, free)
     yield from _mixed(table, patience.patterns)
-    placings = sum(job.counts) * sum(len(stock.kits) for stock in job.stocks) or 1
-    rounds = EACH * sum(job.counts)
-    yield from _varied(table, filler, min(patience.effort // placings // 2, rounds))
-    yield from _reworked(table, filler, patience.effort // 2, rounds)
+    yield from _asked_thoroughly(table, patience.thorough, free)
+    yield from varied
+    yield from _reworked(table, filler, patience.effort // 2, EACH * sum(job.counts))
 
 
 def _asked_thoroughly(
@@ -190,10 +205,12 @@ def _asked_thoroughly(
 
 def _mixed(table: _Table, most: int) -> Iterator[tuple[str, float, list[Begun] | None]]:
     """Cheaper layouts out of many patterns, unless none can be cheaper."""
-    if table.best is None or not table.whole or table.cheapest() or len(table.job.kinds) < 2:
+    if not most or table.best is None or not table.whole or table.cheapest() or len(table.job.kinds) < 2:
         return
     number = max(MANY, sum(table.job.on_one))
-    most = most * MANY**2 // number**2
+    most = most * MANY // number
+    if _slots(table.job, paid=False) > SOME_SIZES:
+        most *= SOME_SIZES + 1
     if sum(table.job.counts) > VERY_MANY:
         most = max(most, FOR_EACH * len(table.job.kinds))
     for share, found in by_patterns(table.job, table.filled, float(table.best.score.cost), most=most):
