@@ -55,8 +55,8 @@ def through_of(bench: Bench, key: tuple[str, str]) -> tuple[Part, Dim] | None:
     return host, host.along(axis)
 
 
-def clamped(bench: Bench, made: Sequence[tuple[Part, Cut]]) -> Iterator[str]:
-    """Where each part stands on what it is drilled through: "L: flush with it at the left; standing over it by ...".
+def clamped(bench: Bench, made: Sequence[tuple[Part, Cut]]) -> Iterator[tuple[str, str]]:
+    """Where each part stands on what it is drilled through: its letter, "flush with the rest at the left ...".
 
     Nothing is said of a part that lies in a trough: that holds it where it belongs.
     """
@@ -78,7 +78,7 @@ def clamped(bench: Bench, made: Sequence[tuple[Part, Cut]]) -> Iterator[str]:
             where = where.replace("{}", "the rest" if is_firm and len(rest) > 1 else and_of(letters))
             told.setdefault(where, []).append(part.letter or called(part, bench.build))
     for where, names in told.items():
-        yield f"{and_of(dict.fromkeys(names))}: {where}."
+        yield from ((name, where) for name in dict.fromkeys(names))
 
 
 def _housed(bench: Bench, part: Part) -> bool:

@@ -13,7 +13,7 @@ from storystick.work.in_place import clamped
 from storystick.work.jobs import Job, Line, as_one
 from storystick.work.laid_out import again_together
 from storystick.work.running_on import BACKED, running_on
-from storystick.work.saying import all_called, and_of, cap, said
+from storystick.work.saying import all_called, cap, said
 from storystick.work.spots import DATUMS, spots
 from storystick.work.together import goes
 from storystick.work.ways import Offer
@@ -116,7 +116,7 @@ def _job(bench: Bench, batch: Batch, key: str, before: dict[str, tuple[str, ...]
         why_here=_why(bench, batch, parts),
         kin=_kin(bench, batch, setups),
         words=tuple(_purpose(bench, part, cut) for part, cut, _, _ in batch.made),
-        lines=tuple(_all_lines(bench, batch)),
+        lines=(*_in_place(bench, batch), *_all_lines(bench, batch)),
         ends=(BACKED,) if batch.whole else (),
     )
 
@@ -135,14 +135,22 @@ def _purpose(bench: Bench, part: Part, cut: Cut) -> str:
 
 def _method(bench: Bench, batch: Batch, offers: list[Offer]) -> tuple[str, ...]:
     if batch.held:
-        asked = (bench.purposes.get((part.name, cut.name)) for part, cut, _, _ in batch.made)
-        through = (bench.build.parts_by_name.get(one.fastener.through) for one in asked if one)
-        letters = dict.fromkeys(part.letter for part in through if part is not None and part.letter)
-        other = and_of(letters) or "the other part"
-        drilled = [(part, cut) for part, cut, _, _ in batch.made]
-        return (f"Clamped together dry, drill through the holes of {other}: {batch.method}.", *clamped(bench, drilled))
+        return ()  # it is told in the lines, so that several assemblies in one step share what they have alike
     why = offers[0].why if offers else ""
     return (f"{cap(batch.method)}{f': {why}' if why and why != 'the size drawn' else ''}.",)
+
+
+def _in_place(bench: Bench, batch: Batch) -> Iterator[Line]:
+    """Through which parts holes are drilled in place, and how what is drilled stands on them."""
+    if not batch.held:
+        return
+    asked = (bench.purposes.get((part.name, cut.name)) for part, cut, _, _ in batch.made)
+    through = (bench.build.parts_by_name.get(one.fastener.through) for one in asked if one)
+    letters = dict.fromkeys(part.letter for part in through if part is not None and part.letter)
+    for letter in letters or ("the other part",):
+        yield Line("Clamped together dry, drill through the holes of ", letter, f": {batch.method}")
+    for who, where in clamped(bench, [(part, cut) for part, cut, _, _ in batch.made]):
+        yield Line("", who, f": {where}")
 
 
 def _all_lines(bench: Bench, batch: Batch) -> Iterator[Line]:
