@@ -173,7 +173,7 @@ def _hinders_at_rest(pair: Pair) -> bool:
 
 def _finding(asked: Asked, pair: Pair, least: Least, place: Place) -> Finding:
     manner, (one, other) = asked.build.manner, (pair.one, pair.other)
-    hit = first_hit(pair)
+    hit = first_hit(pair) if least.gap <= TOUCH_MM else None
     advice = f"Open one of them at a time{_stopped(asked, pair, least)}."
     if hit is None:
         i, j = least.bodies

@@ -123,7 +123,8 @@ def _within(points: Floats, corners: Floats, normal: Floats) -> NDArray[np.bool_
     inside = np.ones(many, dtype=bool)
     for i in range(3):
         ex, ey, ez = (corners[NEXT[i]] - corners[i]).T
-        x, y, z = np.moveaxis(points - corners[i], 2, 0)
+        off = points - corners[i]
+        x, y, z = off[..., 0], off[..., 1], off[..., 2]
         inside &= (ey * z - ez * y) * nx + (ez * x - ex * z) * ny + (ex * y - ey * x) * nz >= 0
     return inside
 
