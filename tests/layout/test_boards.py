@@ -181,6 +181,17 @@ def test_a_thicker_board_on_the_rack_is_planed_down_and_a_thinner_one_stays_ther
     assert [(one.wide, one.long) for one in used] == [(500, 2000)]
 
 
+def test_rough_boards_are_planed_before_the_first_cut_in_them():
+    done = job(PLAN.replace("BOARDS", YARD).replace("UNITS", "mm"), "units: mm\n")
+    (step,) = [one for one in done.order.steps if one.title.startswith("Plane the boards of oak")]
+    assert "to 20 mm" in step.title
+    assert "From 27 mm" in " ".join(step.does)
+    sawn = [one.number for one in done.order.steps if "oak" in one.title and one.stage.name in ("SAW", "BREAK_DOWN")]
+    assert step.number == min(sawn)
+    level = job(PLAN.replace("BOARDS", "sizes: {220 x 2400: 30}").replace("UNITS", "mm"), "units: mm\n")
+    assert not [one for one in level.order.steps if one.title.startswith("Plane the boards")]
+
+
 @pytest.mark.parametrize(("thick", "good"), [("19.4", False), ("19.6", True), ("33", True), ("33.5", False)])
 def test_how_thick_a_board_may_be(thick: str, good: bool):
     assert is_thick_enough(Fraction(thick), ply(20, form="board")) is good

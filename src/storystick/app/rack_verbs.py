@@ -122,6 +122,7 @@ def _used(cuttings: tuple[Cutting, ...], kept: tuple[rack.Kept, ...]) -> Counter
                     one.number for one in kept
                     if one.thing.of.casefold() in names and one.thing.long == tree.sheet.long
                     and one.thing.form in (form, cutting.stock.form)
+                    and (form != "board" or one.thing.thickness == tree.sheet.thick)
                     and one.thing.wide in (None, tree.sheet.wide) and one.thing.count > used[one.number]
                     and _spots(one.thing, tree.sheet) == tuple((d.x, d.y, d.long, d.wide) for d in tree.sheet.defects)
                 ]  # fmt: skip

@@ -59,7 +59,8 @@ def sold(stock: Stock, build: Build, shop: Shop, blanks: Sequence[Blank]) -> Sol
             price = (per_area or Fraction(1, 10**6)) * size.long * wide
         name = size.called or _size_words(size.long, wide, build)
         copies = 1 if size.on_hand and size.copies is None else size.copies
-        found.append(Sheet(_new(name, found), size.long, wide, price, copies, size.on_hand, size.on_hand))
+        name, sawn = _new(name, found), size.on_hand
+        found.append(Sheet(name, size.long, wide, price, copies, size.on_hand, sawn, thick=size.thick))
     return Sold(tuple(sorted(found, key=lambda sheet: not sheet.on_hand)), tuple(notes), per_area is not None)
 
 
@@ -89,7 +90,8 @@ def _rack(stock: Stock, shop: Shop, build: Build, widest: Fraction) -> Iterator[
             wide = thing.wide or (stock.width.value if stock.width else widest)
             name = _new(f"{_size_words(thing.long, wide, build)} on the rack", names)
             spots = tuple(Defect(*box_of(spot, thing.long, wide)) for spot in thing.spoilt)
-            sheet = Sheet(name, thing.long, wide, Fraction(0), thing.count, True, thing.form != "sheet", spots)
+            thick = thing.thickness if stock.form == "board" else None
+            sheet = Sheet(name, thing.long, wide, Fraction(0), thing.count, True, thing.form != "sheet", spots, thick)
             names.append(sheet)
             yield sheet
 

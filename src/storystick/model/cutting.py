@@ -86,6 +86,7 @@ class Sheet:
     copies    how many there are; None: as many as wanted
     on_hand   a sheet or offcut that is in the shop already
     sawn      its edges are sawn true already and are not trimmed
+    thick     a board's own thickness, where it is another than the parts' [mm]
     """
 
     name: str
@@ -96,6 +97,7 @@ class Sheet:
     on_hand: bool = False
     sawn: bool = False
     defects: tuple[Defect, ...] = ()
+    thick: Fraction | None = None
 
     @property
     def cost(self) -> Fraction:

@@ -21,6 +21,7 @@ from storystick.work.openings import is_measured
 from storystick.work.saws import AS_MEASURED, FROM_DRY_FIT, Sawn, saw_for, without_layout
 from storystick.work.saying import all_called, and_of, cap, spoken
 from storystick.work.ways import minutes, once, setup
+from storystick.work.wood import planing
 
 LAID_OUT = practice("the layout of the sheet")
 LEFT_ON = practice("what is cut to fit later, or glued up and trimmed, is sawn a little large")
@@ -58,12 +59,16 @@ class Run:
 def _stock(bench: Bench, cutting: Cutting, sawn: Sawn) -> Iterator[Job]:
     trees = {cut.number: tree for tree in cutting.layout.trees for cut in tree.cuts}
     freed: dict[int, str] = {}  # by piece: the job that frees it
+    planed = planing(bench, cutting)
+    if planed is not None:
+        yield planed
+    first = (planed.key if planed is not None else "measure",)
     for run in _runs(bench, cutting.layout.cuts, trees):
         key = f"saw {cutting.stock.name} {run.cuts[0].number}"
         freed.update({number: key for cut in run.cuts for number in cut.frees})
         waits = {freed[cut.piece] for cut in run.cuts if cut.piece in freed} - {key}
         dry = (bench.dry_key(run.fits),) if run.fits else ()
-        run = replace(run, after=("measure", *sorted(waits), *dry), key=key)
+        run = replace(run, after=(*first, *sorted(waits), *dry), key=key)
         job = (_lines if run.cuts[0].setting is None else _setting_job)(bench, cutting, run, trees)
         for part in job.parts:
             sawn.by.setdefault(part.name, []).append(key)

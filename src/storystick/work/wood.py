@@ -9,13 +9,18 @@ from storystick.ground.source import practice
 from storystick.model.build import Build
 from storystick.model.cutting import Sheet
 from storystick.model.volume import BOARD_FOOT, CUBIC_METRE, UNSEEN, WASTE, rough, unit_of, waste_of
-from storystick.model.work import Buy, Cutting, From
+from storystick.model.work import Buy, Cutting, From, Stage
 from storystick.shop.shop import Shop
+from storystick.work.bench import Bench
+from storystick.work.jobs import Job, Line
 from storystick.work.prices import cost
-from storystick.work.saying import tool_size
+from storystick.work.saying import and_of, tool_size
+from storystick.work.ways import minutes
 
 LITRE = Fraction(1, 1000)
 """The step in which wood is bought by the cubic metre."""
+PLANED = practice("a board that is 0.5 mm or more thicker than its parts is planed before it is sawn")
+MORE = Fraction(1, 2)
 MEASURED = practice("the boards as they are laid out, charged as thick as they were sawn")
 
 
@@ -29,9 +34,8 @@ def in_volume(volume: Fraction, manner: Manner) -> str:
 
 def sawn_volume(cutting: Cutting, sheets: Sequence[Sheet]) -> Fraction:
     """What some boards hold as they were sawn [mm3]. Source: volume.ROUGH."""
-    own = {size.called: size.thick for size in cutting.stock.sizes if size.thick is not None}
     thick = rough(cutting.stock)
-    return sum((one.long * one.wide * own.get(one.name, thick) for one in sheets), Fraction(0))
+    return sum((one.long * one.wide * (one.thick or thick) for one in sheets), Fraction(0))
 
 
 def taken_volume(cutting: Cutting) -> Fraction:
@@ -93,6 +97,39 @@ def by_volume(build: Build, cutting: Cutting, sheets: Sequence[Sheet], shop: Sho
     )
     unit = "litre (0.001 m³)" if metric else "board foot"
     return Buy(what, size, count, unit, price, 0, use, guessed, "stock", by, counted)
+
+
+def planing(bench: Bench, cutting: Cutting) -> Job | None:
+    """Boards thicker than their parts planed before they are sawn; None where there are none. Source: PLANED."""
+    stock, manner = cutting.stock, bench.build.manner
+    thick = stock.thickness.value
+    by: dict[Fraction, list[str]] = {}
+    for number, tree in enumerate(cutting.layout.trees, 1):
+        own = tree.sheet.thick or (rough(stock) if is_unseen(tree.sheet) else thick)
+        if own - thick > MORE:
+            by.setdefault(own, []).append(str(number))
+    if stock.form != "board" or not by:
+        return None
+    set_up, each = minutes("face plane")
+    to = show(thick, manner)
+    return Job(
+        f"plane {stock.name}",
+        Stage.BREAK_DOWN,
+        f"Plane the boards of {stock.name} to {to}",
+        (
+            "Flatten one face and joint one edge square to it; then the other face parallel to the first, a little off "
+            "each in turn.",
+        ),
+        after=("measure",),
+        check=f"{to} at both ends and in the middle of every board.",
+        needs=("planer or planes",),
+        hands_on=set_up + each * sum(map(len, by.values())),
+        why_here="before they are sawn: a stock is one thickness, and its edges are straight",
+        lines=tuple(
+            Line(f"From {show(own, manner)}: board{'s' if len(some) > 1 else ''} {and_of(some)}")
+            for own, some in sorted(by.items(), reverse=True)
+        ),
+    )
 
 
 def is_unseen(sheet: Sheet) -> bool:
