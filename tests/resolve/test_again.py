@@ -8,6 +8,7 @@ import pytest
 from storystick.app.pipeline import Job, Texts
 from storystick.ground.kept import forget
 from storystick.model.build import Build
+from storystick.model.part import Part
 
 PLAN = """
 title: {title}
@@ -36,6 +37,9 @@ build:
   {name}:
     box: {{wide: 200, deep: 90, high: 300, stock: ply, open: top, screwed to: stand}}
     sits: {{hung on: back of stand, flush: {{left: stand}}, bottom at: {hung}}}
+  chest:
+    box: {{wide: 300, deep: 250, high: {chest}, stock: {of}, open: top}}
+    sits: {{on: floor, {at}}}
 loads:
   stand.shelf 1: {load}
 """
@@ -44,6 +48,8 @@ CHOICES = {
     "play": ("12", "niche / 64", "nonsense", "cabbage + 1"), "clear": (10, 4), "wood": ("birch plywood", "marzipan"),
     "where": ("at: [80, 0, 1300]", "sits: {on: stand}", "at: [80, 0, stand.high + 20]", "sits: {on: nothing}"),
     "thick": ("17.8", "18, 18.2", "x"), "wide": (600, 612.5, "niche - 250", "0"), "name": ("tray", "box", "play"),
+    "chest": (200, 212.5, "ply.thick * 12", "plank", "0"), "of": ("ply", "thin", "oak"),
+    "at": ("left at: 2000", "left at: niche + 400", "left of: {stand: 30}"),
     "hung": (60, "stand.high / 8"), "load": ("10 kg", "25 kg"),
 }  # fmt: skip
 
@@ -81,6 +87,35 @@ def test_after_a_change_of_title_or_load_the_very_same_boards_are_there():
     assert other.fasteners is one.fasteners
     assert (one.title, other.title) == ("Stand", "A stand")
     assert [load.kilograms for load in (*one.loads, *other.loads)] == [10.0, 25.0]
+
+
+def boards(build: Build, *entries: str) -> list[Part]:
+    return [part for part in build.parts if part.assembly.split(".")[0] in entries]
+
+
+def test_a_changed_chest_leaves_the_boards_of_the_stand_and_its_tray_the_very_same():
+    one, other = build_of(), build_of(chest=212.5)
+    assert len(boards(one, "stand", "tray")) > 8
+    assert all(a is b for a, b in zip(boards(one, "stand", "tray"), boards(other, "stand", "tray"), strict=True))
+    assert not any(a is b for a, b in zip(boards(one, "chest"), boards(other, "chest"), strict=True))
+    again = build_of(hung="stand.high / 8")
+    assert all(a is b for a, b in zip(boards(one, "chest"), boards(again, "chest"), strict=True))
+    assert not any(a is b for a, b in zip(boards(one, "stand"), boards(again, "stand"), strict=True))
+
+
+def test_a_chest_that_stands_beside_the_stand_is_laid_anew_with_it():
+    beside = {"at": "left of: {stand: 30}", "play": "400"}
+    one, other = build_of(**beside), build_of(**beside, wide=612.5)
+    assert not any(a is b for a, b in zip(boards(one, "chest"), boards(other, "chest"), strict=True))
+
+
+def test_a_slip_in_the_chest_is_told_as_it_is_afresh_though_the_stand_is_known():
+    build_of()
+    text = PLAN.format(**{word: some[0] for word, some in CHOICES.items()} | {"chest": "standd.high"})
+    warm = resolved(text)
+    forget()
+    assert resolved(text) == warm
+    assert "stand.high" in warm
 
 
 def test_what_stands_around_stays_the_same_thing_while_the_piece_changes():

@@ -164,6 +164,7 @@ class Piece:
 
     drafts: dict[str, Draft] = field(default_factory=dict)
     assemblies: list[Assembly] = field(default_factory=list)
+    parts: list[Part] = field(default_factory=list)
     joints: list["Wanted"] = field(default_factory=list)
     joined: list[Joined] = field(default_factory=list)
     fasteners: list[Fastener] = field(default_factory=list)
@@ -266,30 +267,32 @@ def join(bench: Bench, wanted: Wanted) -> Wanted:
     return wanted
 
 
-def freeze(benches: Sequence[Bench]) -> Iterator[Part]:
-    """Hand over all boards as parts: sizes get their names, then joints are marked out, then every cut is named.
+def size_boards(bench: Bench) -> None:
+    """Name the finished sizes of its boards."""
+    for draft in bench.piece.drafts.values():
+        _size(draft, replace(bench.book, scope=""))
+        bench.mistakes.extend(_nothing_left(draft, bench))
 
-    In this order, since a joint reads the boards' finished sizes, and one entry may drill into another's boards.
-    """
-    for bench in benches:
-        for draft in bench.piece.drafts.values():
-            _size(draft, replace(bench.book, scope=""))
-            bench.mistakes.extend(_nothing_left(draft, bench))
-    for bench in benches:
-        for wanted in bench.piece.joints:
-            bench.piece.joined.append(wanted.kind.cut(wanted, wanted.bench or bench))
-    for bench in benches:
-        named: dict[int, Dim] = {}
-        for draft in bench.piece.drafts.values():
-            part = _part(draft, replace(bench.book, scope=""))
-            named |= _new_names(draft.cuts, part.cuts)
-            yield part
-        if named:
-            bench.piece.fits[:] = [_renamed(fit, named) for fit in bench.piece.fits]
+
+def cut_joints(bench: Bench) -> None:
+    """Mark out its joints, once every board that they may lie in has its size."""
+    for wanted in bench.piece.joints:
+        bench.piece.joined.append(wanted.kind.cut(wanted, wanted.bench or bench))
+
+
+def name_cuts(bench: Bench) -> None:
+    """Hand over its boards as parts with every cut named, once all joints are marked out."""
+    named: dict[int, Dim] = {}
+    for draft in bench.piece.drafts.values():
+        part = _part(draft, replace(bench.book, scope=""))
+        named |= _new_names(draft.cuts, part.cuts)
+        bench.piece.parts.append(part)
+    if named:
+        bench.piece.fits[:] = [_renamed(fit, named) for fit in bench.piece.fits]
 
 
 def truths(benches: Sequence[Bench]) -> dict[str, Dim]:
-    """Numbers by name as they come about in the real thing; after `freeze`. Each has the plan's value."""
+    """Numbers by name as they come about in the real thing; once all is cut. Each has the plan's value."""
     found = {name: really() for bench in benches for name, really in bench.piece.truths.items()}
     pages = {name: dim for bench in benches for name, dim in bench.book.pages.items()}
     wrong = [name for name, dim in found.items() if dim is not None and dim.value != pages[name].value]

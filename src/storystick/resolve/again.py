@@ -6,8 +6,7 @@ after a change of title or load the very same boards are there, and whoever asks
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
-from itertools import islice
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from storystick.craft.kinds import Extents
@@ -18,6 +17,7 @@ from storystick.ground.marked import Marked
 from storystick.model.build import Build, SiteBody
 from storystick.model.stock import Stock
 from storystick.plan.plan import Section
+from storystick.resolve.isles import Isle, isles_of, since, together
 
 if TYPE_CHECKING:
     from storystick.resolve.build import Resolving
@@ -43,19 +43,9 @@ class Given:
         return worst(self.mistakes) is not Grade.STOP
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Laid:
-    """What is built: a build without its loads and the words of its heading. Names, mistakes, entries that failed."""
-
-    build: Build
-    lengths: Mapping[str, Dim]
-    things: Mapping[str, Extents]
-    mistakes: tuple[Finding, ...]
-    failed: frozenset[str]
-
-
 _GIVEN: Kept[Given] = Kept(256)
-_LAID: Kept[Laid] = Kept(6)
+_ISLES: Kept[Isle] = Kept(24)
+_BUILDS: Kept[Build] = Kept(6)
 
 
 class Again:
@@ -83,20 +73,42 @@ class Again:
             self.needs = None
         self.given[name] = given
 
-    def lay(self, entries: Sequence[Entry]) -> Laid:
-        """What is built; entries of what is around it among them where these speak of it, and then all is laid anew."""
+    def lay(self, entries: Sequence[Entry]) -> Build | None:
+        """What is built, without its loads and the words of its heading.
+
+        None where entries that were kept stand beside some that can't be read, so that all has to be laid in its order.
+        Entries of what is around may be among them, where these speak of what is built: then all is laid anew.
+        """
+        work, names = self.work, [name for name, _, _, _ in entries]
+        around, lengths, things = work.around(), dict(work.names.lengths), dict(work.names.things)
         if self.needs is None or any(section != "build" for _, _, section, _ in entries):
-            return self.work.lay(entries)
-        around = tuple(This(given) for given in self.given.values())
+            isle = work.isle(entries)
+            whole = replace(work.around(), pages=around.pages)
+            return together(whole, [isle.laid[name] for name in names])
+        isles = [self._isle([one for one in entries if one[0] in some]) for some in isles_of(names, self.needs)]
+        if len(isles) > 1 and any(isle.failed for isle in isles):
+            return None
+        laid = {name: one for isle in isles for name, one in isle.laid.items()}
+        rows = [laid[name] for name in names]
+        for row in rows:
+            lengths |= row.lengths
+            things |= row.things
+        work.names.lengths, work.names.things = lengths, things
         words = tuple((name, node) for name, node, _, _ in entries)
-        anew = _Anew(lambda: self.work.lay(entries))
-        laid = _LAID.of((words, around, self.always), anew)
+        given = tuple(This(one) for one in self.given.values())
+        return _BUILDS.of((words, tuple(map(This, isles)), given, self.always), lambda: together(around, rows))
+
+    def _isle(self, entries: Sequence[Entry]) -> Isle:
+        assert self.needs is not None
+        spoken = {other for name, _, _, _ in entries for other in self.needs[name]}
+        given = tuple(This(one) for name, one in self.given.items() if name in spoken or one.stock)
+        words = tuple((name, node) for name, node, _, _ in entries)
+        anew = _Anew(lambda: self.work.isle(entries))
+        isle = _ISLES.of((words, given, self.always), anew, lambda found: not found.failed)
         if not anew.done:
-            self.work.mistakes += laid.mistakes
-            self.work.failed |= laid.failed
-            self.work.names.lengths.update(laid.lengths)
-            self.work.names.things.update(laid.things)
-        return laid
+            self.work.mistakes += isle.mistakes
+            self.work.failed |= isle.failed
+        return isle
 
     def _recorded(self, entry: Entry) -> Given:
         name, node, _, read = entry
@@ -105,10 +117,10 @@ class Again:
         site, mistakes = len(work.site), len(work.mistakes)
         work.attempt(read, name, node)
         return Given(
-            dict(islice(names.lengths.items(), lengths, None)),
-            dict(islice(names.things.items(), things, None)),
-            dict(islice(work.book.pages.items(), pages, None)),
-            dict(islice(work.stock.items(), stock, None)),
+            since(names.lengths, lengths),
+            since(names.things, things),
+            since(work.book.pages, pages),
+            since(work.stock, stock),
             tuple(work.site[site:]),
             tuple(work.mistakes[mistakes:]),
         )

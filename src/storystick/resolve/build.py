@@ -5,13 +5,13 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import takewhile
 
-from storystick.craft.draft import Bench, Stuck, freeze, truths
+from storystick.craft.draft import Bench, Stuck, cut_joints, name_cuts, size_boards, truths
 from storystick.craft.fits import GOES_IN
 from storystick.craft.kinds import Built, Kind, Task, by_word
 from storystick.craft.kinds import kinds as all_kinds
 from storystick.ground.dim import Book, Reading
 from storystick.ground.fields import fill
-from storystick.ground.finding import Broken, Finding, Grade, Place, in_order, mistake, worst, wrong
+from storystick.ground.finding import Finding, Grade, Place, in_order, mistake, worst, wrong
 from storystick.ground.marked import Mapping, Marked, Scalar, plain
 from storystick.ground.misread import nearest, one_of
 from storystick.ground.outcome import Outcome
@@ -21,8 +21,8 @@ from storystick.model.part import Assembly
 from storystick.model.stock import Stock
 from storystick.plan.plan import Plan, Section
 from storystick.plan.readings import read_measure
-from storystick.resolve.again import Again, Entry, Laid, Reader
-from storystick.resolve.letters import lettered
+from storystick.resolve.again import Again, Entry, Reader
+from storystick.resolve.isles import Isle, Laid, finished, since
 from storystick.resolve.loads import read_loads
 from storystick.resolve.names import SIZES, Names, RoomView, needs_of
 from storystick.resolve.names import in_order as entries_in_order
@@ -36,10 +36,13 @@ ENTRY = ("sits", "note", "removable")
 
 
 class Resolving:
-    """One plan being resolved. What can't be read is noted and left out; everything else goes on."""
+    """One plan being resolved. What can't be read is noted and left out; everything else goes on.
 
-    def __init__(self, plan: Plan, shop: Shop, readings: Readings | None = None) -> None:
-        self.plan, self.shop = plan, shop
+    anew  whatever is kept from other plans
+    """
+
+    def __init__(self, plan: Plan, shop: Shop, readings: Readings | None = None, *, anew: bool = False) -> None:
+        self.plan, self.shop, self.anew = plan, shop, anew
         self.mistakes: list[Finding] = []
         self.book = Book(readings or {})
         self.names = Names(plan.units, self.book)
@@ -63,12 +66,14 @@ class Resolving:
         needs = needs_of(nodes)
         order = [entries[name] for name in entries_in_order(nodes, needs, self.mistakes)]
         plainly = written == len({plain(name) for name in nodes}) and not any("." in name for name in nodes)
-        again = Again(self, needs if plainly else None)
+        again = Again(self, needs if plainly and not self.anew else None)
         around = list(takewhile(lambda entry: entry[2] != "build", order))
         for entry in around:
             again.read(entry)
-        build = self._build(again.lay(order[len(around) :]))
-        return Outcome(build, in_order(self._without_echoes()))
+        build = again.lay(order[len(around) :])
+        if build is None:
+            return Resolving(self.plan, self.shop, self.book.readings, anew=True).run()
+        return Outcome(self._build(build), in_order(self._without_echoes()))
 
     def _sections(self) -> tuple[tuple[Section, Reader], ...]:
         return (("measure", self.measure), ("stock", self.take_stock), ("site", self.body), ("build", self.entry))
@@ -204,37 +209,45 @@ class Resolving:
         key, value = known[0]
         return words[plain(key.text)], value
 
-    def lay(self, entries: Sequence[Entry]) -> Laid:
-        """What is built, laid anew: every entry, then all boards with their cuts."""
-        before = len(self.mistakes)
-        for name, node, _, read in entries:
-            self.attempt(read, name, node)
-        parts = list(freeze(self.benches))
-        pieces = [bench.piece for bench in self.benches]
-        build = Build(
-            title="",
-            manner=self.plan.manner,
-            assemblies=_outer_first(self.assemblies),
-            parts=lettered(parts),
-            joints=tuple(j for p in pieces for j in p.joined),
-            fasteners=tuple(f for p in pieces for f in p.fasteners),
-            items=tuple(i for p in pieces for i in p.items),
-            fits=tuple(f for p in pieces for f in p.fits),
-            openings=tuple(o for p in pieces for o in p.openings),
-            sliders=tuple(s for p in pieces for s in p.sliders),
-            spans=tuple(s for p in pieces for s in p.spans),
-            moves=tuple(m for p in pieces for m in p.moves),
-            site=tuple(self.site),
-            keeps=tuple(self.keeps),
-            stock=tuple(self.stock.values()),
-            pages=dict(self.book.pages),
-            truths={} if worst(self.mistakes) is Grade.STOP else truths(self.benches),
-        )
-        names, mistakes = self.names, tuple(self.mistakes[before:])
-        return Laid(build, dict(names.lengths), dict(names.things), mistakes, frozenset(self.failed))
+    def isle(self, entries: Sequence[Entry]) -> Isle:
+        """Entries laid anew: first every one, then the sizes of all boards, then their joints, then the names of cuts.
 
-    def _build(self, laid: Laid) -> Build:
-        build = laid.build
+        In this order, since a joint reads the boards' finished sizes, and one entry may drill into another's boards.
+        """
+        before, failed, pages = len(self.mistakes), set(self.failed), self.book.pages
+        laid: dict[str, Laid] = {}
+        benches: dict[str, Bench] = {}
+        for name, node, _, read in entries:
+            some = (self.assemblies, self.keeps, self.names.lengths, self.names.things, pages, self.benches)
+            had = [len(each) for each in some]
+            self.attempt(read, name, node)
+            laid[name] = Laid(
+                tuple(self.assemblies[had[0] :]),
+                tuple(self.keeps[had[1] :]),
+                since(self.names.lengths, had[2]),
+                since(self.names.things, had[3]),
+                [since(pages, had[4])],
+            )
+            if len(self.benches) > had[5]:
+                benches[name] = self.benches[-1]
+        for phase in (size_boards, cut_joints, name_cuts):
+            for name, one in laid.items():
+                start = len(pages)
+                if name in benches:
+                    phase(benches[name])
+                one.pages.append(since(pages, start))
+        found = {} if worst(self.mistakes) is Grade.STOP else truths(list(benches.values()))
+        for name, bench in benches.items():
+            own = {number: found[number] for number in bench.piece.truths if number in found}
+            laid[name] = replace(laid[name], piece=finished(bench.piece), truths=own)
+        return Isle(laid, tuple(self.mistakes[before:]), frozenset(self.failed - failed))
+
+    def around(self) -> Build:
+        """What stands around the piece, and its stock, as a build without any board."""
+        site, stock = tuple(self.site), tuple(self.stock.values())
+        return Build("", self.plan.manner, (), (), site=site, stock=stock, pages=dict(self.book.pages))
+
+    def _build(self, build: Build) -> Build:
         on = (one.name for some in (build.parts, build.openings, build.assemblies) for one in some)
         loads = read_loads(self.plan, self.names, on, self.failed, self.mistakes)
         return replace(
@@ -252,17 +265,3 @@ class Resolving:
     def _drivers(self, build: Build) -> tuple[str, ...]:
         measured = [e.name for e in self.plan.entries("measure") if e.name in build.pages]
         return (*measured, *(f"{s.name}.thick" for s in build.stock if f"{s.name}.thick" in build.pages))
-
-
-def _outer_first(assemblies: list[Assembly]) -> tuple[Assembly, ...]:
-    """Assemblies so that each comes after the one that it is inside of."""
-    done: list[Assembly] = []
-    waiting = list(assemblies)
-    while waiting:
-        names = {a.name for a in done} | {""}
-        ready = [a for a in waiting if a.inside_of in names]
-        if not ready:
-            raise Broken("assemblies inside one another in a circle", [a.name for a in waiting])
-        done.extend(ready)
-        waiting = [a for a in waiting if a not in ready]
-    return tuple(done)

@@ -4,14 +4,17 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import replace
 from fractions import Fraction
+from functools import partial
 
 from storystick.ground.dim import Dim
+from storystick.ground.kept import Kept, This
 from storystick.model.cut import Bevel, Bore, Channel, Cut, Notch, Side
 from storystick.model.part import Part
 
 type Mark = tuple[object, ...]
 type Ratio = tuple[int, int]  # a fraction's two numbers: told apart much faster than the fraction
 
+_LETTERED: Kept[Part] = Kept(512)  # a board that is the very same keeps its letter without becoming another
 _ACROSS = {Side.EDGE: Side.FAR_EDGE, Side.FAR_EDGE: Side.EDGE}
 
 
@@ -22,7 +25,7 @@ def lettered(parts: Iterable[Part]) -> tuple[Part, ...]:
     for part in parts:
         mark = marks(part)
         letter = letters.setdefault(mark, letter_of(len(letters)))
-        done.append(replace(part, letter=letter))
+        done.append(_LETTERED.of((This(part), letter), partial(replace, part, letter=letter)))
     return tuple(done)
 
 
