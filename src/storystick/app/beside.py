@@ -38,6 +38,8 @@ class Beside:
 
     def order_into(self, job: "Job") -> None:
         """Give a job its layouts and its order of work; where none come, it finds them itself when it is asked."""
+        if job.tell is not None:
+            job.tell("layouts and the order of work", 0.9)
         found = self.next()
         if found is not None:
             job.take_order(*found)
