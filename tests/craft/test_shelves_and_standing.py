@@ -4,7 +4,7 @@ import itertools
 
 import pytest
 
-from storystick.model.cut import Bore, Side
+from storystick.model.cut import Bore, Channel, Side
 from tests.craft.plans import case
 from tests.told import built, mm, sizes, told
 
@@ -152,7 +152,7 @@ def test_a_plinth_stands_back_at_the_toes_and_its_sides_fit_between():
     build = built(case("stands on: {plinth: {high: 90, toe: 60}}"))
     assert sizes(build, "cabinet.plinth front") == (800, 90, 18)
     assert float(build.part("cabinet.plinth front").low(1)) == 60
-    assert sizes(build, "cabinet.plinth left")[0] == 500 - 60 - 2 * 18
+    assert sizes(build, "cabinet.plinth left")[0] == mm(build.part("cabinet.back").at[1]) - 60 - 2 * 18
     assert sizes(build, "cabinet.left side")[0] == 900 - 90
 
 
@@ -167,3 +167,17 @@ def test_what_a_case_cannot_stand_on_is_told_once():
     (found,) = told(case("stands on: wheels"))
     assert "castors" in found.says
     assert len(told(case("stands on: {castors: 75 mm, plinth: 90}"))) == 1
+
+
+@pytest.mark.parametrize("joint", ["rabbet", "groove"])
+def test_the_screws_into_a_plinths_rear_miss_what_the_back_lies_in(joint: str):
+    text = case("stands on: {plinth: {high: 90, toe: 60}}").replace("{stock: ply6}", f"{{stock: ply6, joint: {joint}}}")
+    build = built(text)
+    bottom, rear = build.part("cabinet.bottom"), build.part("cabinet.plinth rear")
+    (channel,) = [cut for cut in bottom.cuts if isinstance(cut, Channel) and cut.joint.startswith("cabinet.back")]
+    heads = [cut for cut in bottom.cuts if isinstance(cut, Bore) and cut.sink is not None]
+    assert heads
+    for cut in heads:
+        assert cut.sink is not None
+        assert float(cut.at[1]) + float(cut.sink) / 2 < float(channel.at[1])
+    assert rear.high(1) <= build.part("cabinet.back").low(1)

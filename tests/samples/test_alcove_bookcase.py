@@ -36,7 +36,7 @@ def build() -> Build:
         ("bookcase.shelf 1", (INSIDE_WIDE - 2 * 1.5, INSIDE_DEEP, PLY18)),
         ("bookcase.shelf 3", (INSIDE_WIDE + 2 * DADO, INSIDE_DEEP, PLY18)),
         ("bookcase.plinth front", (WIDE, PLINTH, PLY18)),
-        ("bookcase.plinth left", (DEEP - TOE - 2 * PLY18, PLINTH, PLY18)),
+        ("bookcase.plinth left", (INSIDE_DEEP - TOE - 2 * PLY18, PLINTH, PLY18)),  # its rear clear of the rabbet
         ("left scribe.board", (1820, 6 + 3, 20)),
         ("right scribe.board", (1820, AT_FRONT - (6 + WIDE) + 2, 20)),
     ],

@@ -30,6 +30,7 @@ from storystick.shop.tables import feet, find, nearest
 from storystick.shop.tables.rows import Foot
 
 PLINTH_HIGH = practice("a plinth is 100 mm (4 in) high")
+CLEAR = practice("a plinth's rear board stands before the back, so that its screws miss the rabbet or groove of that")
 TOE = practice("a plinth stands back 75 mm (3 in), so that toes go under")
 FOOT_IN = practice("levelling feet stand 40 mm (1 1/2 in) in from the outsides")
 FOOT_KG = 0.08  # a guess
@@ -222,6 +223,8 @@ def _lay_plinth(task: Task, carcass: Carcass, standing: Standing) -> Feet:
     stock = bench.stock_of(named, how.place("stock")) if named else carcass.stock
     high, toe, thick = how.length("high"), how.length("toe"), stock.thickness
     deep = carcass.bottom.upper(Y)
+    if carcass.back is not None and carcass.back.low[Y].value < deep.value:
+        deep = carcass.back.low[Y]  # its rear board clear of what the back lies in: see CLEAR
     within = deep - toe - 2 * thick
     why = {X: "as wide as the case", Y: "the sheet as measured", Z: "from the floor to the case"}
     between = {X: "the sheet as measured", Y: "between the plinth's front and rear", Z: "from the floor to the case"}
