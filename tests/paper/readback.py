@@ -3,6 +3,7 @@
 import io
 import re
 from collections.abc import Iterable, Iterator
+from dataclasses import fields, is_dataclass
 from fractions import Fraction
 from itertools import combinations, pairwise
 from typing import Any
@@ -55,6 +56,41 @@ def all_text(pdf: bytes) -> str:
     """All characters of a PDF in the order in which they were set, fractions with a plain stroke."""
     with opened(pdf) as book:
         return "".join(char["text"] for page in book.pages for char in page.chars).replace("⁄", "/")
+
+
+def cut_off(drawn: Drawn) -> list[str]:
+    """Marks of a pen that lie off the paper, by as much as half their line."""
+    found = []
+    for mark in ElementTree.fromstring(drawn.svg):
+        half = float(mark.attrib.get("stroke-width", 0)) / 2
+        if not half or mark.tag == f"{SVG}g":
+            continue
+        for x0, y0, x1, y1 in [*strokes_of(mark), *rim_of(mark)]:
+            if min(x0, x1) < half - 0.02 or max(x0, x1) > drawn.wide - half + 0.02:
+                found.append(f"{mark.tag.removeprefix(SVG)} at {x0:.1f} to {x1:.1f} of {drawn.wide:.1f} across")
+            if min(y0, y1) < half - 0.02 or max(y0, y1) > drawn.high - half + 0.02:
+                found.append(f"{mark.tag.removeprefix(SVG)} at {y0:.1f} to {y1:.1f} of {drawn.high:.1f} down")
+    return list(dict.fromkeys(found))
+
+
+def rim_of(mark: ElementTree.Element) -> Iterator["Stroke"]:
+    """What a ring or a pill reaches to, from corner to corner."""
+    if mark.tag == f"{SVG}circle" or (mark.tag == f"{SVG}rect" and "rx" in mark.attrib):
+        box = frame_of(mark)
+        yield box.left, box.top, box.right, box.bottom
+
+
+def drawings_in(block: object) -> Iterator[Drawn]:
+    """Every drawing that a block of a page holds, however deep."""
+    match block:
+        case Drawn():
+            yield block
+        case tuple() | list():
+            for one in block:
+                yield from drawings_in(one)
+        case _ if is_dataclass(block) and not isinstance(block, type):
+            for one in fields(block):
+                yield from drawings_in(getattr(block, one.name))
 
 
 NEAR = 0.25

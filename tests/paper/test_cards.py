@@ -1,6 +1,7 @@
 """A card shows every cut of its part, each number the model's own, measured from one end and one edge."""
 
 from fractions import Fraction
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -11,20 +12,24 @@ from storystick.ground.length import Manner, inch, read_length
 from storystick.model.body import own_pose
 from storystick.model.cut import Bore, Channel, Cut, Notch, Side
 from storystick.model.part import Part
+from storystick.paper import packet
+from storystick.paper.card import arranged, on_pages
 from storystick.paper.drawing.families import families, places
 from storystick.paper.drawing.side import draw_side
 from storystick.paper.drawing.sight import Sight, runs_rightward, sides_to_draw
 from storystick.paper.lettering import bit, lines_in, said, set_width, word_widths
-from storystick.paper.pages.cards import CELL, POINTS, card, shares_for
+from storystick.paper.pages.cards import CELL, POINTS, card, first_of, shares_for, task_of
 from storystick.paper.press import PAPERS
 from storystick.paper.remarks import standing, twin_of
 from storystick.shapes.pose import cross, direct, dot, times
 from tests.paper import by_hand
-from tests.paper.readback import faults, numbers
+from tests.paper.readback import faults, numbers, opened
+from tests.paper.test_any_plan import folder_of as by_chance
 
 INCHES, MILLIMETRES = Manner("inch", 32), Manner("mm")
 PARTS = {part.name: part for part in by_hand.parts()}
 ROOM = PAPERS["letter"].room
+POINT = 25.4 / 72
 WHOLE = 165.0  # of a table, to share out [mm]
 
 
@@ -213,3 +218,42 @@ def test_words_are_broken_between_lines_as_the_page_breaks_them():
     wide = set_width("8 x countersunk", POINTS) + 0.1
     assert lines_in("8 x countersunk clearance hole, back", POINTS, wide) == 3
     assert lines_in("8 x countersunk clearance hole, back", POINTS, 500) == 1
+
+
+@pytest.mark.parametrize("paper", ["letter", "a4"])
+@pytest.mark.parametrize("seed", [7, 18, 51])
+def test_a_card_comes_out_as_high_as_was_reckoned(seed: int, paper: str):
+    folder, size = by_chance(seed), PAPERS[paper]
+    tasks = [task_of(folder, letter, size) for letter in folder.letters]
+    cards = on_pages(tasks, [arranged(task) for task in tasks], first_of(size))
+    with opened(packet(folder, paper=paper, pages=["cards"])) as book:
+        printed = [high for page in book.pages for high in cards_on(page)]
+    assert len(printed) == len(cards)
+    whole = size.high - 34.0 - 14.5  # a card that is higher may go on overleaf
+    for letter, one, high in zip(folder.letters, cards, printed, strict=True):
+        if one.high < whole - (39.0 if letter == "A" else 0.0):
+            assert -1.0 < one.high - high < 7.5, letter  # a line more than reckoned would push it off its page
+
+
+def cards_on(page: Any) -> list[float]:
+    """How high each card on a page is, from the line at its head to the foot of what is lowest on it [mm]."""
+    lines = [(float(one["top"]) * POINT, float(one["width"]) * POINT, float(one["linewidth"])) for one in page.lines]
+    heads = sorted(top for top, wide, pen in lines if abs(pen - 0.5) < 0.01 and wide > 90)
+    foot = float(page.height) * POINT - 17.5
+    found = []
+    for head, end in zip(heads, [*heads[1:], foot] if heads else [], strict=True):
+        chars = (float(char["bottom"]) * POINT for char in page.chars)
+        low = [bottom for bottom in chars if head <= bottom < end - 0.5]
+        low += [top for top, _, pen in lines if head < top < end and abs(pen - 0.4) < 0.01]
+        found.append(max(low) - head)
+    return found
+
+
+@pytest.mark.parametrize("seed", [7, 18])
+def test_cards_drawings_grow_where_their_page_has_room_and_never_shrink(seed: int):
+    folder, size = by_chance(seed), PAPERS["letter"]
+    tasks = [task_of(folder, letter, size) for letter in folder.letters]
+    small = [arranged(task) for task in tasks]
+    grown = on_pages(tasks, small, first_of(size))
+    assert all(after.coarsest <= before.coarsest for before, after in zip(small, grown, strict=True))
+    assert any(after.coarsest < before.coarsest for before, after in zip(small, grown, strict=True))

@@ -18,7 +18,7 @@ from storystick.paper.pages.joints import kinds_of
 from storystick.paper.pages.sheets import cut_row
 from storystick.paper.pages.tools import clamps, machines, steps_said
 from storystick.paper.remarks import off_the_saw
-from tests.paper.readback import faults, numbers, opened, sizes
+from tests.paper.readback import numbers, opened, sizes
 from tools.pictures import FOLDER as PICTURES
 from tools.pictures import pictures
 
@@ -80,18 +80,6 @@ def test_every_setting_of_a_step_is_on_the_settings_list(name: str):
     for step in folder.order.steps:
         for setup in step.setups:
             assert setup.to is None or any(abs(setup.to.value - size) < Fraction(1, 100) for size in listed), step.title
-
-
-@each_sample
-@pytest.mark.parametrize("paper", sorted(PAPERS))
-def test_no_lettering_of_any_card_lies_on_another(name: str, paper: str):
-    folder = folder_of(name)
-    bad = {}
-    for letter in folder.letters:
-        for side, drawn in card(folder, letter, PAPERS[paper]).drawings:
-            if faults(drawn):
-                bad[f"{letter} {side.value}"] = faults(drawn)
-    assert bad == {}
 
 
 @each_sample

@@ -1,5 +1,7 @@
 """What is printed in true size is: patterns over their tiles, sticks on a roll; a printer that is off is mended."""
 
+import itertools
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -9,7 +11,10 @@ from storystick.app.packet_verb import Refused, label_sheet, printed_as
 from storystick.ground.length import Manner
 from storystick.model.cut import Side
 from storystick.paper import PAPERS, Folder, packet, roll_out
+from storystick.paper.blocks import Figure
 from storystick.paper.drawing.pattern import pattern_tiles, windows
+from storystick.paper.pages.templates import make as make_strips
+from storystick.paper.pages.templates import strips_of, worth_it
 from tests.paper import by_hand
 from tests.paper.readback import faults, numbers, opened
 from tests.told import built, job
@@ -134,3 +139,56 @@ def test_numbers_of_a_pattern_are_the_models():
         for drawn in pattern_tiles(window, "A", Manner("mm"), 180.0, 200.0):
             for value, _, printed in numbers(drawn.svg):
                 assert f"{float(value):g}" in printed
+
+
+def centres(page: Any, radius: float) -> list[tuple[float, float]]:
+    """The middles of all circles of a radius on a page, from its left and its foot [mm]."""
+    found = []
+    for curve in page.curves:
+        x0, y0, x1, y1 = (float(curve[key]) * POINT for key in ("x0", "y0", "x1", "y1"))
+        if abs(x1 - x0 - 2 * radius) < 0.05 and abs(y1 - y0 - 2 * radius) < 0.05:
+            found.append(((x0 + x1) / 2, (y0 + y1) / 2))
+    return found
+
+
+@pytest.mark.parametrize("paper", sorted(PAPERS))
+@pytest.mark.parametrize("units", ["mm", "inch"])
+def test_holes_of_a_drilling_strip_are_as_wide_and_as_far_apart_as_they_say_across_its_tiles(units: str, paper: str):
+    folder = by_hand.folder()
+    folder = replace(folder, build=replace(folder.build, manner=Manner("mm") if units == "mm" else Manner("inch", 32)))
+    (row,) = worth_it(folder)
+    strips = [one for one in strips_of(folder, [row], pages_high(folder, paper)) if one.letter == "H1"]
+    assert len(strips) > 2
+    with opened(packet(folder, paper=paper, pages=["templates"])) as book:
+        holes = [(n, *at) for n, page in enumerate(book.pages) for at in centres(page, float(row.diameter) / 2)]
+        rings = [(n, *at) for n, page in enumerate(book.pages) for at in centres(page, 2.0)]
+    spots = sorted(float(spot) for spot in row.spots)
+    whole = [abs(b - a) for a, b in itertools.pairwise(spots)]
+    # holes of one strip stand over one another: as far apart on the paper as in the wood
+    columns: dict[tuple[int, int], list[float]] = {}
+    for page, x, y in holes:
+        columns.setdefault((page, round(x)), []).append(y)
+    told = [spot for column in columns.values() for spot in column]
+    assert len(told) >= len(spots)
+    for column in columns.values():
+        column.sort()
+        for a, b in itertools.pairwise(column):
+            assert min(abs(b - a - gap) for gap in whole) < 0.05 or b - a > 30
+    # on two neighbouring tiles: from the last hole to the ring of the one and from the ring of the other to its first
+    for one, other in itertools.pairwise(strips):
+        if not one.ticks or not other.ticks:
+            continue
+        before, after = one.end - float(one.ticks[-1]), float(other.ticks[0]) - other.start
+        assert any(abs(ring[2] - hole[2] - before) < 0.05 and on_one(ring, hole) for ring in rings for hole in holes)
+        assert any(abs(hole[2] - ring[2] - after) < 0.05 and on_one(ring, hole) for ring in rings for hole in holes)
+
+
+def on_one(ring: tuple[int, float, float], hole: tuple[int, float, float]) -> bool:
+    """True where a ring and a hole are on the middle line of one strip."""
+    return ring[0] == hole[0] and abs(ring[1] - hole[1]) < 0.05
+
+
+def pages_high(folder: Folder, paper: str) -> float:
+    """The room that the packet gives a strip on a page [mm], read from the first figure of its strips."""
+    figure = next(block for block in make_strips(folder, PAPERS[paper]) if isinstance(block, Figure))
+    return figure.drawn.high

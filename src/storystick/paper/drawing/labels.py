@@ -73,20 +73,50 @@ def place_labels(
     its part keeps off the `strokes` of the picture, so it lies wholly on what is seen there; where these are not known,
     it has to go into the room that is free all round.
     """
+    on_parts: list[tuple[Pointer, Spot]] = []
     beside: list[Pointer] = []
+    taken: list[Box] = []
     for pointer in sorted(pointers, key=lambda p: (-p.room, p.says, p.at)):
-        wide, high = set_width(pointer.says, points, "semibold") + 1.5, points * POINT * 1.15
-        spots = _spots(pointer, 0.0 if len(strokes.ends) else math.hypot(wide, high) / 2 + 0.6)
-        clear = (at for at in spots if canvas.is_free(box := around(at, wide, high), 1.0) and not strokes.cross(box))
-        if (at := next(clear, None)) is not None:
-            _letter(canvas, at, pointer.says, points, ground=False)
-        else:
+        at = _own_spot(canvas, pointer, points, strokes, taken)
+        if at is None:
             beside.append(pointer)
+        else:
+            on_parts.append((pointer, at))
+            taken.append(_letter_box(pointer.says, at, points))
+    leaders = _beside(canvas, beside, points, sides)
+    strokes = Strokes(np.concatenate([strokes.ends, Strokes.of(leaders).ends]))
+    for pointer, first in on_parts:
+        at = _own_spot(canvas, pointer, points, strokes, ())
+        _letter(canvas, at or first, pointer.says, points, ground=at is None)
+
+
+def _own_spot(canvas: Canvas, pointer: Pointer, points: float, strokes: Strokes, taken: Sequence[Box]) -> Spot | None:
+    """Where a letter stands on its part, off all strokes and other letters; None where it finds no room there."""
+    own = _letter_box(pointer.says, (0.0, 0.0), points)
+    needs = 0.0 if len(strokes.ends) else math.hypot(own.right - own.left, own.bottom - own.top) / 2 + 0.6
+    for at in _spots(pointer, needs):
+        box = _letter_box(pointer.says, at, points)
+        if canvas.is_free(box, 1.0) and not strokes.cross(box) and not any(box.meets(other, 1.0) for other in taken):
+            return at
+    return None
+
+
+def _letter_box(says: str, at: Spot, points: float) -> Box:
+    """The room that a letter with its middle at a spot takes up."""
+    return around(at, set_width(says, points, "semibold") + 1.5, points * POINT * 1.15)
+
+
+def _beside(
+    canvas: Canvas, beside: Sequence[Pointer], points: float, sides: tuple[float, float]
+) -> list[tuple[Spot, Spot]]:
+    """Letters in columns beside the picture; the lines that lead to their parts."""
     middle = (sides[0] + sides[1]) / 2
+    leaders: list[tuple[Spot, Spot]] = []
     left, right = _two_columns(_once_each(beside), middle, int((canvas.high - 3.0) / (points * POINT * PITCH)))
     for group, x in ((left, max(4.0, sides[0] - MARGIN)), (right, min(canvas.wide - 4.0, sides[1] + MARGIN))):
         if group:
-            _column(canvas, group, x, points)
+            leaders += _column(canvas, group, x, points)
+    return leaders
 
 
 def _spots(pointer: Pointer, needs: float) -> Iterator[Spot]:
@@ -121,17 +151,20 @@ def _letter(canvas: Canvas, middle: Spot, says: str, points: float, ground: bool
     canvas.text((middle[0], middle[1] + points * POINT * 0.33), says, points, "middle", "semibold", ground=ground)
 
 
-def _column(canvas: Canvas, group: Sequence[Pointer], x: float, points: float) -> None:
+def _column(canvas: Canvas, group: Sequence[Pointer], x: float, points: float) -> list[tuple[Spot, Spot]]:
     group = sorted(group, key=lambda p: (p.at[1], p.at[0], p.says))
     size = points * POINT * PITCH
     placed = spread_out([p.at[1] for p in group], [size] * len(group), 1.2, canvas.high - 1.2) or []
     order = _uncrossed([p.at for p in group], [(x, y) for y in placed])
+    leaders: list[tuple[Spot, Spot]] = []
     for i, y in zip(order, placed, strict=True):
         pointer = group[i]
         wide = set_width(pointer.says, points, "semibold")
-        canvas.line((x + (wide / 2 + 1.2) * (1 if pointer.at[0] > x else -1), y), pointer.at, "fine")
+        leaders.append(((x + (wide / 2 + 1.2) * (1 if pointer.at[0] > x else -1), y), pointer.at))
+        canvas.line(*leaders[-1], "fine")
         canvas.ring(pointer.at, 0.7, "none", "ink")
         _letter(canvas, (x, y), pointer.says, points, ground=True)
+    return leaders
 
 
 def _uncrossed(spots: Sequence[Spot], ends: Sequence[Spot]) -> list[int]:

@@ -9,15 +9,19 @@ RING_NUMBER = 9.0
 
 def numbered_ring(canvas: Canvas, at: Spot, number: int | str) -> Box:
     """A ring with a number in it, on clear paper."""
-    text = str(number)
-    wide = RING + 0.75 * max(0, len(text) - 1)
-    outline = around(at, 2 * wide, 2 * RING)
+    text, outline = str(number), ring_box(at, number)
     if len(text) == 1:
         canvas.ring(at, RING, "fine", "paper")
     else:
         canvas.pill(outline, "fine", "paper")
     canvas.text((at[0], at[1] + RING_NUMBER * POINT * 0.33), text, RING_NUMBER, "middle", "semibold")
     return outline
+
+
+def ring_box(at: Spot, number: int | str) -> Box:
+    """The paper that a ring with a number takes up; longer for one of several figures."""
+    wide = RING + 0.75 * max(0, len(str(number)) - 1)
+    return around(at, 2 * wide, 2 * RING)
 
 
 def face_mark(canvas: Canvas, foot: Spot, high: float, loop: bool = True) -> None:

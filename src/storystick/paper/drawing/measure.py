@@ -188,8 +188,12 @@ def level_overall(canvas: Canvas, length: Dim, manner: Manner, a: float, b: floa
     canvas.line((low, line), (high, line), "dim")
     if high + 1.5 + wide <= canvas.wide:
         canvas.text((high + 1.5, base), text, OVERALL, "start", "semibold", says=says)
-    else:
+    elif low - 1.5 - wide >= 0:
         canvas.text((low - 1.5, base), text, OVERALL, "end", "semibold", says=says)
+    else:
+        base += OVERALL * POINT
+        left = min(max(0.5, middle - wide / 2), canvas.wide - wide - 0.5)
+        canvas.text((left, base), text, OVERALL, "start", "semibold", says=says)
     return base + 1.5
 
 

@@ -7,7 +7,7 @@ from storystick.model.cut import Bevel, Channel, Notch, Side
 from storystick.paper.drawing.canvas import Box, Canvas, Spot, around
 from storystick.paper.drawing.families import Family
 from storystick.paper.drawing.features import place_of
-from storystick.paper.drawing.marks import RING, face_mark, grain_arrow, numbered_ring
+from storystick.paper.drawing.marks import RING, face_mark, grain_arrow, numbered_ring, ring_box
 from storystick.paper.drawing.sight import FLAT, Sight
 
 
@@ -15,6 +15,7 @@ def number_cuts(
     canvas: Canvas, sight: Sight, alike: tuple[Family, ...], taken: list[Box], strips: Sequence[Box] = ()
 ) -> None:
     """A numbered ring by each cut of this side, off the sticks' `strips`; one for a whole family of bores."""
+    placed: list[tuple[Spot, int]] = []
     for family in alike:
         is_bevel = isinstance(family.cuts[0], Bevel)
         if family.side is not sight.side and not (sight.side in FLAT and is_bevel):
@@ -28,7 +29,10 @@ def number_cuts(
             if not inside and math.dist(at, middle) > RING:
                 gap = RING / math.dist(at, middle)
                 canvas.line(middle, (at[0] + (middle[0] - at[0]) * gap, at[1] + (middle[1] - at[1]) * gap), "fine")
-            taken.append(numbered_ring(canvas, at, family.number))
+            placed.append((at, family.number))
+            taken.append(ring_box(at, family.number))
+    for at, number in placed:  # when all lines to them are drawn
+        numbered_ring(canvas, at, number)
 
 
 def _free_spot(
@@ -88,16 +92,28 @@ def mark_wood(canvas: Canvas, sight: Sight, taken: list[Box]) -> None:
             break
     else:
         face_mark(canvas, (_least_in_the_way(canvas, sight, taken), out.bottom), min(4.8, sight.high * 0.6), loop)
-    long = min(30.0, sight.wide * 0.35)
-    for share in (0.62, 0.75, 0.5, 0.85, 0.38, 0.25, 0.15):
-        for across in (0.5, 0.36, 0.64, 0.25, 0.75, 0.15, 0.85):
-            middle = (out.left + across * sight.wide, out.bottom - share * sight.high)
+    whole = max(min(30.0, sight.wide * 0.35), min(SHORTEST, sight.wide - 4.0))
+    for long in (whole, *([0.7 * whole] if 0.7 * whole > SHORTEST else [])):
+        for middle in _places(out):
             box = around(middle, long + 2.0, 3.4)
             if box.within(out) and _clear(canvas, box, taken):
                 grain_arrow(canvas, middle, long)
                 taken.append(box)
                 return
-    grain_arrow(canvas, ((out.left + out.right) / 2, out.top - 3.4), long)
+    above = [(out.left + across * sight.wide, out.top - up) for up in (3.4, 4.6) for across in ACROSS]
+    clear = (middle for middle in above if _clear(canvas, around(middle, whole + 2.0, 3.2), taken))
+    grain_arrow(canvas, next(clear, above[0]), whole)
+
+
+SHORTEST = 9.0  # a grain arrow is at least so long [mm]
+ACROSS = (0.5, 0.36, 0.64, 0.25, 0.75, 0.15, 0.85)
+
+
+def _places(out: Box) -> Iterator[Spot]:
+    """Where a grain arrow may have its middle on a side."""
+    for share in (0.62, 0.75, 0.5, 0.85, 0.38, 0.25, 0.15):
+        for across in ACROSS:
+            yield out.left + across * (out.right - out.left), out.bottom - share * (out.bottom - out.top)
 
 
 def _least_in_the_way(canvas: Canvas, sight: Sight, taken: list[Box]) -> float:

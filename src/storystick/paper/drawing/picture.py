@@ -137,7 +137,7 @@ def after_step(
         if _share_seen(seen, plain, view, new) < 0.5 * _share_seen(other, plain, behind, new):
             view, seen, alt = behind, other, alt + " Seen from behind."
     few = frame_of([solid for _, solid in bodies], view)
-    frame = frame_of(folder.scene.parts.values(), view)
+    frame = frame_of([*folder.scene.parts.values(), *folder.hardware.values()], view)
     if frame.into(wide - 24.0, high)[0] < 0.7 * few.into(wide - 24.0, high)[0]:
         frame = few
     some = any(name not in new for name, _ in bodies)  # where all is new, nothing has to stand out

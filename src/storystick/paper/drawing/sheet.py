@@ -1,7 +1,7 @@
 """Sheet maps: a sheet or stick to scale, its pieces lettered and sized, its cuts numbered in their order."""
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -9,7 +9,7 @@ from storystick.ground.length import Manner
 from storystick.model.cutting import Cut, CutTree, Piece, Purpose, Way
 from storystick.paper.drawing.canvas import Box, Canvas, Spot, around
 from storystick.paper.drawing.drawn import Drawn
-from storystick.paper.drawing.marks import RING, grain_arrow, numbered_ring
+from storystick.paper.drawing.marks import RING, grain_arrow, numbered_ring, ring_box
 from storystick.paper.drawing.scale import fitting
 from storystick.paper.glyphs import POINT, Weight
 from storystick.paper.lettering import said, set_width
@@ -62,9 +62,13 @@ def draw_sheet(tree: CutTree, letters: Mapping[str, str], manner: Manner, wide: 
     small = [(piece, letter) for piece, letter in named if not _lettered(canvas, lie.box(piece), letter, piece, manner)]
     for piece in tree.leftovers:
         _lettered(canvas, lie.box(piece), "keep", piece, manner)
-    rings = _cuts(canvas, lie, tree)
+    lines = _cuts(canvas, lie, tree)
+    blanks = [lie.box(piece) for piece in tree.blanks]
+    taken: list[Box] = []
+    rims = [rim for box in (sheet, *map(lie.box, tree.leftovers)) for rim in _rims(box)]
     for piece, letter in small:
-        _pointed_out(canvas, lie.box(piece), letter, rings, sheet)
+        taken += _pointed_out(canvas, lie.box(piece), letter, [*rims, *((a, b) for _, a, b in lines)], blanks)
+    _number_cuts(canvas, lines, taken)
     return Drawn(
         canvas.svg(alt), alt, scale if across == scale else -scale, canvas.wide, canvas.high, tuple(canvas.lettering)
     )
@@ -116,62 +120,104 @@ def _lettered(canvas: Canvas, box: Box, letter: str, piece: Piece, manner: Manne
     return not small
 
 
-BESIDE = 9.0  # from a blank to its letter that stands off it, at least [mm]
+def _pointed_out(
+    canvas: Canvas, box: Box, letter: str, lines: Sequence[tuple[Spot, Spot]], blanks: Sequence[Box]
+) -> list[Box]:
+    """The letter of a small blank where there is room for it, off all lettering and `lines`, a line to its blank.
 
-
-def _pointed_out(canvas: Canvas, box: Box, letter: str, rings: list[Box], sheet: Box) -> None:
-    """The letter of a small blank where there is room for it, a line from it to a dot in the blank."""
-    middle = ((box.left + box.right) / 2, (box.top + box.bottom) / 2)
+    On no other blank if it can be. Returns what is taken up by both.
+    """
     wide, high = set_width(letter, SMALL, "semibold") + 1.0, SMALL * POINT
-    spots = sorted(
-        (x, y)
-        for x in (sheet.right + wide / 2 + 2.0, *(box.left + (box.right - box.left) * n / 4 for n in (2, 1, 3)))
-        for y in (middle[1], *(middle[1] - BESIDE - 3.0 * n for n in range(12)), sheet.bottom + high)
-    )
-    for at in sorted(spots, key=lambda at: (round(math.dist(at, middle), 6), at)):
-        own = around(at, wide, high)
-        if canvas.is_free(own, 0.4) and not own.meets(box) and not any(own.meets(ring, 0.4) for ring in rings):
-            if any(_passes(at, middle, other) for other in (*canvas.lettering, *rings)):
-                continue
-            way = max(abs(at[0] - middle[0]) / (wide / 2 + 0.6), abs(at[1] - middle[1]) / (high / 2 + 0.4), 1.0)
-            start = at[0] + (middle[0] - at[0]) / way, at[1] + (middle[1] - at[1]) / way
-            canvas.line(start, middle, "fine")
-            canvas.ring(middle, 0.6, "none", "ink")
-            canvas.text((at[0], at[1] + high * 0.33), letter, SMALL, "middle", "semibold", ground=True)
-            return
+    targets = list(_targets(box))
+    middle = targets[0]
+    spots = [(middle[0] + 4.0 * i, middle[1] + 3.0 * j) for i in range(-14, 15) for j in range(-14, 15)]
+    spots.sort(key=lambda at: (round(math.dist(at, middle), 6), at))
+    found = (spots[0], middle)
+    free = [at for at in spots if canvas.is_free(around(at, wide, high), 0.4)]
+    for own in (around(at, wide, high) for at in free):
+        if any(_passes(*line, own) for line in lines) or own.meets(box, 0.4):
+            continue
+        at = ((own.left + own.right) / 2, (own.top + own.bottom) / 2)
+        to = next((to for to in targets if not any(_passes(at, to, other) for other in canvas.lettering)), None)
+        if to is not None:
+            found = (at, to)
+            if not any(own.meets(other) for other in blanks):
+                break
+    at, to = found
+    way = max(abs(at[0] - to[0]) / (wide / 2 + 0.6), abs(at[1] - to[1]) / (high / 2 + 0.4), 1.0)
+    start = (at[0] + (to[0] - at[0]) / way, at[1] + (to[1] - at[1]) / way)
+    canvas.line(start, to, "fine")
+    canvas.ring(to, 0.6, "none", "ink")
+    canvas.text((at[0], at[1] + high * 0.33), letter, SMALL, "middle", "semibold")
+    steps = max(1, int(math.dist(start, to) / 2.0))
+    return [
+        around((start[0] + (to[0] - start[0]) * n / steps, start[1] + (to[1] - start[1]) * n / steps), 1.2, 1.2)
+        for n in range(steps + 1)
+    ]
+
+
+def _rims(box: Box) -> Iterator[tuple[Spot, Spot]]:
+    """The four sides of a box."""
+    for x in (box.left, box.right):
+        yield (x, box.top), (x, box.bottom)
+    for y in (box.top, box.bottom):
+        yield (box.left, y), (box.right, y)
+
+
+def _targets(box: Box) -> Iterator[Spot]:
+    """Where in a blank the line from its letter may end."""
+    wide, high = box.right - box.left, box.bottom - box.top
+    for share in (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9):
+        if wide > high:
+            yield box.left + share * wide, (box.top + box.bottom) / 2
+        else:
+            yield (box.left + box.right) / 2, box.top + share * high
 
 
 def _passes(a: Spot, b: Spot, box: Box) -> bool:
     """True where a line runs through a box, or nearly."""
-    steps = max(2, int(math.dist(a, b) / 0.7))
-    spots = ((a[0] + (b[0] - a[0]) * n / steps, a[1] + (b[1] - a[1]) * n / steps) for n in range(steps + 1))
-    return any(around(spot, 0.4, 0.4).meets(box) for spot in spots)
+    low, high = 0.0, 1.0
+    sides = ((a[0], b[0], box.left - 0.2, box.right + 0.2), (a[1], b[1], box.top - 0.2, box.bottom + 0.2))
+    for start, end, near, far in sides:
+        way = end - start
+        if abs(way) < 1e-9:
+            if not near < start < far:
+                return False
+            continue
+        one, two = (near - start) / way, (far - start) / way
+        low, high = max(low, min(one, two)), min(high, max(one, two))
+    return low < high
 
 
 SMALL = 11.0
 """Size of a letter that stands off its blank [pt]."""
 
 
-def _cuts(canvas: Canvas, lie: Lie, tree: CutTree) -> list[Box]:
-    """Every cut as a line across its piece, its number on it; short ones choose their spot first. Where numbers are."""
+def _cuts(canvas: Canvas, lie: Lie, tree: CutTree) -> list[tuple[Cut, Spot, Spot]]:
+    """Every cut as a line across its piece."""
     pieces = {piece.number: piece for piece in tree.pieces}
     lines = [(cut, *_line(lie, pieces[cut.piece], cut)) for cut in tree.cuts if cut.piece in pieces]
     for cut, a, b in lines:
         canvas.line(a, b, "cut" if cut.purpose is not Purpose.TRIM else "hidden")
-    rings: list[Box] = []
+    return lines
+
+
+def _number_cuts(canvas: Canvas, lines: Sequence[tuple[Cut, Spot, Spot]], taken: Sequence[Box]) -> None:
+    """The number of every cut on its line, off what is taken; short ones choose their spot first."""
+    rings: list[Box] = list(taken)
+    placed: list[tuple[Spot, int]] = []
     for cut, a, b in sorted(lines, key=lambda line: (math.dist(line[1], line[2]), line[0].number)):
         spot = _on_line(canvas, a, b, rings)
-        near = (
-            min(max(spot[0], min(a[0], b[0])), max(a[0], b[0])),
-            min(max(spot[1], min(a[1], b[1])), max(a[1], b[1])),
-        )
+        near = _nearest(spot, a, b)
         gap = math.dist(spot, near)
         if gap > RING:
             canvas.line(
                 (spot[0] + (near[0] - spot[0]) * RING / gap, spot[1] + (near[1] - spot[1]) * RING / gap), near, "fine"
             )
-        rings.append(numbered_ring(canvas, spot, cut.number))
-    return rings
+        rings.append(ring_box(spot, cut.number))
+        placed.append((spot, cut.number))
+    for spot, number in placed:  # when all lines to them are drawn
+        numbered_ring(canvas, spot, number)
 
 
 def _line(lie: Lie, piece: Piece, cut: Cut) -> tuple[Spot, Spot]:
@@ -193,19 +239,39 @@ def _on_line(canvas: Canvas, a: Spot, b: Spot, rings: list[Box]) -> Spot:
     for aside in offsets:
         for step in steps:
             spot = (a[0] + way[0] * (step + 3.0) - way[1] * aside, a[1] + way[1] * (step + 3.0) + way[0] * aside)
-            box = around(spot, 2 * RING + 1.6, 2 * RING)
-            if canvas.is_free(box, 0.2) and not any(box.meets(ring, 0.2) for ring in rings):
+            if not _is_free(canvas, spot, rings):
+                continue
+            if abs(aside) <= RING or _is_clear(canvas, spot, _nearest(spot, a, b), rings):
                 return spot
-    return _round_about(canvas, ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2), rings)
+    return _round_about(canvas, a, b, rings)
 
 
-def _round_about(canvas: Canvas, middle: Spot, rings: list[Box]) -> Spot:
-    """The nearest free spot in any direction; the middle itself where there is none."""
-    for reach in range(6, 60, 2):
-        for turn in range(16):
-            angle = math.tau * turn / 16
+def _nearest(spot: Spot, a: Spot, b: Spot) -> Spot:
+    """The spot of a level or upright line that is nearest to another."""
+    return min(max(spot[0], min(a[0], b[0])), max(a[0], b[0])), min(max(spot[1], min(a[1], b[1])), max(a[1], b[1]))
+
+
+def _is_clear(canvas: Canvas, spot: Spot, near: Spot, rings: list[Box]) -> bool:
+    """True where a line from a ring to its cut crosses no lettering and no other ring."""
+    return not any(_passes(spot, near, other) for other in (*canvas.lettering, *rings))
+
+
+def _round_about(canvas: Canvas, a: Spot, b: Spot, rings: list[Box]) -> Spot:
+    """The nearest free spot in any direction from the middle of a cut; the middle itself where there is none."""
+    middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+    free: list[Spot] = []
+    for reach in range(6, 90, 2):
+        for turn in range(24):
+            angle = math.tau * turn / 24
             spot = (middle[0] + reach * math.cos(angle), middle[1] + reach * math.sin(angle))
-            box = around(spot, 2 * RING + 1.6, 2 * RING)
-            if canvas.is_free(box, 0.2) and not any(box.meets(ring, 0.2) for ring in rings):
-                return spot
-    return middle
+            if _is_free(canvas, spot, rings):
+                if _is_clear(canvas, spot, _nearest(spot, a, b), rings):
+                    return spot
+                free.append(spot)
+    return (free or [middle])[0]
+
+
+def _is_free(canvas: Canvas, spot: Spot, rings: list[Box]) -> bool:
+    """True where a ring finds room at a spot."""
+    box = around(spot, 2 * RING + 1.6, 2 * RING)
+    return canvas.is_free(box, 0.2) and not any(box.meets(ring, 0.2) for ring in rings)

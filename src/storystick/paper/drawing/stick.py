@@ -5,7 +5,6 @@ A story stick has a tick across it at each distance; a drilling strip has each h
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import ceil
 
 from storystick.ground.dim import Dim
 from storystick.ground.length import Manner
@@ -24,6 +23,8 @@ WIDE = 9.0
 """Width of a strip [mm]."""
 PITCH = 27.5
 """From one strip to the next on the page [mm]."""
+FOOT = 4.0
+"""Below the strips [mm]."""
 
 
 @dataclass(frozen=True)
@@ -55,17 +56,31 @@ def lengths_of(
     end: float | None = None,
     holes: Dim | None = None,
 ) -> list[Length]:
-    """A stick in stretches that go on a page with so much height [mm]; it ends at its last tick if not said."""
+    """A stick in stretches that go on a page with so much height [mm]; it ends at its last tick if not said.
+
+    None ends so near a tick or a hole that this would be cut through.
+    """
     whole = float(ticks[-1]) if end is None else end
-    long = room - HEAD - LAP - 4.0
-    count = max(1, ceil((whole - start) / long - 1e-9))
-    found = []
-    for i in range(count):
-        low, high = start + i * long, min(whole, start + (i + 1) * long)
-        last = i == count - 1
+    long = room - HEAD - LAP - FOOT
+    off = 1.5 + (float(holes) / 2 if holes is not None else 0.0)
+    found: list[Length] = []
+    low, last = start, False
+    while not last:
+        last = whole - low <= long + 1e-9
+        high = whole if last else _clear_of(low, low + long, [float(tick) for tick in ticks], off)
         here = tuple(t for t in ticks if low < float(t) < high or (float(t) == high and last) or float(t) == low > 0)
-        found.append(Length(letter, i + 1, low, high, here, last, holes, i == 0))
+        found.append(Length(letter, len(found) + 1, low, high, here, last, holes, not found))
+        low = high
     return found
+
+
+def _clear_of(low: float, high: float, spots: Sequence[float], off: float) -> float:
+    """Where a stretch may end, at `high` or so much before it that no spot is nearer than `off` [mm]."""
+    end = high
+    for spot in sorted(spots, reverse=True):
+        if abs(spot - end) < off and spot - off > low + (high - low) / 2:
+            end = spot - off
+    return end
 
 
 def stick_page(lengths: Sequence[Length], manner: Manner, wide: float, high: float) -> Drawn:
@@ -115,7 +130,6 @@ def on_pages(lengths: Sequence[Length], wide: float, high: float) -> list[list[L
     return pages
 
 
-FOOT = 4.0  # below the strips [mm]
 BETWEEN = 11.0  # between one strip and the next over it [mm]
 LINE = NUMBER * POINT * 1.15  # from one number beside a strip to the next [mm]
 
@@ -126,8 +140,14 @@ def _takes(length: Length) -> float:
 
 
 def _keeps_to_itself(length: Length) -> bool:
-    """True where all numbers of a strip go beside it."""
-    return len(length.ticks) * LINE <= length.end - length.start + 6.0
+    """True where all numbers of a strip go beside it, and its name on it."""
+    long = length.end - length.start
+    return len(length.ticks) * LINE <= long + 6.0 and set_width(_name(length), NUMBER, "semibold") + 10.0 <= long
+
+
+def _name(length: Length) -> str:
+    """What a strip is called: its stick, and its number where that has several."""
+    return f"{length.letter} {length.number}" if not (length.is_last and length.is_first) else length.letter
 
 
 def _strip(canvas: Canvas, length: Length, left: float, bottom: float, manner: Manner, alone: bool = True) -> None:
@@ -158,9 +178,8 @@ def _strip(canvas: Canvas, length: Length, left: float, bottom: float, manner: M
         text = said(tick.length, manner, bare=True)
         says = {"mm": str(tick.length.value), "along": "upright"}
         canvas.text((right + 3.2, middle + NUMBER * POINT * 0.33), text, NUMBER, says=says)
-    word = f"{length.letter} {length.number}" if not (length.is_last and length.is_first) else length.letter
     radius = float(length.holes) / 2 + 0.8 if length.holes is not None else 0.9
-    _word(canvas, word, left, (top, bottom), [(tick.at - radius, tick.at + radius) for tick in ticks])
+    _word(canvas, _name(length), left, (top, bottom), [(tick.at - radius, tick.at + radius) for tick in ticks])
 
 
 def _hole(canvas: Canvas, x: float, y: float, radius: float) -> None:

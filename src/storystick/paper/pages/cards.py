@@ -46,11 +46,15 @@ FIRST = 19.8  # of the section's heading and what is free round the words below 
 def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     """How to read a card, then a card for each letter."""
     tasks = [task_of(folder, letter, paper) for letter in folder.letters]
-    first = FIRST + LINE * lines_in(WORDS, 10.5, paper.room)
-    cards = on_pages(tasks, [arranged(task) for task in tasks], first)
+    cards = on_pages(tasks, [arranged(task) for task in tasks], first_of(paper))
     for number, card in enumerate(cards):
         blocks = tuple(one_card(folder, tasks[number].letter, card))
         yield Whole(blocks) if number else Whole((Text(WORDS, "quiet"), *blocks), first=True)
+
+
+def first_of(paper: Paper) -> float:
+    """What the section's heading and the words below it take of its first page [mm]."""
+    return FIRST + LINE * lines_in(WORDS, 10.5, paper.room)
 
 
 def one_card(folder: Folder, letter: str, drawn: Card) -> Iterator[Block]:

@@ -102,8 +102,15 @@ def sheet_map(folder: Folder, cutting: Cutting, number: int, tree: CutTree, pape
     few = len(tree.cuts) <= FEW
     first = folder.cuttings[0] is cutting and number == 1  # below the heading and the legend
     left = paper.depth - (50.0 if first else 30.0) - 4.2 * len(tree.cuts)
-    high = paper.depth * 0.3 if few else min(125.0, left) if left >= 80.0 else 130.0  # else its cuts go on overleaf
+    slim = min((min(piece.long, piece.wide) for piece in tree.blanks), default=tree.sheet.wide)
+    beside = min(125.0, left) if left >= 80.0 else 130.0  # else its cuts go on overleaf
+    large = 130.0 if left * float(slim) < LEGIBLE * float(tree.sheet.wide) else beside
+    high = paper.depth * 0.3 if few else large
     return draw_sheet(tree, folder.letter_of, folder.build.manner, paper.room, high, alt)
+
+
+LEGIBLE = 5.0
+"""A blank that would come out narrower has its map larger [mm]."""
 
 
 def cut_row(

@@ -61,6 +61,9 @@ class Holes:
     joint: bool = False  # holes of a joint, which the joint's own parts line up
     where: list[Line] = field(default_factory=list)
 
+ARMS = 144.0
+"""A page of strips is at least so high that the upright arm of its rule goes on it [mm]."""
+
 
 def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     """A table of the strips, then the strips."""
@@ -78,7 +81,7 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     table = Table(columns, tuple(lines), dense=True)
     is_open = any(folder.letters[line.letter][0].fit_to for row in rows for line in row.where)
     words = f"{WORDS} {OPEN}" if is_open else WORDS
-    high = max(120.0, paper.depth - 5.0 - LINE * lines_in(words, 10.5, paper.room) - depth_of(table, paper.room))
+    high = max(ARMS, paper.depth - 5.0 - LINE * lines_in(words, 10.5, paper.room) - depth_of(table, paper.room))
     room = high * float(folder.print_off[1])
     yield Text(words, "quiet")
     yield table
