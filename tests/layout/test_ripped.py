@@ -101,7 +101,7 @@ def test_what_runs_along_the_fence_is_never_narrower_than_the_saw_rips_with_the_
 
 def test_the_order_of_the_strips_on_the_board_is_told_with_what_is_in_each():
     done = bench()
-    (said,) = [note for note in maple(done).notes if note.startswith("strips off board")]
+    (said,) = [note for note in maple(done).notes if note.startswith("strips off ")]
     letters = {part.letter for part in done.build.parts if part.stock.name in ("edging", "maple")}
     assert said.index("1. ") < said.index("2. ")
     assert all(letter in said for letter in letters)

@@ -90,8 +90,8 @@ def ripped_said(layout: Layout, build: Build, narrowest: Fraction, unsafe: tuple
             f"{n}. {show(one.wide, manner)} for {', '.join(_inside(one, tree, build)) or 'nothing'}"
             for n, one in enumerate(strips, 1)
         ]
-        of = f" {number}" if len(layout.trees) > 1 else ""
-        yield f"strips off board{of}, in order from its straight edge: {'; '.join(told)}."
+        board = f"board {number}" if len(layout.trees) > 1 else "the board"
+        yield f"strips off {board}, in order from its straight edge: {'; '.join(told)}."
     if unsafe:
         one = len(unsafe) == 1
         said = ", ".join(map(str, unsafe))

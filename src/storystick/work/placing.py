@@ -153,6 +153,8 @@ def is_off_the_floor(build: Build, one: Assembly) -> bool:
 def tries(build: Build, one: Assembly) -> str:
     """What to check when it stands."""
     names = {one.name} | {a.name for a in build.assemblies if a.inside_of == one.name}
+    if set(one.held_by) == {"glue"} and not one.stands_on:
+        return "No gap along it on either side."
     words = []
     if any(body.move is not None for body in build.site):
         words.append("everything nearby that swings, slides or tilts goes its whole way")
