@@ -13,7 +13,7 @@ from storystick.model.work import Staves
 
 JOINTED = practice("a stave is ripped 3 mm (1/8 in) wide, and its two edges are jointed")
 TRIMMED = practice("a panel of staves is glued up 25 mm (1 in) long and 6 mm (1/4 in) wide, and trimmed when it is dry")
-NARROWEST = practice("a stave narrower than 40 mm (1 1/2 in) is more joint than wood")
+NARROWEST = practice("a stave narrower than 40 mm (1 1/2 in) is more joint than wood; the last two are of one width")
 TRIED = 3
 """So many widths of board are tried as the widest that a stave is cut from."""
 
@@ -149,6 +149,7 @@ def _panel(
     """The staves of one panel, two or more, out of what is left of the boards; None if that is not enough."""
     whole = need = blank.wide + custom.over
     staves: list[Fraction] = []
+    last = Fraction(0)
     while need > 0:
         there = sorted(
             (one for one in left if one[0] >= long and one[1] >= custom.least),
@@ -163,6 +164,10 @@ def _panel(
         staves.append(stave)
         need -= stave - custom.jointed
         board[0] -= long + kerf
+        last = board[1]
+    even = sum(staves[-2:], Fraction(0)) / 2
+    if staves[-1] < even <= last:  # no narrow stave at an edge where its board gives a wider one
+        staves[-2:] = [even, even]
     return tuple(sorted(staves, reverse=True))
 
 
