@@ -252,3 +252,11 @@ def test_several_of_a_kind_are_told_by_their_numbers():
     assert spoken_all(["a.drawer 4", "a.drawer 1"]) == "drawers 1 and 4 of the a"
     assert so_many(5, "3 inch pulls") == "five 3 inch pulls"
     assert so_many(2, "knobs") == "2 x knobs"
+
+
+def test_an_edging_is_clamped_across_the_board_and_not_along_it():
+    # The board is 26 in long and 12 in deep: a front edging is pressed on across it.
+    steps = [one for one in sample("lathe-cabinet") if re.fullmatch("Glue up the work board: edging", one.title)]
+    assert steps
+    for step in steps:
+        assert re.search(r'from front to back: \d clamps that open 12"', " ".join(step.does))

@@ -7,7 +7,8 @@ from math import ceil
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.length import show
 from storystick.ground.source import practice
-from storystick.model.part import Assembly
+from storystick.model.joining import Joined
+from storystick.model.part import Assembly, Part
 from storystick.work.bench import Bench
 from storystick.work.peeling import Closing
 from storystick.work.saying import many, spoken
@@ -15,6 +16,8 @@ from storystick.work.saying import many, spoken
 GLUE = "yellow glue"
 SLOW = "slow white glue"
 APART = Fraction(250)
+STRIP = Fraction(60)
+"""What is no wider nor thicker than this is a strip [mm]."""
 CLAMPING = practice("a clamp every 250 mm (10 in) along a joint, two at least; screws and nails are clamps themselves")
 
 
@@ -39,6 +42,14 @@ def _laid_in(bench: Bench, go: Closing) -> dict[str, tuple[int, int]]:
     }
 
 
+def _is_end_of_strip(joint: Joined, guest: Part, go: Closing) -> bool:
+    """The end of a strip against its neighbour, closed by the clamps along its length: none presses there by itself."""
+    met = max(guest.along(a).value for a in range(3) if a != joint.axis)
+    others = (one for one in go.joints if one.glued and one.guest == guest.name and one.axis != joint.axis)
+    longest = max((max(guest.along(a).value for a in range(3) if a != one.axis) for one in others), default=met)
+    return met <= STRIP and met * 4 < longest
+
+
 def clamps_for(bench: Bench, one: Assembly, go: Closing, findings: list[Finding]) -> Clamped:
     """How many clamps a go wants and how far they must open, held against those of the shop. Source: CLAMPING."""
     wanted = 0
@@ -49,6 +60,8 @@ def clamps_for(bench: Bench, one: Assembly, go: Closing, findings: list[Finding]
         if not joint.glued or {"screws", "nails"} & set(joint.holds) or bench.fasteners_of((joint,)):
             continue
         guest = bench.build.part(joint.guest)
+        if _is_end_of_strip(joint, guest, go):
+            continue
         axis, sign = laid_in.get(guest.name, (joint.axis, joint.sign))
         along = max(guest.along(a).value for a in range(3) if a != axis)
         count = max(2, ceil(along / APART))
