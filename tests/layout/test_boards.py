@@ -213,6 +213,12 @@ def test_what_is_said_of_boards_and_makes_no_sense_is_told_with_its_line(line: s
     assert found[0].place.line == 6
 
 
+def test_a_board_of_the_usual_size_is_named_where_the_plan_has_none_to_buy():
+    cutting, _ = oak("on hand: [100 x 900]")
+    (said,) = [note for note in cutting.notes if "as it is usually sold" in note]
+    assert " x 2400 mm is taken" in said
+
+
 def test_boards_are_not_listed_for_a_sheet():
     text = PLAN.replace("BOARDS", "sizes: {200 x 2400: 30}").replace("UNITS", "mm").replace("{sheet: birch plywood,",
         "{sheet: birch plywood, boards: [100 x 2000],")  # fmt: skip

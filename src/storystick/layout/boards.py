@@ -25,7 +25,7 @@ def is_thick_enough(thick: Fraction | None, stock: Stock) -> bool:
 
 
 def thick_notes(stock: Stock, shop: Shop, build: Build) -> Iterator[str]:
-    """Which boards are planed down, which are left alone, in words."""
+    """Which boards of the plan are left alone, too thin or too thick, in words."""
     if stock.form != "board":
         return
     manner = build.manner
@@ -35,9 +35,6 @@ def thick_notes(stock: Stock, shop: Shop, build: Build) -> Iterator[str]:
             yield f"The board {called} is only {show(thick, manner)} thick and is left out."
         elif thick > stock.thickness.value + THICKER:
             yield f"The board {called} is {show(thick, manner)} thick, too thick to plane down, and is left out."
-    thicker = sorted({thick for _, thick in own if THINNER < thick - stock.thickness.value <= THICKER})
-    if thicker:
-        yield f"Boards up to {show(thicker[-1], manner)} thick are planed to {show(stock.thickness.value, manner)}."
 
 
 def charged(stock: Stock, long: Fraction, wide: Fraction, thick: Fraction | None) -> Fraction | None:
@@ -64,12 +61,23 @@ def unseen_said(stock: Stock, layout: Layout, build: Build) -> str:
     if not trees or stock.by_volume is None:
         return ""
     manner, board = build.manner, trees[0].sheet
-    count = "1 board" if len(trees) == 1 else f"{len(trees)} boards"
+    count, stand = ("1 board", "stands") if len(trees) == 1 else (f"{len(trees)} boards", "stand")
+    waste = f"{float(waste_of(stock.by_volume)) * 100:.0f} %"
     return (
         f"Nobody has seen the boards of {stock.name} yet: {count} of {show(board.wide, manner)} x "
-        f"{show(board.long, manner)} stand for them, and {float(waste_of(stock.by_volume)) * 100:.0f} % more than the "
-        "parts is bought. When they lie there, put their sizes into the plan as boards, and they are laid out anew."
+        f"{show(board.long, manner)} {stand} for them, and {waste} more than the parts is bought. "
+        "When they lie there, put their sizes into the plan as boards, and they are laid out anew."
     )
+
+
+def planed_said(stock: Stock, layout: Layout, build: Build) -> str:
+    """Which of the boards that are used are planed down."""
+    own = [tree.sheet.thick for tree in layout.trees if tree.sheet.thick is not None]
+    thicker = [thick for thick in own if thick - stock.thickness.value > THINNER]
+    if not thicker:
+        return ""
+    to = show(stock.thickness.value, build.manner)
+    return f"boards up to {show(max(thicker), build.manner)} thick are planed to {to} before they are sawn."
 
 
 def yield_said(stock: Stock, layout: Layout) -> str:

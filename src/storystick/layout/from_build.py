@@ -11,7 +11,7 @@ from storystick.ground.outcome import Outcome
 from storystick.ground.source import practice
 from storystick.layout.asking import Asked, Laid, Stop, Tell, answered, kerf_of, limits_of
 from storystick.layout.blanks import LAYER, blanks_of, not_there
-from storystick.layout.boards import unseen_said, yield_said
+from storystick.layout.boards import planed_said, unseen_said, yield_said
 from storystick.layout.ripped import ripped_here, ripped_said, what_from
 from storystick.layout.sheets import USUAL, LaidOut, Patience
 from storystick.layout.sold import sold
@@ -89,6 +89,7 @@ def _lay_out_one(
         unseen_said(stock, found.layout, build)
         or measured(found.layout, found.least_cost, build.currency if had.priced else None),
         yield_said(stock, found.layout),
+        planed_said(stock, found.layout, build),
         *staves_said(way.staves, manner),
         *ripped_said(found.layout, build, limits_of(shop).narrowest_rip, laid.unsafe),
         strips_to_test(found.layout, manner) if stock.form == "sheet" else "",

@@ -33,6 +33,7 @@ class Sold:
 def sold(stock: Stock, build: Build, shop: Shop, blanks: Sequence[Blank]) -> Sold:
     """Every size of the stock that can be had, what is on hand first."""
     notes: list[str] = []
+    widest = max((blank.wide for blank in blanks), default=Fraction(1))
     sizes = [size for size in stock.sizes if is_thick_enough(size.thick, stock)]
     notes.extend(thick_notes(stock, shop, build))
     if stock.by_volume is not None and not any(not size.on_hand for size in stock.sizes):
@@ -40,11 +41,10 @@ def sold(stock: Stock, build: Build, shop: Shop, blanks: Sequence[Blank]) -> Sol
     if not any(not size.on_hand for size in (*sizes, *stock.sizes)):
         usual = list(_usual(stock, build, blanks))
         if usual:
-            notes.append(
-                f"No size to buy is given for {stock.name}: {usual[0].called} is taken, as it is usually sold."
-            )
+            first = usual[0]
+            called = first.called or _size_words(first.long, first.wide or widest, build)
+            notes.append(f"No size to buy is given for {stock.name}: {called} is taken, as it is usually sold.")
         sizes.extend(usual)
-    widest = max((blank.wide for blank in blanks), default=Fraction(1))
     to_buy = [size for size in sizes if not size.on_hand]
     per_area = _price_per_area(to_buy, widest)
     if stock.by_volume is not None and stock.by_volume.price is not None:
