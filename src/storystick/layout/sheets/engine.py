@@ -38,6 +38,9 @@ class Asking:
         return self.means == HALVING
 
 
+WITH_FEW = 1.5
+"""With a stock of which there are few, beside others, the library may go on without end: so many seconds are enough."""
+
 USUAL_NUMBER = 60
 """So many blanks are searched with queues of full width."""
 
@@ -217,7 +220,8 @@ def _optimize(
     parameters = library.OptimizeParameters()
     parameters.messages_to_stdout = False
     parameters.verbosity_level = 0
-    parameters.time_limit = asking.seconds
+    few = any(most[slot.stock] is not None for slot in slots) and len(slots) > 1
+    parameters.time_limit = min(asking.seconds, WITH_FEW) if few and worth is None else asking.seconds
     parameters.optimization_mode = library.OptimizationMode.NotAnytimeSequential
     for name, value in asking.means:
         setattr(parameters, name, bool(value) if name.startswith("use_") else _narrowed(name, value, counts))

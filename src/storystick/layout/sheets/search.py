@@ -55,7 +55,8 @@ SOME_SIZES = 3
 """With more sizes than these too, and patterns are made for longer."""
 
 FOR_EACH = 20
-"""With very many blanks at least so many sheets are filled for each kind."""
+MANY_ALIKE = 10
+"""With very many blanks, of which so many are alike, at least FOR_EACH sheets are filled for each kind."""
 
 EACH = 150
 """With few blanks no more than so many rounds for each of them: there is little to vary."""
@@ -173,15 +174,20 @@ def _answers(table: _Table, patience: Patience) -> Iterator[tuple[str, float, li
         ways = tuple(asking for asking in ways if not asking.slow)
     kits = max((len(stock.kits) for stock in job.stocks), default=1)
     steps = [(asking, kit) for asking in ways for kit in range(min(kits, 2))]
+    most = [stock.copies for stock in job.stocks]
     for number, (asking, kit) in enumerate(steps):
         if table.done:
             return
         if not asking.stages and table.cheapest():
             continue  # cuts of any number of turns save sheets, and seldom settings
-        found = _on_hand_first(job, asking, kit) if free else ask(job, asking, kit)
-        yield asking.name, 0.05 + 0.25 * number / len(steps), found
+        share = 0.05 + 0.25 * number / len(steps)
+        found = _on_hand_first(job, asking, kit, most) if free else ask(job, asking, kit, None, most)
+        if not found and most != (endless := _endless(job)):
+            most = endless  # the library is not good at stocks of which there are few: patterns are
+            found = _on_hand_first(job, asking, kit, most) if free else ask(job, asking, kit, None, most)
+        yield asking.name, share, found
         if free and number < WITHOUT and not table.judge.problem.rack_first:
-            yield asking.name, 0.05 + 0.25 * number / len(steps), ask(job, asking, kit, job.counts, _to_buy(job))
+            yield asking.name, share, ask(job, asking, kit, job.counts, _to_buy(job, most))
     for found in kept_together(job, ways[:3]):
         yield "groups kept together", 0.3, found
     yield from _mixed(table, patience.patterns)
@@ -200,7 +206,7 @@ def _asked_thoroughly(
         share = 0.3 + 0.1 * number / len(ways)
         yield asking.name, share, ask(table.job, asking)
         if free and not table.cheapest():
-            yield asking.name, share, _on_hand_first(table.job, asking, 0)
+            yield asking.name, share, _on_hand_first(table.job, asking, 0, _endless(table.job))
 
 
 def _mixed(table: _Table, most: int) -> Iterator[tuple[str, float, list[Begun] | None]]:
@@ -211,7 +217,7 @@ def _mixed(table: _Table, most: int) -> Iterator[tuple[str, float, list[Begun] |
     most = most * MANY // number
     if _slots(table.job, paid=False) > SOME_SIZES:
         most *= SOME_SIZES + 1
-    if sum(table.job.counts) > VERY_MANY:
+    if sum(table.job.counts) > max(VERY_MANY, MANY_ALIKE * len(table.job.kinds)):
         most = max(most, FOR_EACH * len(table.job.kinds))
     for share, found in by_patterns(table.job, table.filled, float(table.best.score.cost), most=most):
         yield "patterns mixed", 0.4 + 0.2 * share, found
@@ -224,7 +230,7 @@ def _slots(job: Job, paid: bool) -> int:
     return sum(len(kit.regions) for stock in job.stocks for kit in stock.kits[:1] if stock.cost > 0 or not paid)
 
 
-def _on_hand_first(job: Job, asking: Asking, kit: int) -> list[Begun]:
+def _on_hand_first(job: Job, asking: Asking, kit: int, most: Sequence[int | None]) -> list[Begun]:
     """What is on hand filled as full as it goes, the largest last, and what is left cut from stock to be bought."""
     left, sheets = job.counts, list[Begun]()
     areas = [float(kind.area) for kind in job.kinds]
@@ -237,13 +243,21 @@ def _on_hand_first(job: Job, asking: Asking, kit: int) -> list[Begun]:
             sheets.append(sheet)
             for blank in (blank for node in sheet.nodes if node is not None for blank in blanks_of(node)):
                 left[blank.kind] -= 1
-    rest = ask(job, asking, kit, left, _to_buy(job))
+    rest = ask(job, asking, kit, left, _to_buy(job, most))
     return sheets + rest if rest or not any(left) else []
 
 
-def _to_buy(job: Job) -> list[int | None]:
+def _to_buy(job: Job, most: Sequence[int | None]) -> list[int | None]:
     """How many there are of each stock, without what is on hand."""
-    return [0 if stock.cost == 0 else stock.copies for stock in job.stocks]
+    return [0 if stock.cost == 0 else number for stock, number in zip(job.stocks, most, strict=True)]
+
+
+def _endless(job: Job) -> list[int | None]:
+    """How many there are of each stock, without those that cost and are few; all, if there are no others."""
+    few = [stock.cost > 0 and stock.copies is not None for stock in job.stocks]
+    if all(none or stock.cost == 0 for none, stock in zip(few, job.stocks, strict=True)):
+        return [stock.copies for stock in job.stocks]
+    return [0 if none else stock.copies for none, stock in zip(few, job.stocks, strict=True)]
 
 
 def _varied(table: _Table, filler: Filler, rounds: int) -> Iterator[tuple[str, float, list[Begun] | None]]:
