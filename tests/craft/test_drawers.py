@@ -25,7 +25,7 @@ def test_a_box_on_slides_is_narrower_than_its_opening_by_two_slides_and_their_pl
 
 def test_slides_are_the_longest_that_go_in_behind_an_inset_front():
     build = built(drawer())
-    # 484 inside, less 18 of front, less 6 of air: 460. In a plan in millimetres 450 and 500 are sold, in inches 18 and 20.
+    # 484 inside, less 18 of front, less 6 of air: 460. In millimetres 450 and 500 are sold, in inches 18 and 20.
     assert mm(build.pages["cabinet.drawer 1.box deep"]) == pytest.approx(450)
     assert sizes(build, "cabinet.drawer 1.left side")[0] == pytest.approx(450)
     assert mm(build.sliders[0].travel) == pytest.approx(450)  # full extension

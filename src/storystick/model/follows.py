@@ -21,7 +21,8 @@ def followed(part: Part, build: Build) -> tuple[tuple[str, ...], tuple[str, ...]
         return (), ()
     left_out = f"{part.fit_to}.opening high" if part.fit_to in set(_marked_out(build)) else ""
     length, width = (
-        tuple(dict.fromkeys(name for name in _measures(part.fit_to, size) if name != left_out)) for size in part.size[:2]
+        tuple(dict.fromkeys(name for name in _measures(part.fit_to, size) if name != left_out))
+        for size in part.size[:2]
     )
     return length, width
 
