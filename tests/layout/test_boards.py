@@ -17,6 +17,7 @@ from storystick.model.cutting import UNIT, Blank, Sheet, Trim
 from storystick.model.stock import ByVolume
 from storystick.model.volume import BOARD_FOOT, rough
 from storystick.model.work import Buy, Cutting
+from storystick.paper.pages.buying import row
 from storystick.shop.read import default_shop
 from tests.told import job
 from tests.work.by_hand import inches, mm, ply
@@ -136,6 +137,7 @@ def test_wood_that_nobody_has_seen_is_bought_by_the_board_foot_with_three_tenths
     cutting, line = oak("per board foot: $9.00", units="inch")
     parts = sum((one.area for tree in cutting.layout.trees for one in tree.blanks), Fraction(0)) * INCH / BOARD_FOOT
     assert line.unit == "board foot"
+    assert f"{line.count} board feet" in row(line, "$")
     assert line.price == 9
     assert line.count >= parts * Fraction(13, 10)
     assert "random widths" in line.size

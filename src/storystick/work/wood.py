@@ -14,7 +14,7 @@ from storystick.shop.shop import Shop
 from storystick.work.bench import Bench
 from storystick.work.jobs import Job, Line
 from storystick.work.prices import cost
-from storystick.work.saying import and_of, tool_size
+from storystick.work.saying import and_of, many, tool_size
 from storystick.work.ways import minutes
 
 LITRE = Fraction(1, 1000)
@@ -83,7 +83,7 @@ def by_volume(build: Build, cutting: Cutting, sheets: Sequence[Sheet], shop: Sho
     what = f"{stock.material or stock.name}, {tool_size(stock.nominal.value)}"
     long, wide = min(one.long for one in sheets), min(one.wide for one in sheets)
     longest = max(piece.long for tree in cutting.layout.trees for piece in tree.blanks)
-    size = f"in random widths from {show(wide, manner)}, as sawn {tool_size(rough(stock))} thick"
+    size = f"random widths from {show(wide, manner)}, {tool_size(rough(stock))} as sawn"
     beyond = float(count * step / parts - 1) * 100
     use = (
         f"{stock.name}: the parts hold {in_volume(parts, manner)}, {beyond:.0f} % more for waste; "
@@ -91,11 +91,12 @@ def by_volume(build: Build, cutting: Cutting, sheets: Sequence[Sheet], shop: Sho
     )
     counted = From(
         f"the parts as thick as the boards are sawn and {float(waste) * 100:.0f} % more, and no less than "
-        f"is taken of {len(sheets)} boards of {show(wide, manner)} x {show(long, manner)}",
+        f"is taken of {many(len(sheets), 'board')} of {show(wide, manner)} x {show(long, manner)}"
+        + ("; a dm³ is 0.001 m³" if metric else ""),
         stock.place,
         WASTE if volume.waste is None else MEASURED,
     )
-    unit = "litre (0.001 m³)" if metric else "board foot"
+    unit = "dm³" if metric else "board foot"
     return Buy(what, size, count, unit, price, 0, use, guessed, "stock", by, counted)
 
 

@@ -61,6 +61,10 @@ def row(line: Buy, currency: str) -> tuple[Tick | str | tuple[str, ...], ...]:
 
 def several(word: str) -> str:
     """More than one of it."""
+    if word.endswith(" foot"):
+        return f"{word.removesuffix('foot')}feet"
+    if word.endswith("³"):
+        return word
     return word if word.endswith("s") else f"{word}{'es' if word.endswith(('x', 'ch', 'sh')) else 's'}"
 
 
