@@ -1,18 +1,24 @@
 """What a second process finds beside the checks is what is found alone, byte for byte."""
 
+import ast
+import inspect
 import multiprocessing
 import os
 import subprocess
 import sys
 import threading
 from collections.abc import Callable
+from dataclasses import fields
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from storystick.app.beside import can_split, order_beside
 from storystick.app.pipeline import CantGoOn, Job, Texts
-from storystick.paper import draw_pages, packet, wait_for_nothing
+from storystick.paper import Folder, draw_pages, packet, wait_for_nothing
+from storystick.paper.pages import shelf
+from tests.paper.any_plan import plan
 from tests.told import SAMPLES
 
 ALCOVE = SAMPLES / "alcove-bookcase.yaml"
@@ -100,6 +106,38 @@ def test_a_process_with_threads_is_not_split() -> None:
 def test_a_plan_with_mistakes_is_told_before_any_process_is_started() -> None:
     with pytest.raises(CantGoOn), order_beside(job_of(SAMPLES / "mistakes.yaml"), titles):
         pass
+
+
+NOT_YET = {"order", "buying", "findings", "last", "ways", "made_in", "fitted_in", "fitted_by", "blanks"}
+"""What a folder has only when layouts, order and checks are there."""
+
+
+class TooEarly(Folder):
+    """A folder that says so where it is asked for what is not there yet."""
+
+    def __getattribute__(self, name: str) -> Any:
+        assert name not in NOT_YET, f"{name} is asked for, so the page has to wait"
+        return super().__getattribute__(name)
+
+
+@pytest.mark.parametrize("page", wait_for_nothing())
+def test_no_line_of_a_page_that_waits_for_nothing_asks_for_what_is_not_there_yet(page: str) -> None:
+    source = Path(inspect.getsourcefile(shelf()[page].make) or "").read_text("utf-8")
+    asked = {
+        one.attr
+        for one in ast.walk(ast.parse(source))
+        if isinstance(one, ast.Attribute) and isinstance(one.value, ast.Name) and one.value.id == "folder"
+    }
+    assert not asked & (NOT_YET | {"cuttings"})
+
+
+@pytest.mark.parametrize("seed", [1, 5, 9, 11, 14])
+def test_pages_that_wait_for_nothing_ask_for_nothing_of_any_plan(seed: int) -> None:
+    first = Job(Texts(plan(seed), "plan.yaml")).first_folder
+    early = TooEarly(**{one.name: getattr(first, one.name) for one in fields(Folder)})
+    draw_pages(early, pages=wait_for_nothing())
+    with pytest.raises(AssertionError, match="has to wait"):
+        draw_pages(early, pages=["steps"])
 
 
 @pytest.mark.parametrize("sample", ["alcove-bookcase", "drawer-tower", "lathe-cabinet"])
