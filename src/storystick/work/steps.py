@@ -172,12 +172,13 @@ def _cut(bench: Bench, sawn: Sawn) -> dict[str, tuple[str, ...]]:
 def _sanding(
     bench: Bench, cut: dict[str, tuple[str, ...]], machined: Machined, sanded: dict[str, list[str]]
 ) -> Iterator[Job]:
-    """The faces that no hand reaches later: of what goes into something else by assembly, of all the rest at once."""
+    """The faces that no hand reaches later: of each assembly by itself, of what is made alike at once."""
     groups: dict[tuple[str, str], list[Part]] = {}
     for part in bench.build.parts:
-        groups.setdefault((bench.fitted.get(part.name, ""), part.assembly), []).append(part)
+        alike = bench.first_alike(part.assembly)
+        groups.setdefault((bench.fitted.get(part.name, ""), alike), []).append(part)
     first, each = minutes("sand part")
-    for number, ((target, own), parts) in enumerate(groups.items(), 1):
+    for number, ((target, _), parts) in enumerate(groups.items(), 1):
         key = f"sand {number}"
         waits = {k for p in parts for k in cut[p.name]}
         waits |= {k for p in parts for k in machined.early.get(p.name, ())}
@@ -195,6 +196,6 @@ def _sanding(
             laid_out=((SANDER, "inside", first),),
             why_here="before glue: later no block reaches into the corners",
             kin=f"sand {target}",
-            words=(own,),
+            words=tuple(dict.fromkeys(part.assembly for part in parts)),
             ends=("Keep the letters and marks: copy them to an edge before they go.",),
         )

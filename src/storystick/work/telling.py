@@ -1,14 +1,13 @@
 """From jobs in their order to steps: what is done at one machine in one go is one step, and says why it is here."""
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from itertools import groupby
 
 from storystick.model.work import Stage, Step
 from storystick.work.bench import reminder
 from storystick.work.jobs import Job, Line, as_one
 from storystick.work.order import Found, Jobs, Stand
-from storystick.work.order.task import PLACE
 from storystick.work.saying import and_of, plural, spoken_all
 
 SETTING = 20
@@ -94,7 +93,18 @@ def entitled(run: Sequence[Job]) -> str:
 def _sentences(run: Sequence[Job]) -> Iterator[str]:
     yield from dict.fromkeys(text for job in run for text in job.does)
     yield from told_together([line for job in run for line in job.lines])
+    yield from _in_clamps(run)
     yield from dict.fromkeys(text for job in run for text in job.ends)
+
+
+def _in_clamps(run: Sequence[Job]) -> Iterator[str]:
+    """How many clamps stand when several are glued up one after the other."""
+    held = [job.clamps for job in run if job.stage is Stage.GLUE and job.clamps]
+    if len(held) > 1:
+        yield (
+            f"One after the other, each spread, closed and clamped before the next: {sum(held)} clamps in all if none "
+            "comes off in between."
+        )
 
 
 def told_together(lines: Sequence[Line]) -> Iterator[str]:
@@ -123,13 +133,14 @@ class Reasons:
         """In words, the firm reasons first."""
         said = list(dict.fromkeys(job.why_here for job in run if job.why_here))[:2]
         n = self.tasks.number[run[0].key]
-        return "; ".join([*said, *self._held(n), *self._meanwhile(n)])
+        machines = {one.machine for job in run for one in job.setups}
+        return "; ".join([*said, *self._held(n, machines), *self._meanwhile(n)])
 
-    def _held(self, n: int) -> Iterator[str]:
-        """What is still set from before."""
+    def _held(self, n: int, machines: Collection[str]) -> Iterator[str]:
+        """What is still set from before on the machines that a step is done with."""
         for stand in self.tasks.tasks[n].stands:
             before = self._last(n, stand.machine)
-            if before is None or stand.machine == PLACE:
+            if before is None or stand.machine not in machines:
                 continue
             step, was = before
             if step == self.number[self.tasks.tasks[n].key] or was.tool != stand.tool:

@@ -1,5 +1,6 @@
 """Putting together: dry fits, parts cut to fit from them, glue-ups from the inside out, with clamps and open time."""
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import groupby
@@ -16,9 +17,10 @@ from storystick.work.coating import fixed_pairs, join_key
 from storystick.work.cut_to_fit import openings_of
 from storystick.work.jobs import Job, Line
 from storystick.work.laid_out import TOGETHER, clamps_out
+from storystick.work.openings import to_measure, to_them
 from storystick.work.peeling import Closing, closings
-from storystick.work.saying import all_called, and_of, called, many, plural, short, spoken
-from storystick.work.uniting import clamp_line, drive_lines, go_lines, trim_line
+from storystick.work.saying import all_called, and_of, called, many, plural, role_said, short, spoken
+from storystick.work.uniting import clamp_line, drive_lines, dry_against, go_lines, trim_line
 from storystick.work.ways import minutes, sets_for
 
 A_JOINT = 1.0
@@ -36,8 +38,9 @@ def dry_fits(bench: Bench, sanded: dict[str, list[str]]) -> Iterator[Job]:
         waits = sorted({key for part in parts for key in sanded.get(part.name, ())})
         names = tuple(p.name for p in parts)
         later = [p for p in bench.build.parts if bench.fitted.get(p.name) == one.name]
-        reads = openings_of(bench, later)
+        reads, heights = to_measure(bench, one, openings_of(bench, later))
         letters = and_of(dict.fromkeys(p.letter or short(p, bench.build) for p in parts))
+        clamped = _most_clamped(bench, one)
         yield Job(
             bench.dry_key(one.name),
             Stage.DRY_FIT,
@@ -53,19 +56,38 @@ def dry_fits(bench: Bench, sanded: dict[str, list[str]]) -> Iterator[Job]:
             why_here="what does not fit is still easy to mend",
             kin=f"dry fit {bench.first_alike(one.name)}",
             words=(one.name,),
+            clamps=clamped.count,
+            opening=clamped.opening,
             lines=(
                 Line("Put ", f"{spoken(one.name)} ({letters})", " together without glue, in the clamps of the glue-up"),
             ),
             ends=(
                 "Draw a triangle across the parts so that they can go together only one way.",
-                *((IN_DRY_FIT.format(all_called(later, bench.build)),) if later else ()),
+                *((IN_DRY_FIT.format(all_called(to_them(bench, later) or later, bench.build)),) if later else ()),
+                *heights,
+                *_cut_last(bench, one),
             ),
         )
 
 
+def _most_clamped(bench: Bench, one: Assembly) -> Clamped:
+    """What the go of an assembly that wants the most clamps wants: a dry fit holds them as long as it lasts."""
+    wants = [clamps_for(bench, one, go, []) for go in goes(bench, one.name) if any(j.glued for j in go.joints)]
+    return max(wants, key=lambda one: one.count, default=Clamped())
+
+
+def _cut_last(bench: Bench, one: Assembly) -> Iterator[str]:
+    """What had better be cut now, to what is there."""
+    last = [p for p in bench.parts_of(one.name) if p.name in bench.last]
+    if last:
+        yield f"Measure for {all_called(last, bench.build)} too, and cut {'it' if len(last) == 1 else 'them'} to that."
+
+
 def _firm(bench: Bench, one: Assembly) -> tuple[Part, ...]:
     """What goes into its dry fit: not what is cut to fit from it, and not what nothing holds, such as loose shelves."""
-    parts = [p for p in bench.parts_of(one.name) if bench.fitted.get(p.name) != one.name]
+    drilled = {name for name, _ in bench.drilled_in_place}
+    own = [p for p in bench.parts_of(one.name) if p.name not in bench.last or p.name in drilled]
+    parts = [p for p in own if bench.fitted.get(p.name) != one.name]
     held = {name for j in bench.build.joints for name in (j.host, j.guest)}
     held |= {name for one in bench.between_parts for name in (one.through, one.into)}
     return tuple([p for p in parts if p.name in held] or parts)
@@ -113,7 +135,35 @@ def _as_found(bench: Bench, assembly: str, joints: Sequence[Joined]) -> list[Clo
             axes = {j.axis for j in closing}
             found.append(Closing(parts, closing, axes.pop() if len(axes) == 1 else None))
     closed = [j.name for go in found for j in go.joints]
-    return found if sorted(closed) == sorted(by_name) else []
+    return list(in_goes_pressed_at_once(found)) if sorted(closed) == sorted(by_name) else []
+
+
+def in_goes_pressed_at_once(found: Sequence[Closing]) -> Iterator[Closing]:
+    """The goes, those made one that the same clamps close from both sides, such as the edgings of two ends."""
+    held: Closing | None = None
+    for go in found:
+        if held is not None and _opposite(held, go):
+            held = Closing((*held.parts, *go.parts), (*held.joints, *go.joints), go.axis)
+            continue
+        if held is not None:
+            yield held
+        held = go
+    if held is not None:
+        yield held
+
+
+def _opposite(one: Closing, other: Closing) -> bool:
+    """Whether what the other go brings presses on the same parts from the other side, while the glue is still open."""
+    both = (*one.joints, *other.joints)
+    new = {j.guest for j in one.joints}
+    return (
+        all(j.glued for j in both)
+        and len(both) * A_JOINT <= glues()[GLUE].open_min
+        and len({j.host for j in both}) == 1
+        and not new & set(other.parts)
+        and len({j.axis for j in both}) == 1
+        and {j.sign for j in one.joints}.isdisjoint(j.sign for j in other.joints)
+    )
 
 
 def _glued(go: Closing) -> int:
@@ -230,7 +280,7 @@ def _go(bench: Bench, one: Assembly, go: Closing, number: int, on: tuple[str, ..
     wants = clamps_for(bench, one, go, findings) if glued else Clamped()
     lines = list(go_lines(bench, go))
     lines.extend(drive_lines(bench, fasteners))
-    ends = list(clamp_line(bench, go, wants, fasteners)) if glued else []
+    ends = [*clamp_line(bench, go, wants, fasteners), *dry_against(bench, go, on)] if glued else []
     if len(glued) * A_JOINT > row.open_min:
         open_for = f"{GLUE} stays open ({row.open_min:g} min)"
         says = f"{many(len(glued), 'joint')} at about a minute each take longer than {open_for}"
@@ -246,11 +296,11 @@ def _go(bench: Bench, one: Assembly, go: Closing, number: int, on: tuple[str, ..
     return Job(
         bench.glue_key(one.name, number),
         Stage.GLUE if glued else Stage.ASSEMBLE,
-        f"{'Glue up' if glued else 'Put together'} {{}}" + ("" if whole else f": {_last_words(parts)}"),
+        _titled(parts, bool(glued), whole),
         parts=parts,
         shows=on,
         new=go.parts,
-        check="Diagonals equal and no twist before the glue grabs." if glued else "Square and flush.",
+        check="Diagonals equal and no twist before the glue grabs." if glued else "As it stood dry, and no gap.",
         needs=wants.needs,
         hands_on=once + minutes("drive screw")[1] * len(fasteners),
         laid_out=(clamps_out(bench, one.name),) if glued and wants.count else (),
@@ -266,6 +316,12 @@ def _go(bench: Bench, one: Assembly, go: Closing, number: int, on: tuple[str, ..
     )
 
 
+def _titled(parts: Sequence[Part], glued: bool, whole: bool) -> str:
+    if whole:
+        return f"{'Glue up' if glued else 'Put together'} {{}}"
+    return f"Glue up {{}}: {_last_words(parts)}" if glued else f"Put the {_last_words(parts)} on {{}}"
+
+
 def _loose(bench: Bench, go: Closing, on: Sequence[str]) -> tuple[Fastener, ...]:
     """Screws that belong to no joint, between what is on now and what goes on in this go."""
     joints = {joint.name for joint in bench.build.joints}
@@ -278,8 +334,8 @@ def _loose(bench: Bench, go: Closing, on: Sequence[str]) -> tuple[Fastener, ...]
 
 
 def _last_words(parts: Sequence[Part]) -> str:
-    roles = list(dict.fromkeys(p.role for p in parts))
-    words = [plural(role) if sum(p.role == role for p in parts) > 1 else role for role in roles]
+    counts = Counter(role_said(p).removeprefix("drawer ") for p in parts)
+    words = [plural(role) if count > 1 else role for role, count in counts.items()]
     return and_of(words if len(words) <= MOST_WORDS else [*words[: MOST_WORDS - 1], "more"])
 
 

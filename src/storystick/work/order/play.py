@@ -7,7 +7,7 @@ from storystick.work.order.task import DAY, Jobs
 
 HABIT = 0.02
 """Minutes that going back a stage is reckoned to cost: only to choose between orders that are equally quick."""
-SPLIT = 3.0
+SPLIT = 1.5
 """Minutes that beginning another thing is reckoned to cost, beside what has to be set: one step more to read."""
 ENDLESS = 1e9
 LONG, EARLY = 100.0, 0.004

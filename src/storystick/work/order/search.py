@@ -15,8 +15,8 @@ from storystick.work.order.walk import walk
 ROUNDS = 15_000
 WEIGHT = 1_200_000
 """Moves times tasks that a search may take: about a second for 150 tasks."""
-WALKS = 2
-"""Walks with dice of their own that share the moves: one may stay in a corner that the other leaves."""
+STRIDE = 6_000
+"""Moves of one walk; what is left over of the moves goes to walks with dice of their own, that leave other corners."""
 FAR = 1000.0
 
 
@@ -40,8 +40,10 @@ def best_order(jobs: Jobs, rounds: int = ROUNDS, given: Sequence[Sequence[int]] 
     starts.sort(key=lambda order: play(jobs, order).lure)
     best = starts[0]
     if rounds and len(best) > 2:
-        moves = min(rounds, max(100, WEIGHT // len(best))) // WALKS
-        best = min((walk(jobs, best, moves, seed) for seed in range(WALKS)), key=lambda order: play(jobs, order).lure)
+        moves = min(rounds, max(100, WEIGHT // len(best)))
+        walks = max(1, moves // STRIDE)
+        found = [walk(jobs, best, moves // walks, seed) for seed in range(1, walks + 1)]
+        best = min(found, key=lambda order: play(jobs, order).lure)
     return Found(best, play(jobs, best), least(jobs))
 
 
