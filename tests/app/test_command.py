@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from storystick.app.command import main
+from tests.paper.readback import opened
 from tests.told import SAMPLES
 
 LATHE = str(SAMPLES / "lathe-cabinet.yaml")
@@ -135,3 +136,18 @@ def test_the_packet_is_written_whole_or_not_at_all(capsys: pytest.CaptureFixture
     assert run(capsys, "packet", MISTAKES, "--to", str(target))[0] == 1
     assert target.read_bytes() == b"mine"
     assert list(tmp_path.iterdir()) == [target]
+
+
+def test_the_packet_is_printed_in_the_units_that_the_call_asks_for(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    plan, target = tmp_path / "lid.yaml", tmp_path / "lid.pdf"
+    plan.write_text(
+        "title: Lid\nunits: inch\nstock: {ply: {sheet: birch plywood, thickness: 3/4}}\n"
+        "build: {lid: {board: {long: 20, wide: 10, stock: ply}, sits: floor}}\n"
+    )
+    assert run(capsys, "packet", str(plan), "--to", str(target), "--units", "mm")[0] == 0
+    with opened(target.read_bytes()) as book:
+        printed = " ".join(page.extract_text() or "" for page in book.pages)
+    assert "508 mm" in printed
+    assert '20"' not in printed

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from storystick.app import show, tell
 from storystick.app.asking import Verb, Words, answered, job_of, takes_plan
 from storystick.ground.finding import Grade, worst
-from storystick.ground.length import Unit, read_length
+from storystick.ground.length import Manner, Unit, read_length
 from storystick.ground.misread import Misread
 
 if TYPE_CHECKING:
@@ -18,7 +18,6 @@ if TYPE_CHECKING:
 
     from storystick.app.beside import Beside
     from storystick.app.pipeline import Job
-    from storystick.ground.length import Manner
     from storystick.paper.blocks import Block
     from storystick.paper.drawing.label import LabelSheet
     from storystick.paper.press import Paper
@@ -52,11 +51,12 @@ def packet(words: Words) -> int:
     """The packet for the bench, as a PDF."""
     from storystick.app.beside import order_beside
     from storystick.app.files import aimed, write_whole
+    from storystick.app.page.answers import in_units
     from storystick.app.pressing import press_waiting
     from storystick.paper import PAPERS, draw_pages, roll_out, wait_for_nothing
     from storystick.paper import packet as make_packet
 
-    job = job_of(words)
+    job = in_units(job_of(words), words.units or "")
     paper = words.paper or job.plan.paper
     try:
         asked = _asked(words, job.plan, PAPERS[paper])
@@ -107,7 +107,8 @@ def _asked(words: Words, plan: "Plan", paper: "Paper") -> "dict[str, Any]":
         asked["words"] = "british" if words.angle == "first" else "american"
     if words.arms:
         level, upright = (read_length(text, plan.units) for text in words.arms)
-        asked["print_off"] = printed_as(level, upright, plan.manner)
+        manner = Manner(words.units, plan.fraction) if words.units else plan.manner
+        asked["print_off"] = printed_as(level, upright, manner)
     if words.labels:
         asked["label_sheet"] = label_sheet(words.labels, plan.units, paper)
     if words.page:

@@ -179,7 +179,8 @@ def _strip(canvas: Canvas, length: Length, left: float, bottom: float, manner: M
         says = {"mm": str(tick.length.value), "along": "upright"}
         canvas.text((right + 3.2, middle + NUMBER * POINT * 0.33), text, NUMBER, says=says)
     radius = float(length.holes) / 2 + 0.8 if length.holes is not None else 0.9
-    _word(canvas, _name(length), left, (top, bottom), [(tick.at - radius, tick.at + radius) for tick in ticks])
+    rim = 0.6 if length.is_last else 3.4
+    _word(canvas, _name(length), left, (top, bottom), [(tick.at - radius, tick.at + radius) for tick in ticks], rim)
 
 
 def _hole(canvas: Canvas, x: float, y: float, radius: float) -> None:
@@ -190,15 +191,23 @@ def _hole(canvas: Canvas, x: float, y: float, radius: float) -> None:
 
 
 def _word(
-    canvas: Canvas, word: str, left: float, between: tuple[float, float], taken: Sequence[tuple[float, float]]
+    canvas: Canvas,
+    word: str,
+    left: float,
+    between: tuple[float, float],
+    taken: Sequence[tuple[float, float]],
+    rim: float,
 ) -> None:
-    """What a strip is called, across it if short, along it else: near its start, off its ticks, holes and rings."""
+    """What a strip is called, across it if short, along it else: near its start, off its ticks, holes and rings.
+
+    taken  from where to where others lie along it;  rim  what is kept free at its end [mm]
+    """
     top, bottom = between
     long = set_width(word, NUMBER, "semibold")
     across = long <= WIDE - 1.0
     above, below = ((CAP + 0.2) * NUMBER * POINT, (DROP + 0.1) * NUMBER * POINT) if across else (long + 0.6, 0.6)
     spots = [bottom - 6.0 - 0.5 * n for n in range(int(2 * max(0.0, bottom - top - 6.0)))]
-    inside = [at for at in spots if at - above > top + 3.4]
+    inside = [at for at in spots if at - above > top + rim]
     clear = (at for at in inside if not any(at - above < foot and head < at + below for head, foot in taken))
     at = next(clear, bottom - 6.0)
     if across:

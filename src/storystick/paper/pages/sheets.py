@@ -109,7 +109,7 @@ def sheet_map(folder: Folder, cutting: Cutting, number: int, tree: CutTree, pape
     return draw_sheet(tree, folder.letter_of, folder.build.manner, paper.room, high, alt)
 
 
-LEGIBLE = 5.0
+LEGIBLE = 3.2
 """A blank that would come out narrower has its map larger [mm]."""
 
 
