@@ -8,6 +8,7 @@ import pytest
 from storystick.ground.finding import Grade
 from storystick.model.build import Build, Move, Opening, Slider
 from tests.checks.by_hand import Number, assembly, board, box, carcass, lengths, mm, three, told, troubles
+from tests.told import job
 
 
 def drawer(
@@ -153,3 +154,19 @@ def test_a_flap_of_the_site_and_a_drawer_keep_what_the_flap_asks_for(out: int, g
     if gap < 10:
         assert found.number == pytest.approx(gap, abs=0.26)
         assert found.number <= gap  # type: ignore[operator]
+
+
+def test_drawers_alike_with_the_same_trouble_are_told_once():
+    text = """title: Chest
+units: mm
+stock:
+  ply: {sheet: birch plywood, readings: [18]}
+  thin: {sheet: birch plywood, readings: [4]}
+build:
+  chest:
+    case: {wide: 800, deep: 500, high: 700, stock: ply, drawers: {stock: ply, bottom stock: thin}, bays: BAYS}
+    sits: floor
+""".replace("BAYS", "[{drawer: {high: 150}}, drawer, drawer]")
+    found = [one for one in job(text).findings if one.code == "drawer-bottom" and one.grade > Grade.FINE]
+    assert [one.says.partition(" thick")[0] for one in found] == ["chest.drawer 1.bottom (and 2 more like it), 4 mm"]
+    assert found[0].about == tuple(f"chest.drawer {n}.bottom" for n in (1, 2, 3))

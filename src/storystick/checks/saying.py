@@ -1,6 +1,7 @@
 """How checks speak: numbers in the build's own manner, advice rounded to the safe side, names as a maker says them."""
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from fractions import Fraction
 
 from storystick.ground.finding import Finding, Grade
@@ -82,11 +83,31 @@ def like_it(count: int) -> str:
 
 
 def worth_telling(found: Iterable[tuple[str, Finding]]) -> Iterator[Finding]:
-    """All that is not fine, as it comes; then of what is fine only the tightest of each sort."""
+    """All that is not fine, as it comes, what is alike but for its name once; then of what is fine only the tightest
+    of each sort.
+    """
     tightest: dict[str, Finding] = {}
+    told: dict[tuple[object, ...], list[Finding]] = {}
     for sort, one in found:
         if one.grade > Grade.FINE:
-            yield one
+            told.setdefault(_alike(one), []).append(one)
         elif sort not in tightest or (one.margin or 0) < (tightest[sort].margin or 0):
             tightest[sort] = one
+    yield from (_together(group) for group in told.values())
     yield from tightest.values()
+
+
+def _alike(one: Finding) -> tuple[object, ...]:
+    """What two findings have in common that say the same of two things and are mended in the same way."""
+    name = one.about[0] if one.about else ""
+    says, advice = (text.replace(name, "") if name else text for text in (one.says, one.advice))
+    return one.place.file, one.place.line, one.grade, says, advice, one.mend, one.tries
+
+
+def _together(group: list[Finding]) -> Finding:
+    first = group[0]
+    about = tuple(dict.fromkeys(name for one in group for name in one.about))
+    if len(group) == 1 or len(about) < len(group):
+        return first
+    name = first.about[0]
+    return replace(first, says=first.says.replace(name, name + like_it(len(group)), 1), about=about)
