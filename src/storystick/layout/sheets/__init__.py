@@ -4,7 +4,7 @@ problem.py    the question, in millimetres and in whole units      begin.py   tr
 search.py     looks for a good plan, and is never trusted          refute.py  says what is wrong with a layout
 construct.py  our own layouts, of strips                           engine.py  layouts by a library
 patterns.py   the cheapest mix of filled sheets                    mixing.py  what each blank is worth in a mix
-grouped.py    groups that share a sheet
+grouped.py    groups that share a sheet                          raster.py  the fullest sheet of many alike
 settings.py   the order of cuts with the fewest settings           bound.py   what no layout can beat
 tree.py, plan.py, write.py   a plan on its way to being a layout
 """
