@@ -53,10 +53,12 @@ def test_the_holes_in_the_back_lie_behind_those_in_the_nailers():
 
 
 def test_screws_long_enough_for_the_stud_are_to_be_bought():
-    (screws,) = [item for item in built(plan()).items if "lag screw" in item.kind]
-    # 18 of nailer, 6 of back, 13 of plaster and 40 of stud: 77 mm; 4 in is the next that is sold over 3 in.
-    assert screws.count == 4
-    assert "4" in screws.said
+    # 18 of nailer, 6 of back, 13 of plaster and 40 of stud: 77 mm, and 80 mm is sold; 24 mm and 2 in: 3 in is sold.
+    inches = re.sub("(wide|deep|high|bottom at): ([0-9]+)", r"\1: \2 mm", plan()).replace("units: mm", "units: inch")
+    for text, said in ((plan(), "6 mm coach screw, 80 mm long"), (inches, '1/4 in lag screw, 3" long')):
+        (screws,) = [item for item in built(text).items if "wall screws" in item.name]
+        assert screws.count == 4
+        assert screws.said.startswith(said)
 
 
 def test_the_topmost_screws_are_pulled_by_the_lever_and_all_of_them_carry():

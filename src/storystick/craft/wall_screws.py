@@ -22,7 +22,7 @@ IN_STUD = practice("40 mm (1 1/2 in) of a screw in the stud itself, behind 13 mm
 FROM_ENDS = Fraction("38.1")  # [mm]; as for the first and last screw of a joint
 CALLED = "hole for a wall screw"
 HELD = "screws into the wall"
-ROW = "1/4 in lag screw"
+SCREWS = ("1/4 in lag screw", "6 mm coach screw")  # in a plan in inches, and in one in millimetres
 LOCAL = "screws into studs or sound masonry; what your wall holds, and who may fix it there, is for local rules"
 STUDS = Field("studs", Length, default=("16 in", "400 mm"), source=APART, help="how far apart the wall's studs are")
 
@@ -60,13 +60,13 @@ def _at_studs(bench: Bench, along: Draft, apart: Dim) -> list[Dim]:
 
 def lay_wall_screws(task: Task, boards: Sequence[Draft], count: int, place: Place) -> None:
     """The screws themselves, to be bought: long enough for all that they go through, the plaster and the stud."""
-    bench, row = task.bench, screws()[ROW]
+    bench = task.bench
+    row = screws()[SCREWS[bench.manner.unit == "mm"]]
     through = sum((draft.span[Y].value for draft in boards), Fraction(0))
     least = through + (Fraction("50.8") if bench.manner.unit == "inch" else Fraction(53))
     long = next((each for each in row.lengths_mm if each >= least), row.lengths_mm[-1])
-    whole = long if bench.manner.unit == "inch" else Fraction(round(long))
-    said = f"{ROW}, {show(whole, bench.manner)} long, with a washer"
+    said = f"{row.name}, {show(long, bench.manner)} long, with a washer"
     on = tuple(draft.name for draft in boards)
     bench.piece.items.append(
-        Item(f"{task.name}.wall screws", ROW, said, count, task.name, on, price_key=ROW, place=place)
+        Item(f"{task.name}.wall screws", row.name, said, count, task.name, on, price_key=row.name, place=place)
     )
