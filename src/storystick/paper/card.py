@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import accumulate
+from math import inf
 
 from storystick.ground.length import Manner
 from storystick.model.cut import Side
@@ -10,7 +11,7 @@ from storystick.model.part import Part
 from storystick.paper.blocks import Table
 from storystick.paper.drawing.drawn import Drawn
 from storystick.paper.drawing.scale import scale_said
-from storystick.paper.drawing.side import distances, draw_side
+from storystick.paper.drawing.side import distances, draw_side, laid_out
 from storystick.paper.drawing.sight import FLAT, OPPOSITE, runs_rightward, sides_to_draw
 from storystick.paper.forms import CardHead
 from storystick.paper.lettering import closely, lines_in, set_width
@@ -123,6 +124,11 @@ class Task:
         """One flat side in a drawing so wide and about so high [mm]."""
         return Shown((side,), draw_side(self.part, side, self.manner, wide, high, self.letter))
 
+    def coarsest(self, wide: float, high: float) -> float:
+        """At which scale the flat sides that are cut from would come out in drawings of that size [mm]."""
+        cut_from = [side for side in self.flat if any(distances(self.part, side))]
+        return max((laid_out(self.part, side, self.manner, wide, high).scale for side in cut_from), default=0.0)
+
     def card(self, *rows: tuple[Shown, ...]) -> Card:
         """The card with these rows."""
         return Card(self.part, rows, self.beside, self.paper.room)
@@ -137,8 +143,8 @@ def arranged(task: Task) -> Card:
     page = paper.high - MARGINS
     card = None
     for high in ((page - APART) / 2, page * 0.62, page - UNBROKEN):
-        card = side_by_side(task, ends, high)
-        if card is None or card.high > high or (high < page * 0.6 and card.coarsest > SMALL):
+        card = side_by_side(task, ends, high, SMALL if high < page * 0.6 else inf)
+        if card is None or card.high > high:
             continue
         if is_legible(card):
             return card
@@ -154,8 +160,11 @@ def bare(task: Task, high: float) -> Card:
     return task.card((task.drawn(task.flat[0], task.paper.room * BARE_SHARE - GAP, high),))
 
 
-def side_by_side(task: Task, ends: Sequence[tuple[Shown, ...]], high: float) -> Card | None:
-    """The flat sides in one row, the whole card about so high [mm]; None where there is no room for them."""
+def side_by_side(task: Task, ends: Sequence[tuple[Shown, ...]], high: float, most: float = inf) -> Card | None:
+    """The flat sides in one row, the whole card about so high [mm]; None where there is no room for them.
+
+    Nor where a side that is cut from would be drawn at a smaller scale than 1 to `most`.
+    """
     flat = task.flat
     lines = 2 if len(flat) == 2 else 1
     room = min(high - task.card(*ends).high - ROW - CAPTION_LINE * lines, MOST)
@@ -163,14 +172,16 @@ def side_by_side(task: Task, ends: Sequence[tuple[Shown, ...]], high: float) -> 
         return None
     wide = (task.paper.room - GAP) / 2 if len(flat) == 2 else task.paper.room
     deep = [room if any(distances(task.part, side)) else min(room, BARE + 12.0) for side in flat]
+    if task.coarsest(wide, room) > most:
+        return None
     return task.card(tuple(task.drawn(side, wide, each) for side, each in zip(flat, deep, strict=True)), *ends)
 
 
-def one_below_the_other(task: Task, ends: Sequence[tuple[Shown, ...]], high: float) -> Card | None:
-    """Two flat sides each in a row of its own, the whole card about so high [mm]; None where there is no room."""
+def one_below_the_other(task: Task, ends: Sequence[tuple[Shown, ...]], high: float, most: float = inf) -> Card | None:
+    """The same with two flat sides each in a row of its own."""
     flat = task.flat
     room = (high - task.card(*ends).high) / len(flat) - ROW - CAPTION_LINE
-    if len(flat) < 2 or room < LEAST:
+    if len(flat) < 2 or room < LEAST or task.coarsest(task.paper.room, min(room, MOST)) > most:
         return None
     return task.card(*((task.drawn(side, task.paper.room, min(room, MOST)),) for side in flat), *ends)
 
@@ -181,7 +192,8 @@ def enlarged(task: Task, card: Card, high: float) -> Card:
         tries = [bare(task, min(BARE_MOST, high - ROW - 2 * CAPTION_LINE))]
     else:
         ends = [row for row in card.rows if row[0].sides[0] not in FLAT]
-        made = (side_by_side(task, ends, high), one_below_the_other(task, ends, high))
+        ways = (side_by_side, one_below_the_other)
+        made = [way(task, ends, high, 0.95 * card.coarsest) for way in ways]
         tries = [one for one in made if one is not None and is_legible(one)]
     fit = [one for one in tries if one.high <= high and one.coarsest < 0.95 * card.coarsest]
     return min(fit, key=lambda one: (round(one.coarsest, 3), one.high), default=card)

@@ -37,6 +37,30 @@ from storystick.paper.lettering import said, set_width
 def draw_side(part: Part, side: Side, manner: Manner, wide: float, high: float, called: str = "") -> Drawn:
     """A side of a part in a drawing `wide` [mm], and not higher than `high` if that can be done."""
     ticks = distances(part, side)
+    sight = laid_out(part, side, manner, wide, high)
+    scale = sight.scale
+    canvas = Canvas(wide, 1000.0)
+    draw_wood(canvas, sight)
+    drawn = [(cut, draw_cut(canvas, sight, cut)) for cut in cuts_on(part, side)]
+    taken = [box for cut, box in drawn if not isinstance(cut, Bevel)]
+    foot = _sticks(canvas, sight, ticks, manner)
+    number_cuts(canvas, sight, families(part, manner), taken, _strips(sight))
+    if side in FLAT:
+        mark_wood(canvas, sight, taken)
+    canvas.high = max(foot, sight.top + sight.high + 3.0, max(b.bottom for b in canvas.lettering) + 0.6)
+    up = min(0.0, min(box.top for box in canvas.lettering))
+    alt = _in_words(part, side, called or part.letter, manner)
+    size = (canvas.wide, canvas.high - up)
+    crowded = len(ticks[1]) * PITCH > 1.5 * sight.high + ABOVE
+    return Drawn(canvas.svg(alt), alt, scale, *size, tuple(canvas.lettering), canvas.left_out, crowded)
+
+
+ABOVE = 7.0  # paper left above a side [mm]
+
+
+def laid_out(part: Part, side: Side, manner: Manner, wide: float, high: float) -> Sight:
+    """Where a side lies in a drawing of that width and about that height, and at which scale."""
+    ticks = distances(part, side)
     a, b = side.axes
     numbers = max((set_width(said(t, manner, bare=True), NUMBER) for t in ticks[1]), default=0.0)
     beside = AWAY + STRIP + (numbers + JOG + CLEAR + 0.2 if ticks[1] else 2.0)
@@ -60,24 +84,7 @@ def draw_side(part: Part, side: Side, manner: Manner, wide: float, high: float, 
     scale = max(scale, fitting(float(part.size[b]), max(10.0, high - ABOVE - below)))
     if sight_at(scale)[1] > margin:
         scale = max(scale, fitting(float(part.size[a]), wide - sight_at(1e9)[1] - 8.0))
-    sight = sight_at(scale)[0]
-    canvas = Canvas(wide, 1000.0)
-    draw_wood(canvas, sight)
-    drawn = [(cut, draw_cut(canvas, sight, cut)) for cut in cuts_on(part, side)]
-    taken = [box for cut, box in drawn if not isinstance(cut, Bevel)]
-    foot = _sticks(canvas, sight, ticks, manner)
-    number_cuts(canvas, sight, families(part, manner), taken, _strips(sight))
-    if side in FLAT:
-        mark_wood(canvas, sight, taken)
-    canvas.high = max(foot, sight.top + sight.high + 3.0, max(b.bottom for b in canvas.lettering) + 0.6)
-    up = min(0.0, min(box.top for box in canvas.lettering))
-    alt = _in_words(part, side, called or part.letter, manner)
-    size = (canvas.wide, canvas.high - up)
-    crowded = len(ticks[1]) * PITCH > 1.5 * sight.high + ABOVE
-    return Drawn(canvas.svg(alt), alt, scale, *size, tuple(canvas.lettering), canvas.left_out, crowded)
-
-
-ABOVE = 7.0  # paper left above a side [mm]
+    return sight_at(scale)[0]
 
 
 def _room_below(ticks: list[Dim], manner: Manner, scale: float, wide: float) -> float:
