@@ -195,7 +195,7 @@ def test_a_plan_in_inches_is_sold_and_weighed_in_inches_and_pounds():
     folder = folder_of("lathe-cabinet")
     with opened(packet(folder, paper="letter")) as book:
         text = " ".join(page.extract_text() or "" for page in book.pages)
-    assert "are under 2" in text
+    assert '5" x 96"' in text
     assert "sq ft" in text
     assert " m2" not in text
     assert not re.search(
