@@ -241,9 +241,9 @@ def test_what_a_plan_accepts_for_a_reason_is_asked_for_where_the_piece_is_put():
 
 def test_wall_screws_are_driven_when_the_piece_hangs_and_not_on_the_bench():
     steps = steps_of(WALL)
-    assert not [one for one in steps if one.stage is Stage.HARDWARE and "lag screw" in " ".join(one.does)]
+    assert not [one for one in steps if one.stage is Stage.HARDWARE and "coach screw" in " ".join(one.does)]
     said = told(steps, "Put the cabinet in its place")
-    assert re.search(r"Find the studs.* drive two 1/4 in lag screws, \d+ mm long, with a washer", said)
+    assert re.search(r"Find the studs.* drive two 6 mm coach screws, \d+ mm long, with a washer", said)
     assert "Press each cup into its bore" in told(steps, "Fit the hinges")
 
 
@@ -260,3 +260,18 @@ def test_an_edging_is_clamped_across_the_board_and_not_along_it():
     assert steps
     for step in steps:
         assert re.search(r'from front to back: \d clamps that open 12"', " ".join(step.does))
+
+
+def test_layers_that_are_one_board_already_are_not_tried_dry():
+    steps = steps_of(
+        """title: Top
+units: mm
+stock:
+  ply: {sheet: birch plywood, readings: [18], sizes: {2440 x 1220: 90}}
+build:
+  top: {slab: {stock: ply, layers: 2, wide: 900, deep: 500}}
+"""
+    )
+    titles = [one.title for one in steps]
+    assert any(title.startswith("Glue up the layers") for title in titles)
+    assert not any(title.startswith("Dry-fit") for title in titles)

@@ -30,10 +30,10 @@ IN_DRY_FIT = "Before it comes apart, measure the openings at both ends, and writ
 
 
 def dry_fits(bench: Bench, sanded: dict[str, list[str]]) -> Iterator[Job]:
-    """Each assembly of more than one part, together without glue."""
+    """Each assembly of more than one part or stack of layers, together without glue."""
     for one in bench.build.assemblies:
         parts = _firm(bench, one)
-        if len(bench.parts_of(one.name)) < 2:
+        if len(bench.parts_of(one.name)) < 2 or _is_one_board(bench, one):
             continue
         waits = sorted({key for part in parts for key in sanded.get(part.name, ())})
         names = tuple(p.name for p in parts)
@@ -68,6 +68,12 @@ def dry_fits(bench: Bench, sanded: dict[str, list[str]]) -> Iterator[Job]:
                 *_cut_last(bench, one),
             ),
         )
+
+
+def _is_one_board(bench: Bench, one: Assembly) -> bool:
+    """Its parts are layers that were glued into one already."""
+    own = {part.name for part in bench.parts_of(one.name)}
+    return any(own <= {part.name for part in group} for group in bench.layered)
 
 
 def _most_clamped(bench: Bench, one: Assembly) -> Clamped:
