@@ -136,11 +136,16 @@ def test_it_tells_how_far_it_has_come():
 
 
 def test_a_face_whose_screws_the_bottom_would_hide_goes_on_while_the_box_is_open():
-    order = order_of("drawer-tower")
+    one = job(sample("drawer-tower").replace("bays: [drawer 3,", "bays: [drawer 2,"))  # a box 1 in high
+    order = put_together(one.build, one.scene, one.shop)
     hurried = {one.part: one.by for one in order.hurried}
     assert hurried["tower.drawer 1.front"] == ("tower.drawer 1.bottom",)
     assert when(order, "tower.drawer 1.front") < when(order, "tower.drawer 1.bottom")
     assert "tower.drawer 5.front" not in hurried
+
+
+def test_a_front_s_screws_stand_above_the_bottom_where_a_driver_gets_at_them():
+    assert not order_of("drawer-tower").hurried  # its lowest box is 2 in high
 
 
 class Watched:

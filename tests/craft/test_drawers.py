@@ -104,6 +104,21 @@ def test_front_and_back_run_past_when_asked():
     assert sizes(build, "cabinet.drawer 1.left side")[0] == pytest.approx(450 - 2 * 12)
 
 
+def test_a_front_s_screws_share_out_what_is_free_of_the_box_above_its_bottom():
+    build = built(drawer())
+    # The box is 175 high; its bottom lies in a groove that begins 10 up and is 6 thick: 159 are free from 16 on.
+    one, front = build.part("cabinet.drawer 1.box front"), "cabinet.drawer 1.front"
+    up = {mm(f.at[2]) - float(one.low(2)) for f in build.fasteners if f.into == front and f.through == one.name}
+    assert sorted(up) == pytest.approx([16 + 159 / 4, 16 + 159 * 3 / 4])
+
+
+def test_a_front_s_screws_stand_in_the_middle_of_a_box_with_its_bottom_under_it():
+    build = built(drawer("front: inset, bottom: under").replace("drawer 200", "drawer 80"))
+    one, front = build.part("cabinet.drawer 1.box front"), "cabinet.drawer 1.front"
+    up = {mm(f.at[2]) - float(one.low(2)) for f in build.fasteners if f.into == front and f.through == one.name}
+    assert up == {float(one.along(2).value) / 2}
+
+
 def test_a_tray_is_low_and_has_no_front():
     build = built(case("drawers: {stock: ply12}\n      bays: [tray 200, open]"))
     assert "cabinet.tray 1.front" not in build.parts_by_name

@@ -72,10 +72,24 @@ def test_a_box_has_five_boards_between_its_two_sides():
     assert parts == {
         "left side": (400, 120, 12),
         "right side": (400, 120, 12),
-        "back": (276, 400, 12),
-        "front": (276, 400, 12),
+        "back": (400, 276, 12),
+        "front": (400, 276, 12),
         "bottom": (276, 120 - 24, 12),
     }
+
+
+@pytest.mark.parametrize(("high", "axis"), [(400, 2), (300, 0), (100, 0)])
+def test_the_grain_of_a_box_s_walls_runs_round_it_and_upright_in_one_higher_than_wide(high: int, axis: int):
+    build = built(BOX.replace("MORE", "open: top").replace("high: 400", f"high: {high}"))
+    along = {name: build.part(f"bin.{name}").lies[0] for name in ("left side", "right side", "front", "back")}
+    side = 2 if axis == 2 else 1
+    assert along == {"left side": side, "right side": side, "front": axis, "back": axis}
+
+
+def test_the_grain_of_a_box_open_at_the_front_runs_round_its_ring():
+    build = built(BOX.replace("MORE", "open: front"))
+    along = {name: build.part(f"bin.{name}").lies[0] for name in ("left side", "right side", "top", "bottom")}
+    assert along == {"left side": 2, "right side": 2, "top": 0, "bottom": 0}
 
 
 def test_a_box_open_at_the_front_has_a_top():

@@ -106,7 +106,7 @@ def lay_drawer(
     boards = lay_box(own, ask, box)
     before = boards["box front"]
     if front.stock is not None:
-        before = lay_front(own, ask, front, before)
+        before = lay_front(own, front, before, boards["bottom"])
         left = room.bounds.get((X, -1))
         before.match = f"{task.name} fronts by {left.name}" if ask.flag("match") and left is not None else ""
     draw_by(own, ask, before, boards["box front"])

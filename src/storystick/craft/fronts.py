@@ -20,6 +20,7 @@ from storystick.model.stock import Stock
 BEHIND = practice("6 mm (1/4 in) of air between a drawer and the back of its case")
 NOTCH_WIDE = practice("a finger notch is 90 mm (3 1/2 in) wide and 30 mm (1 1/4 in) deep, a third of a low front")
 FRONT_FIT = practice("an inset front rubs with less than 1 mm of gap at a side, and looks loose with more than 5 mm")
+ABOVE = practice("a front's screws share out what is free above the drawer's bottom, so that a driver gets at them")
 TALL = 90  # boxes from this height on [mm] get two rows of screws into their front
 
 
@@ -74,8 +75,8 @@ def plan_front(task: Task, ask: Filled, kind: str, stock: Stock, room: Room, ope
     return Front(stock, covers, how, stock.thickness, behind, opening)
 
 
-def lay_front(task: Task, ask: Filled, front: Front, box_front: Draft) -> Draft:
-    """Lay the front before the box, screw it on from inside, and give it something to draw it by."""
+def lay_front(task: Task, front: Front, box_front: Draft, bottom: Draft) -> Draft:
+    """Lay the front before the box and screw it on from inside, above the bottom: that is in by then."""
     bench = task.bench
     assert front.stock is not None
     assert front.lie is not None
@@ -98,7 +99,8 @@ def lay_front(task: Task, ask: Filled, front: Front, box_front: Draft) -> Draft:
     )
     bench.true("front wide", lambda: face.whole(X))
     bench.true("front high", lambda: face.whole(Z))
-    screw_down(bench, f"{task.name}.front", box_front, face, Y, -1, _screw_spots(task, box_front), place=task.place)
+    spots = _screw_spots(task, box_front, bottom)
+    screw_down(bench, f"{task.name}.front", box_front, face, Y, -1, spots, place=task.place)
     bench.piece.joined.append(
         Joined(
             f"{task.name}.front on box front",
@@ -127,11 +129,16 @@ def lay_front(task: Task, ask: Filled, front: Front, box_front: Draft) -> Draft:
     return face
 
 
-def _screw_spots(task: Task, box_front: Draft) -> list[dict[int, Dim]]:
+def _screw_spots(task: Task, box_front: Draft, bottom: Draft) -> list[dict[int, Dim]]:
+    """Two screws, four in a tall box, shared out over what is free of the box front above the bottom. Source: ABOVE."""
     xs = spread_along(Stretch(box_front.low[X], plus(box_front.low[X], box_front.span[X])), task.bench, None)
     pair = [xs[0], xs[-1]] if len(xs) > 1 else xs
-    high, low = box_front.span[Z], box_front.low[Z]
-    zs = [plus(low, high / 4), plus(low, high * 3 / 4)] if high.value >= TALL else [plus(low, high / 2)]
+    low, top = box_front.low[Z], plus(box_front.low[Z], box_front.span[Z])
+    floor = plus(bottom.low[Z], bottom.span[Z])
+    if low.value < floor.value < top.value:
+        low = floor
+    free, tall = minus(top, low), box_front.span[Z].value >= TALL
+    zs = [plus(low, free / 4), plus(low, free * 3 / 4)] if tall else [plus(low, free / 2)]
     return [{X: x, Z: z} for z in zs for x in pair]
 
 

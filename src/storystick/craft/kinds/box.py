@@ -12,9 +12,14 @@ from storystick.ground.arithmetic import Scope
 from storystick.ground.dim import Dim
 from storystick.ground.fields import Choice, Field, Fields, Filled, NameOf, Node, Size, Text
 from storystick.ground.finding import mistake
+from storystick.ground.source import practice
 from storystick.model.part import Assembly, Three
 from storystick.model.stock import Stock
 
+GRAIN = practice(
+    "the grain of a box's walls runs one way in all of them, along their length: round the box, or upright in one that "
+    "is higher than it is wide and deep; sides, bottom and top of one that is open at the front are a ring of their own"
+)
 FIELDS = Fields(
     "box",
     (
@@ -51,19 +56,26 @@ def make(task: Task) -> Assembly:
 
 
 def _lay(task: Task, stock: Stock, way: Way) -> dict[tuple[int, int], Draft]:
-    """Two sides run past everything; the other boards stand between them. The boards by the side that they close."""
+    """Two sides run past everything; the other boards stand between them. The boards by the side that they close.
+
+    Which way their grain runs: GRAIN.
+    """
     ask, bench, thick = task.ask, task.bench, stock.thickness
     wide, deep, high = task.size
     named = ask.maybe_text("bottom stock")
     base = bench.stock_of(named, ask.place("bottom stock")) if named else stock
     within = bench.settle("inside wide", wide - 2 * thick, "two sides stand between the outsides")
     why = {X: "the sheet as measured", Y: "over all", Z: "over all"}
+    is_open_top = ask.choice("open") == "top"
+    upright = is_open_top and high.value > max(wide.value, deep.value)
+    side_lies = (Z, Y, X) if upright or not is_open_top else (Y, Z, X)
+    wall_lies = (Z, X, Y) if upright else (X, Z, Y)
     left = board(
         task,
         "left side",
         "side",
         stock,
-        (Z, Y, X),
+        side_lies,
         [NO_LENGTH, NO_LENGTH, NO_LENGTH],
         [thick, deep, high],
         why,
@@ -74,7 +86,7 @@ def _lay(task: Task, stock: Stock, way: Way) -> dict[tuple[int, int], Draft]:
         "right side",
         "side",
         stock,
-        (Z, Y, X),
+        side_lies,
         [wide - thick, NO_LENGTH, NO_LENGTH],
         [thick, deep, high],
         dict(why),
@@ -87,21 +99,21 @@ def _lay(task: Task, stock: Stock, way: Way) -> dict[tuple[int, int], Draft]:
         "back",
         "back",
         stock,
-        (X, Z, Y),
+        wall_lies,
         [thick, deep - thick, NO_LENGTH],
         [within, thick, high],
         between,
         faces=-1,
     )
     boards[Y, 1] = back
-    if ask.choice("open") == "top":
+    if is_open_top:
         front_high = ask.maybe_length("front high") or high
         boards[Y, -1] = board(
             task,
             "front",
             "front",
             stock,
-            (X, Z, Y),
+            wall_lies,
             [thick, NO_LENGTH, NO_LENGTH],
             [within, thick, front_high],
             dict(between),
