@@ -5,11 +5,12 @@ from fractions import Fraction
 
 import pytest
 
+from storystick.checks.driven import counted
 from storystick.ground.finding import Grade
 from storystick.model.build import Build
 from storystick.model.cut import Side
 from storystick.physics.screws import thread_in_receiver_mm
-from storystick.shop.tables import find, screws
+from storystick.shop.tables import find, nails, screws
 from tests.checks.by_hand import BACK, DOWN, RIGHT, Number, board, bore, lengths, piece, ply, screw, told, troubles
 
 
@@ -240,3 +241,23 @@ def test_a_nail_of_a_penny_for_each_eighth_does_not_split_the_first_board(penny:
     assert bool(found) is splits
     if splits:
         assert "6d common nail" in found[0].advice
+
+
+@pytest.mark.parametrize(
+    ("called", "told"),
+    [
+        ("#8 wood screw", "4 #8 wood screws"),
+        ("4.0 mm chipboard screw", "4 chipboard screws of 4.0 mm"),
+        ("1/4 in lag screw", "4 lag screws of 1/4 in"),
+        ("18 gauge brad", "4 brads of 18 gauge"),
+        ("6d common nail", "4 common nails of 6d"),
+        ("panel pin", "4 panel pins"),
+    ],
+)
+def test_a_count_never_runs_into_the_size_of_what_is_counted(called: str, told: str):
+    assert counted(4, called) == told
+
+
+def test_no_row_of_the_tables_begins_with_a_figure_after_its_count():
+    for name in (*screws(), *nails()):
+        assert not counted(4, name)[2:3].isdigit(), name

@@ -1,6 +1,7 @@
 """Screws, nails and their like as lines in the room, and where such a line is in a board."""
 
 import math
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
@@ -143,9 +144,19 @@ def alike(found: list[Drive]) -> str:
     """How a group of fasteners is named in a sentence: by its joint, or by the two boards."""
     one = found[0].of
     pairs = {(drive.of.through, drive.of.into) for drive in found}
-    called = f"{len(found)} {one.called}s" if len(found) > 1 else one.called
+    called = counted(len(found), one.called) if len(found) > 1 else one.called
     more = f" (and {len(pairs) - 1} more like that)" if len(pairs) > 1 else ""
     return f"{called} from {one.through} into {one.into}{more}"
+
+
+_SIZE = re.compile(r"(\d[\d./-]*d?(?: (?:mm|in|gauge))?) (.+)")
+"""A size before a name that begins with a figure, so that a count before it would run into it."""
+
+
+def counted(count: int, called: str) -> str:
+    """So many of a row of the tables: "16 #8 wood screws", "4 chipboard screws of 4.0 mm", "6 brads of 18 gauge"."""
+    sized = _SIZE.fullmatch(called)
+    return f"{count} {sized[2]}s of {sized[1]}" if sized else f"{count} {called}s"
 
 
 def sold_between(row: Screw | None, least: float, most: float) -> tuple[Fraction, ...]:

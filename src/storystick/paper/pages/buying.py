@@ -71,4 +71,4 @@ def several(word: str) -> str:
 ONE_LINE = 46
 """So many letters go on one line of the list."""
 
-PAGE = Page("buying", 50, "Buying list", make)
+PAGE = Page("buying", 50, "Buying list", make, follows=True)
