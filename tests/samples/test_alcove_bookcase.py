@@ -11,6 +11,7 @@ from tests.told import job, sample, sizes
 PLY18 = (17.7 + 17.8 + 17.8) / 3
 PLY6 = 5.7
 AT_BACK, AT_FRONT = 897.0, 910.0  # the smallest readings of the opening
+AT_REAR_EDGE = 910 - (910 - 897) * 5 / 352  # the strips' rear edge stands 5 mm in, where the wall has come in a little
 DEEP_ALCOVE, SKIRTING = 352.0, 18.5
 WIDE, DEEP, HIGH = AT_BACK - 12, DEEP_ALCOVE - SKIRTING - 8, 1900.0
 PLINTH, TOE = 80.0, 40.0
@@ -38,7 +39,7 @@ def build() -> Build:
         ("bookcase.plinth front", (WIDE, PLINTH, PLY18)),
         ("bookcase.plinth left", (INSIDE_DEEP - TOE - 2 * PLY18, PLINTH, PLY18)),  # its rear clear of the rabbet
         ("left scribe.board", (1820, 6 + 3, 20)),
-        ("right scribe.board", (1820, AT_FRONT - (6 + WIDE) + 2, 20)),
+        ("right scribe.board", (1820, AT_REAR_EDGE - (6 + WIDE) + 3, 20)),
     ],
 )
 def test_a_part_is_as_big_as_reckoned_by_hand(build: Build, part: str, size: tuple[float, float, float]) -> None:
@@ -63,6 +64,17 @@ def test_each_side_has_a_dado_three_rabbets_and_thirty_pin_holes(build: Build) -
         called = [c.called for c in cuts if isinstance(c, Channel)]
         assert sorted(called) == ["dado", "rabbet", "rabbet", "rabbet"]
         assert len([c for c in cuts if isinstance(c, Bore)]) == 3 * 2 * 5  # three loose shelves, two rows of five
+
+
+def test_both_scribes_reach_their_wall_and_lie_3_mm_on_the_case() -> None:
+    steps = job(sample("alcove-bookcase")).order.steps
+    for side in ("left", "right"):
+        step = next(one for one in steps if one.title == f"Put the {side} scribe in its place")
+        assert f"its {side} side against the {side} wall" in " ".join(step.does).lower()
+    build = job(sample("alcove-bookcase")).build
+    left, right = build.assembly("left scribe"), build.assembly("right scribe")
+    assert float(left.size[0].value) - 6 == pytest.approx(3)
+    assert 6 + WIDE - float(right.at[0].value) == pytest.approx(3)
 
 
 def test_no_screw_shows_in_a_side(build: Build) -> None:
