@@ -2,7 +2,9 @@
 
 problem.py    the question, in millimetres and in whole units      begin.py   trims, defects, first breakdown
 search.py     looks for a good plan, and is never trusted          refute.py  says what is wrong with a layout
+table.py      the best answer so far                             on_hand.py  what is on hand comes first
 construct.py  our own layouts, of strips                           engine.py  layouts by a library
+varying.py    these with other tastes, or in part anew
 patterns.py   the cheapest mix of filled sheets                    mixing.py  what each blank is worth in a mix
 grouped.py    groups that share a sheet                          raster.py  the fullest sheet of many alike
 settings.py   the order of cuts with the fewest settings           bound.py   what no layout can beat
