@@ -13,6 +13,7 @@ from tests.work.by_hand import assembly, board, case, channel, joined, order_of,
 from tests.work.replay import faults
 from tests.work.test_order import drawers
 from tests.work.test_turns import turn_of
+from tests.work.test_words import sample
 
 
 def trough(name: str, at: tuple[int, int], size: tuple[int, int], side: Side, runs: int) -> Channel:
@@ -91,3 +92,20 @@ def test_why_a_step_is_here_names_machines_that_are_still_set_and_no_sander_or_c
         assert "still in the sander" not in step.why_here
         assert "still in the clamps" not in step.why_here
         assert "still in the what" not in step.why_here
+
+
+def test_drawers_that_are_made_alike_are_each_drilled_while_they_stand_together_dry():
+    """Clamped up once, not twice: the fronts' screws are drilled for before the next drawer is tried."""
+    (step,) = [one for one in sample("drawer-tower") if "drill in place" in one.title.lower()]
+    assert step.stage is Stage.DRY_FIT
+    assert step.title.startswith("Dry-fit drawers 1 to 5 of the tower, and drill in place: ")
+    assert len({part.partition(".")[2].partition(".")[0] for part, _ in step.cuts}) == 5
+    dry = next(n for n, text in enumerate(step.does) if "without glue" in text)
+    assert dry < next(n for n, text in enumerate(step.does) if "drill through" in text)
+    assert "Drill each while it stands together, before the next is tried." in step.does
+
+
+def test_what_is_tried_dry_alone_is_drilled_in_a_step_of_its_own():
+    steps = sample("alcove-bookcase")
+    assert not [step for step in steps if any("Drill each" in text for text in step.does)]
+    assert [step.stage for step in steps if step.title.startswith("Drill in place")] == [Stage.DRILL]

@@ -23,6 +23,7 @@ from storystick.work.bench import Bench
 from storystick.work.choosing import choose_all
 from storystick.work.jobs import Job
 from storystick.work.order import Jobs, Shopday, Stand, Task, best_order, least, play
+from storystick.work.order.play import SETTING
 from storystick.work.order.replay import Replay
 from storystick.work.order.task import keeps_to
 from storystick.work.steps import all_jobs
@@ -208,7 +209,7 @@ def exact(jobs: Jobs) -> tuple[float, bool]:
     last = model.new_int_var(0, far, "last")
     for n, task in enumerate(jobs.tasks):
         model.add(last >= end[n] + int(task.waits))
-    model.minimize(last + sum(sum(one) for one in change if one))
+    model.minimize(last + int(SETTING) * sum(sum(one) for one in change if one))
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = 2
     solver.parameters.max_deterministic_time = 4.0

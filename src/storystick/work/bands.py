@@ -128,9 +128,7 @@ def _roll(
     )  # fmt: skip
 
 
-def _by_length(
-    build: Build, band: Stock | None, parts: Sequence[Part], strips: Sequence[Fraction], shop: Shop
-) -> Buy:
+def _by_length(build: Build, band: Stock | None, parts: Sequence[Part], strips: Sequence[Fraction], shop: Shop) -> Buy:
     """Band that nobody says how it is sold: by the whole foot or metre."""
     name = band.material if band is not None else BAND
     inch = build.manner.unit == "inch"
@@ -201,4 +199,3 @@ def _lines(bench: Bench, parts: Sequence[Part]) -> Iterator[Line]:
 def _where(count: int, on_end: bool) -> str:
     word = "end" if on_end else "edge"
     return word if count == 1 else f"{word}s"
-

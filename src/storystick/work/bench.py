@@ -68,9 +68,13 @@ class Bench:
                 found.append(f"{ends} {j.axis} {j.sign} {j.glued}")
         return found
 
+    def those_alike(self, assembly: str) -> tuple[Assembly, ...]:
+        """The assemblies that are made like one, itself among them."""
+        return next(group for group in self.alike if any(one.name == assembly for one in group))
+
     def first_alike(self, assembly: str) -> str:
         """The first of the assemblies that are made like one, which may be itself."""
-        return next(group[0].name for group in self.alike if any(one.name == assembly for one in group))
+        return self.those_alike(assembly)[0].name
 
     def dry_key(self, assembly: str) -> str:
         """The key of the job that fits an assembly dry."""

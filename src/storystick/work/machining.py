@@ -15,7 +15,7 @@ from storystick.work.laid_out import again_together
 from storystick.work.running_on import BACKED, running_on
 from storystick.work.saying import all_called, cap, said
 from storystick.work.spots import DATUMS, spots
-from storystick.work.together import goes
+from storystick.work.together import dry_kin, goes
 from storystick.work.ways import Offer
 from storystick.work.ways.trough import runs_out
 
@@ -74,8 +74,13 @@ def machining(bench: Bench, before: dict[str, tuple[str, ...]], machined: Machin
 
 
 def _kin(bench: Bench, batch: Batch, setups: Iterable[Setup]) -> str:
-    """Jobs that are told as one step: same machine and tool, only the fence or the guide moved; drilling by the bit."""
+    """Jobs that are told as one step: same machine and tool, only the fence or the guide moved; drilling by the bit.
+
+    Of several that are made alike each is drilled while it stands together, before the next is tried dry.
+    """
     held = bench.first_alike(batch.held) if batch.held else ""
+    if held and len(bench.those_alike(held)) > 1:
+        return dry_kin(bench, held)
     still = [one for one in setups if one.name not in MOVED]
     if batch.stage is Stage.DRILL:
         return "; ".join((held, batch.method, *dict.fromkeys(f"{one.machine} {one.tool}" for one in still)))

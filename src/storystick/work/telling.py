@@ -37,7 +37,7 @@ def _steps(runs: Sequence[Sequence[Job]], number: dict[str, int], tasks: Jobs, f
     told: set[str] = set()
     why = Reasons(tasks, found, number)
     for n, run in enumerate(runs, 1):
-        first, last = run[0], run[-1]
+        last = run[-1]
         ids = [tasks.number[job.key] for job in run]
         parts = tuple({p.name: p.name for job in run for p in job.parts})
         cautions = dict.fromkeys(c for job in run for c in job.cautions)
@@ -47,7 +47,7 @@ def _steps(runs: Sequence[Sequence[Job]], number: dict[str, int], tasks: Jobs, f
         begins = found.played.begins[ids[0]]
         yield Step(
             n,
-            first.stage,
+            _dry_first(run)[0].stage,
             entitled(run),
             tuple(_sentences(run)),
             parts,
@@ -74,7 +74,18 @@ def _union(names: Iterable[tuple[str, ...]]) -> tuple[str, ...]:
 
 
 def entitled(run: Sequence[Job]) -> str:
-    """The title of a step: what its jobs are about, told together."""
+    """The title of a step: what its jobs are about, told together; each sort of job by itself."""
+    sorts = dict.fromkeys(job.stage for job in _dry_first(run))
+    first, *others = [_titled([job for job in run if job.stage is stage]) for stage in sorts]
+    return ", and ".join([first, *(f"{title[:1].lower()}{title[1:]}" for title in others)])
+
+
+def _dry_first(run: Sequence[Job]) -> list[Job]:
+    """The jobs of a step, dry fits before what is done in them."""
+    return sorted(run, key=lambda job: job.stage is not Stage.DRY_FIT)
+
+
+def _titled(run: Sequence[Job]) -> str:
     title = run[0].title
     words = [word for job in run for word in job.words]
     if "{}" not in title:
@@ -91,10 +102,18 @@ def entitled(run: Sequence[Job]) -> str:
 
 
 def _sentences(run: Sequence[Job]) -> Iterator[str]:
-    yield from dict.fromkeys(text for job in run for text in job.does)
-    yield from told_together([line for job in run for line in job.lines])
+    yield from dict.fromkeys(text for job in _dry_first(run) for text in job.does)
+    yield from told_together([line for job in _dry_first(run) for line in job.lines])
     yield from _in_clamps(run)
+    yield from _each_drilled(run)
     yield from dict.fromkeys(text for job in run for text in job.ends)
+
+
+def _each_drilled(run: Sequence[Job]) -> Iterator[str]:
+    """Of several that are tried dry and drilled in one step each stands together only once."""
+    dry = [job for job in run if job.stage is Stage.DRY_FIT]
+    if len(dry) > 1 and any(job.stage is Stage.DRILL for job in run):
+        yield "Drill each while it stands together, before the next is tried."
 
 
 def _in_clamps(run: Sequence[Job]) -> Iterator[str]:

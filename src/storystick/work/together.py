@@ -54,7 +54,7 @@ def dry_fits(bench: Bench, sanded: dict[str, list[str]]) -> Iterator[Job]:
             hands_on=minutes("dry fit")[1] * max(1, len(parts) - 1) + minutes("measure")[1] * 2 * len(reads),
             laid_out=(clamps_out(bench, one.name), (TOGETHER, one.name, 0.0)),
             why_here="what does not fit is still easy to mend",
-            kin=f"dry fit {bench.first_alike(one.name)}",
+            kin=dry_kin(bench, one.name),
             words=(one.name,),
             clamps=clamped.count,
             opening=clamped.opening,
@@ -68,6 +68,11 @@ def dry_fits(bench: Bench, sanded: dict[str, list[str]]) -> Iterator[Job]:
                 *_cut_last(bench, one),
             ),
         )
+
+
+def dry_kin(bench: Bench, assembly: str) -> str:
+    """What is told as one step: the dry fits of what is made alike."""
+    return f"dry fit {bench.first_alike(assembly)}"
 
 
 def _is_one_board(bench: Bench, one: Assembly) -> bool:

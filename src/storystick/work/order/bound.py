@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from heapq import heappop, heappush
 
-from storystick.work.order.play import finish, worked
+from storystick.work.order.play import SETTING, finish, worked
 from storystick.work.order.settings import events_of, least_of
 from storystick.work.order.task import DAY, Jobs, closure
 
@@ -30,7 +30,7 @@ def least(jobs: Jobs) -> Least:
     above = closure(jobs)
     set_up = sum(least_of(jobs, machine, above) for machine in range(len(jobs.machines)))
     end = _end(jobs, above, set_up)
-    return Least(end, set_up, worked(jobs, end) + set_up)
+    return Least(end, set_up, worked(jobs, end) + SETTING * set_up)
 
 
 def _end(jobs: Jobs, above: list[int], set_up: float) -> float:

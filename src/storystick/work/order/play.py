@@ -9,6 +9,9 @@ HABIT = 0.02
 """Minutes that going back a stage is reckoned to cost: only to choose between orders that are equally quick."""
 SPLIT = 1.5
 """Minutes that beginning another thing is reckoned to cost, beside what has to be set: one step more to read."""
+SETTING = 2.0
+"""Minutes of setting up count so often beside those until all is done: what waits is nobody's work, setting up is
+somebody's, and nothing comes of it."""
 ENDLESS = 1e9
 LONG, EARLY = 100.0, 0.004
 """Waits from so many minutes on are begun early: each minute of work before them is reckoned to cost so much."""
@@ -19,7 +22,8 @@ class Played:
     """What an order comes to, by the numbers of the tasks.
 
     begins, ends  minutes from the first morning, nights and all;  setting  minutes of setting up before each task
-    end           when the last has set;  cost  what is made small: minutes worked until then, and setting up
+    end           when the last has set
+    cost          what is made small: minutes of working time until then, and SETTING times those of setting up
     lure          the cost, and a little for habit and for long waits begun late: what the search is led by
     """
 
@@ -114,7 +118,7 @@ def play(jobs: Jobs, order: Sequence[int], most: float = float("inf")) -> Played
         rank, kin = own_rank, own_kin
         if end > stop:
             return Played((), (), (), last, float("inf"), float("inf"))
-    cost = worked(jobs, last) + set_up
+    cost = worked(jobs, last) + SETTING * set_up
     return Played(tuple(begins), tuple(ends), tuple(setting), last, cost, cost + lured)
 
 

@@ -6,7 +6,7 @@ that is lost already and the work still to be done, or the longest way that has 
 
 from collections.abc import Sequence
 
-from storystick.work.order.play import EARLY, HABIT, LONG, SPLIT, finish, play, room
+from storystick.work.order.play import EARLY, HABIT, LONG, SETTING, SPLIT, finish, play, room
 from storystick.work.order.task import DAY, Jobs
 
 EVERY = 6
@@ -96,10 +96,10 @@ class Replay:
                 over = last - days * DAY
                 reached = days * day + (over if over < day else day)
             least = end - nights + rest
-            if (least if least > reached else reached) + set_up + lured > limit:
+            if (least if least > reached else reached) + SETTING * set_up + lured > limit:
                 return NEVER
-        self._tried = (list(order), ready, marks, reached + set_up + lured)
-        return reached + set_up + lured
+        self._tried = (list(order), ready, marks, reached + SETTING * set_up + lured)
+        return reached + SETTING * set_up + lured
 
 
 type Row = tuple[

@@ -16,7 +16,7 @@ from storystick.work.order.task import DAY, Jobs, Task, closure
 BLOCK = 8
 WARM = 4.0
 """How many minutes worse an order may be at first and still be gone on from."""
-WORTH = 2.0
+WORTH = 1.0
 """Minutes from which it is worth going where something is set already."""
 GATHERED, NEIGHBOURS, ALIKE, FILLED = 0.1, 0.4, 0.8, 0.01
 """How often all of one setting is brought together; else, how often a run of neighbours is moved; how often a task goes
