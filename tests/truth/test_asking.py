@@ -59,7 +59,7 @@ def test_every_number_in_steps_sheets_and_settings_can_be_asked_as_it_is_printed
     for where, text in told(work):
         for number in (MM if manner.unit == "mm" else INCH).findall(SAID.sub("", text)):
             if number.replace(".0 mm", " mm") not in known:
-                unknown.setdefault(number, f"{where}: {text[:120]}")
+                unknown.setdefault(number, f"{where}: {text}")
     allowed = [text for text in unknown.values() if "leave" in text or "larger than drawn" in text or "templ" in text]
     assert len(unknown) == len(allowed), unknown
 

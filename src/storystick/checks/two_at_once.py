@@ -209,7 +209,8 @@ def _apart(asked: Asked, pair: Pair) -> Iterator[Mend]:
         ways = [(theirs[1][a] - mine[0][a], a) for a in (0, 1)] + [(theirs[0][a] - mine[1][a], a) for a in (0, 1)]
         for by, axis in sorted(ways, key=lambda way: abs(way[0]))[:2]:
             way = (float(axis == 0), float(axis == 1), 0.0)
-            yield from moved_along(at, way, by + (pair.keep if by > 0 else -pair.keep), asked.build.manner)
+            room = pair.keep + SWEEP_MM  # a way is known no closer than that
+            yield from moved_along(at, way, by + (room if by > 0 else -room), asked.build.manner)
 
 
 def _outermost(asked: Asked, name: str) -> str:

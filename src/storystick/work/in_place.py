@@ -94,6 +94,15 @@ def _across(bench: Bench, part: Part, hosts: Mapping[str, Part]) -> int:
     return max(range(3), key=lambda axis: abs(of.way[axis]))
 
 
+def _known(bench: Bench, name: str, far: Dim) -> None:
+    once(bench.book, name, lambda: far, "how it stands while it is drilled")
+
+
+def _far(part: Part, axis: int) -> Dim:
+    """Its high end along an axis of the assembly."""
+    return part.at[axis] + part.along(axis)
+
+
 def _against(bench: Bench, part: Part, rest: Sequence[Part], across: int) -> str:
     """How a part stands beside others at its ends along the two axes in which it could be moved."""
     manner = bench.build.manner
@@ -101,16 +110,18 @@ def _against(bench: Bench, part: Part, rest: Sequence[Part], across: int) -> str
     over: dict[str, list[str]] = {}
     back: dict[str, list[str]] = {}
     for axis in (axis for axis in range(3) if axis != across):
-        low, high = min(p.low(axis) for p in rest), max(p.high(axis) for p in rest)
-        out = (low - part.low(axis), part.high(axis) - high)
+        low = min((p.at[axis] for p in rest), key=lambda dim: dim.value)
+        high = max((_far(p, axis) for p in rest), key=lambda dim: dim.value)
+        out = (low - part.at[axis], _far(part, axis) - high)
         for end, far in enumerate(out):
-            if far < -manner.mark / 2 and far < out[1 - end]:
+            if far.value < -manner.mark / 2 and far.value < out[1 - end].value:
                 continue  # measured from the end that is nearer
             word = ENDS[axis][end]
-            if abs(far) < manner.mark / 2:
+            if abs(far.value) < manner.mark / 2:
                 flush.append(word)
-            else:
-                (over if far > 0 else back).setdefault(show(abs(far), manner), []).append(word)
+                continue
+            _known(bench, f"{part.name} at the {word}", far)
+            (over if far.value > 0 else back).setdefault(show(abs(far.value), manner), []).append(word)
     words = []
     if flush:
         words.append(f"flush with {{}} at the {and_of(flush)}")
