@@ -53,7 +53,7 @@ LAST_WEIGHS = (8, 8, 60)
 """What the last sheets take, laid out together."""
 
 LONG = 1000
-"""From so much effort on, any stages are tried too."""
+"""From so much effort on, any stages are tried too: they take longest, most of all with many sizes."""
 
 WIDEST = 256
 """The widest queue that sheets are filled with, where narrower ones say that no layout is cheaper."""
@@ -184,15 +184,16 @@ class Patterns:
 
 
 def by_patterns(
-    job: Job, seeds: Sequence[Begun], best: float, *, most: int, width: int = 16
+    job: Job, seeds: Sequence[Begun], best: float, *, most: int, width: int = 16, long: bool = False
 ) -> Iterator[tuple[float, list[Begun] | None]]:
     """Layouts out of patterns, with the share of the work done. Ends as soon as the mix says that none is cheaper.
 
     seeds   sheets to begin with
     best    the cost to be beaten
     most    how many sheets are filled, about
+    long    any stages are tried too
     """
-    shop = Patterns(job, width, 3 if most >= LONG else 2)
+    shop = Patterns(job, width, 3 if long else 2)
     for sheet in seeds:
         shop.add(sheet)
     left, used = job.counts, [0] * len(job.stocks)

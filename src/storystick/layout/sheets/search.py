@@ -12,7 +12,7 @@ from storystick.layout.sheets.construct import Filler, Taste, construct
 from storystick.layout.sheets.engine import FIRST, SEVERAL, THOROUGH, Asking, ask
 from storystick.layout.sheets.grouped import kept_together
 from storystick.layout.sheets.on_hand import endless, on_hand_first, slots, to_buy
-from storystick.layout.sheets.patterns import by_patterns
+from storystick.layout.sheets.patterns import LONG, by_patterns
 from storystick.layout.sheets.plan import Begun, Judged, Plan, Score
 from storystick.layout.sheets.problem import CROSSCUT, RIP, Job, SheetProblem
 from storystick.layout.sheets.settings import in_turn
@@ -52,6 +52,9 @@ VERY_MANY = 400
 
 SOME_SIZES = 3
 """With more sizes than these too, and patterns are made for longer."""
+
+MORE_MIXED = 8
+"""So many times as many patterns are made where the library is not asked for whole layouts."""
 
 FOR_EACH = 20
 MANY_ALIKE = 10
@@ -127,6 +130,8 @@ def _answers(table: Table, patience: Patience) -> Iterator[tuple[str, float, lis
     ways = patience.several if sizes > 1 else patience.asking
     if sum(job.counts) > VERY_MANY or sizes > SOME_SIZES:
         ways = tuple(asking for asking in ways if not asking.slow)
+    if table.whole and patience.patterns and _patterns_alone(job):
+        ways = ()
     kits = max((len(stock.kits) for stock in job.stocks), default=1)
     steps = [(asking, kit) for asking in ways for kit in range(min(kits, 2))]
     most = [stock.copies for stock in job.stocks]
@@ -164,17 +169,24 @@ def _asked_thoroughly(
             yield asking.name, share, on_hand_first(table.job, asking, 0, endless(table.job))
 
 
+def _patterns_alone(job: Job) -> bool:
+    """True with many sizes to be bought, each cut as it is: whole layouts by the library take long and gain less."""
+    return len(job.stocks) > SOME_SIZES and all(stock.cost > 0 and len(stock.kits) == 1 for stock in job.stocks)
+
+
 def _mixed(table: Table, most: int) -> Iterator[tuple[str, float, list[Begun] | None]]:
     """Cheaper layouts out of many patterns, unless none can be cheaper."""
     if not most or table.best is None or not table.whole or table.cheapest() or len(table.job.kinds) < 2:
         return
     number = max(MANY, sum(table.job.on_one))
     most = most * MANY // number
+    very_many = sum(table.job.counts) > max(VERY_MANY, MANY_ALIKE * len(table.job.kinds))
+    enough = FOR_EACH * len(table.job.kinds) if very_many else 0
+    long = max(most, enough) >= LONG
     if slots(table.job, paid=False) > SOME_SIZES:
-        most *= SOME_SIZES + 1
-    if sum(table.job.counts) > max(VERY_MANY, MANY_ALIKE * len(table.job.kinds)):
-        most = max(most, FOR_EACH * len(table.job.kinds))
-    for share, found in by_patterns(table.job, table.filled, float(table.best.score.cost), most=most):
+        most *= MORE_MIXED if _patterns_alone(table.job) else SOME_SIZES + 1
+    most = max(most, enough)
+    for share, found in by_patterns(table.job, table.filled, float(table.best.score.cost), most=most, long=long):
         yield "patterns mixed", 0.4 + 0.2 * share, found
         if table.cheapest():
             return
