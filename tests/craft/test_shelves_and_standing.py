@@ -6,7 +6,7 @@ import pytest
 
 from storystick.model.cut import Bore, Channel, Side
 from tests.craft.plans import case
-from tests.told import built, mm, sizes, told
+from tests.told import built, job, mm, sizes, told
 
 LOOSE = case("bays: [open, loose shelf, open]")
 
@@ -181,3 +181,14 @@ def test_the_screws_into_a_plinths_rear_miss_what_the_back_lies_in(joint: str):
         assert cut.sink is not None
         assert float(cut.at[1]) + float(cut.sink) / 2 < float(channel.at[1])
     assert rear.high(1) <= build.part("cabinet.back").low(1)
+
+
+def test_a_base_panel_is_screwed_on_from_below_where_no_shelf_keeps_a_driver_off():
+    text = case("stands on: {base panel: {stock: ply18, castors: 75 mm}}\n      bays: [open, fixed shelf, open 120]")
+    one = job(text)
+    mine = [f for f in one.build.fasteners if f.through == "cabinet.base panel"]
+    assert {(f.into, f.way) for f in mine} == {("cabinet.bottom", (0, 0, 1))}
+    assert one.sequence.can_be
+    assert not one.sequence.hurried
+    there = [name for coming in one.sequence.comings for name in coming.moves]
+    assert there.index("cabinet.shelf 1") < there.index("cabinet.base panel")

@@ -30,6 +30,10 @@ from storystick.shop.tables import feet, find, nearest
 from storystick.shop.tables.rows import Foot
 
 PLINTH_HIGH = practice("a plinth is 100 mm (4 in) high")
+FROM_BELOW = practice(
+    "a base panel is screwed on from below while the case lies on its head, before its castors: a driver gets there "
+    "whatever stands in the case, and no head shows inside"
+)
 CLEAR = practice("a plinth's rear board stands before the back, so that its screws miss the rabbet or groove of that")
 TOE = practice("a plinth stands back 75 mm (3 in), so that toes go under")
 FOOT_IN = practice("levelling feet stand 40 mm (1 1/2 in) in from the outsides")
@@ -280,7 +284,7 @@ def _lay_plinth(task: Task, carcass: Carcass, standing: Standing) -> Feet:
 
 
 def _lay_base(task: Task, carcass: Carcass, standing: Standing) -> Feet:
-    """A panel under the case, screwed to it from above through the bottom; castors below the panel."""
+    """A panel under the case, screwed to it from below; castors below the panel. Source: FROM_BELOW."""
     how, bench = standing.how, task.bench
     assert how is not None
     stock = bench.stock_of(how.text("stock"), how.place("stock"))
@@ -310,7 +314,7 @@ def _lay_base(task: Task, carcass: Carcass, standing: Standing) -> Feet:
         for y in spread_along(Stretch(bottom.lower(Y), bottom.upper(Y)), bench, None)
         for x in _two(spread_along(inner, bench, None, far_in=True))
     ]
-    screw_down(bench, f"{panel.name} top", bottom, panel, Z, -1, spots, said=standing.screws, place=standing.place)
+    screw_down(bench, f"{panel.name} up", panel, bottom, Z, 1, spots, said=standing.screws, place=standing.place)
     if standing.castors is None:
         return Feet(())
     outline = ((panel.lower(X), panel.upper(X)), (panel.lower(Y), panel.upper(Y)))
