@@ -14,6 +14,12 @@ from storystick.work.saying import so_many, spoken_all
 
 SAMPLES = Path(__file__).parents[2] / "samples"
 
+
+def text_of(name: str) -> str:
+    """The text of a sample plan."""
+    return (SAMPLES / f"{name}.yaml").read_text("utf-8")
+
+
 CHEST = """\
 title: Chest
 units: inch
@@ -183,7 +189,7 @@ def test_holes_are_named_by_what_goes_into_them():
 
 def test_a_hole_drilled_through_another_part_has_its_stop_set_through_both():
     # The box front is 11.75 mm, the screw's pilot in the front 13.65 mm deep: 25.4 mm, or 1 in, from the face drilled.
-    step = next(one for one in sample("drawer-tower") if one.title.startswith("Drill in place"))
+    step = next(one for one in sample("drawer-tower") if "drill in place" in one.title)
     (stop,) = [one for one in step.setups if one.name == "depth stop"]
     assert stop.to is not None
     assert abs(float(stop.to) - (11.75 + 13.65)) < 0.01
@@ -231,7 +237,20 @@ def test_slides_and_pulls_are_told_so_that_they_can_be_bought_and_set():
     steps = sample("drawer-tower")
     # The fronts are 17.83 mm thick and inset; the box front behind them 11.75 mm.
     assert 'The front end of each slide stands 11/16" heavy behind' in told(steps, "slides: in the case")
-    assert 'Their screws go through 1 5/32" heavy' in told(steps, "Fit the pulls")
+    pulls = told(steps, "Fit the pulls")
+    assert 'Their screws go through 1 5/32" heavy' in pulls
+    # 29.58 mm and 5 into the pull: of those sold (1, 1 1/4, 1 1/2, 1 3/4 in) the third; ten for five pulls.
+    assert 'Take 10 x 8-32 pull screws, 1 1/2" long, from the buying list.' in pulls
+    lines = {(one.what, one.size): one.count for one in Job(Texts(text_of("drawer-tower"), "plan.yaml")).buying.lines}
+    assert lines["8-32 pull screw", 'x 1 1/2"'] == 10
+
+
+def test_a_pull_on_one_board_is_fixed_with_the_screws_that_come_with_it():
+    text = text_of("drawer-tower").replace("front: inset, front stock: maple18, ", "front: none, ")
+    one = Job(Texts(text, "plan.yaml"))
+    step = next(step for step in one.order.steps if step.title == "Fit the pulls")
+    assert 'with the screws that come with it, 1" long' in " ".join(step.does)
+    assert not any("pull screw" in line.what for line in one.buying.lines)
 
 
 def test_what_a_plan_accepts_for_a_reason_is_asked_for_where_the_piece_is_put():

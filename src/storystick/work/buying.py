@@ -22,6 +22,7 @@ from storystick.work.clamping import GLUE, SLOW
 from storystick.work.coating import FINISH
 from storystick.work.fitting_words import EPOXY
 from storystick.work.prices import cost
+from storystick.work.pull_screws import HOLDS, pull_screws
 from storystick.work.saying import and_of, plural, tool_size
 from storystick.work.wood import by_volume, in_volume, is_unseen, sawn_volume, use_of
 
@@ -41,6 +42,7 @@ def buy(build: Build, cuttings: Sequence[Cutting], order: WorkOrder, shop: Shop)
     lines = [
         *_stock(build, cuttings, shop),
         *_fasteners(build, shop),
+        *_for_pulls(build, shop),
         *_hardware(build, shop),
         *_glue(build, shop),
         *_more_glue(order, shop),
@@ -109,9 +111,17 @@ def _fasteners(build: Build, shop: Shop) -> Iterator[Buy]:
         had = cost(shop, (f"{row} {size}", row))
         mine = [one for one in build.fasteners if (one.row, one.length.value) == (row, long)]
         by = From(f"one for each place where a {row} is driven", mine[0].place, looked_at=(mine[0].length,))
-        yield Buy(
-            row, size, count, "each", had.price, 0, and_of(uses[row, long]), had.guessed, "fasteners", had.by, by
-        )
+        yield Buy(row, size, count, "each", had.price, 0, and_of(uses[row, long]), had.guessed, "fasteners", had.by, by)
+
+
+def _for_pulls(build: Build, shop: Shop) -> Iterator[Buy]:
+    """Longer screws for pulls whose own do not reach through."""
+    for one in pull_screws(build):
+        if one.row:
+            size = f"x {show(one.long, build.manner)}"
+            had, use = cost(shop, (f"{one.row} {size}", one.row)), f"the {plural(one.pulls)} of {and_of(one.used_for)}"
+            by = From(f"the {plural(one.pulls)}' own are too short for {show(one.thick, build.manner)}", source=HOLDS)
+            yield Buy(one.row, size, one.count, "each", had.price, 0, use, had.guessed, "fasteners", had.by, by)
 
 
 def _hardware(build: Build, shop: Shop) -> Iterator[Buy]:

@@ -16,7 +16,6 @@ from storystick.work.fitting_words import (
     gap_lines,
     hinge_lines,
     pin_lines,
-    pull_lines,
     screw_lines,
     shelves_on,
     slide_lines,
@@ -24,6 +23,7 @@ from storystick.work.fitting_words import (
 )
 from storystick.work.jobs import Job
 from storystick.work.placing import HEAVY, held, is_off_the_floor, stands, tries, weighs
+from storystick.work.pull_screws import pull_lines
 from storystick.work.saying import cap, spoken, spoken_all
 from storystick.work.uniting import drive_lines
 from storystick.work.ways import minutes, sets_for

@@ -9,7 +9,7 @@ from storystick.model.build import Build
 from storystick.model.cut import Bore
 from storystick.model.joining import Fastener, Item
 from storystick.model.part import Part
-from storystick.shop.tables import castors, feet, hinges, magnets, pulls, slides
+from storystick.shop.tables import castors, feet, hinges, magnets, slides
 from storystick.work.saying import and_of, called, cap, many, plural, said, so_many
 
 FEW = 4
@@ -100,20 +100,6 @@ def slide_lines(build: Build) -> Iterator[str]:
     for far, letters in back.items():
         edges = f"the front edge{'s' if len(letters) > 1 else ''} of {and_of(letters)}"
         yield f"The front end of each slide {'stands ' + far + ' behind' if far else 'is flush with'} {edges}."
-
-
-def pull_lines(build: Build) -> Iterator[str]:
-    """How much wood the screws of a pull go through, which is more than one board where a box stands behind a front."""
-    thick: dict[str, Fraction] = {}
-    for assembly in {item.assembly for item in build.items if item.kind in pulls()}:
-        bored = [p for p in build.parts if p.assembly == assembly and any("for a pull" in cut.called for cut in p.cuts)]
-        if len(bored) > 1:
-            thick[assembly] = sum((part.thickness.value for part in bored), Fraction(0))
-    for deep in sorted(set(thick.values())):
-        yield (
-            f"Their screws go through {show(deep, build.manner)}, the box front and the front, from inside: the usual "
-            "ones are too short for that."
-        )
 
 
 def hinge_lines(items: Sequence[Item]) -> Iterator[str]:
