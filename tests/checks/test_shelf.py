@@ -94,7 +94,8 @@ def test_an_inch_plan_is_answered_in_inches(code: str):
     text = re.sub(r"(?<![\w.-])(\d+(?:\.\d+)?)(?! ?(?:kg|mm|/|in\b|\.|\d))(?=[,}\] \n])", r"\1 mm", text)
     for one in found_in(code, text):
         if one.grade > Grade.NOTE:
-            said = re.sub(r"\d+(?:\.\d+)? mm (?:\w+ )*(?:castor|screw|disc)", "", one.says + one.advice)
+            called = r"\d+(?:\.\d+)? mm (?:\w+ )*(?:castor|screw|disc)|screws of [\d.]+ mm"
+            said = re.sub(called, "", one.says + one.advice)
             assert not re.search(r"\d mm\b", said), said
 
 

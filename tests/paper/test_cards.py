@@ -225,7 +225,7 @@ def test_words_are_broken_between_lines_as_the_page_breaks_them():
 def test_a_card_comes_out_as_high_as_was_reckoned(seed: int, paper: str):
     folder, size = by_chance(seed), PAPERS[paper]
     tasks = [task_of(folder, letter, size) for letter in folder.letters]
-    cards = on_pages(tasks, [arranged(task) for task in tasks], first_of(size))
+    cards = on_pages(tasks, [arranged(task) for task in tasks], first_of(size, folder.build.manner))
     with opened(packet(folder, paper=paper, pages=["cards"])) as book:
         printed = [high for page in book.pages for high in cards_on(page)]
     assert len(printed) == len(cards)
@@ -254,6 +254,6 @@ def test_cards_drawings_grow_where_their_page_has_room_and_never_shrink(seed: in
     folder, size = by_chance(seed), PAPERS["letter"]
     tasks = [task_of(folder, letter, size) for letter in folder.letters]
     small = [arranged(task) for task in tasks]
-    grown = on_pages(tasks, small, first_of(size))
+    grown = on_pages(tasks, small, first_of(size, folder.build.manner))
     assert all(after.coarsest <= before.coarsest for before, after in zip(small, grown, strict=True))
     assert any(after.coarsest < before.coarsest for before, after in zip(small, grown, strict=True))

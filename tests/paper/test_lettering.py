@@ -3,11 +3,13 @@
 from fractions import Fraction
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from storystick.ground.length import Manner, inch
 from storystick.paper.blocks import rich
 from storystick.paper.glyphs import face, printable
-from storystick.paper.lettering import Vulgar, money, runs, said, set_width
+from storystick.paper.lettering import Vulgar, money, rounding_key, runs, said, set_width
 
 INCHES = Manner("inch", 32)
 
@@ -56,3 +58,17 @@ def test_what_the_typeface_lacks_is_shown_as_missing():
 )
 def test_money_has_two_digits_after_the_point(amount: str, currency: str, printed: str):
     assert money(Fraction(amount), currency) == printed
+
+
+@pytest.mark.parametrize(
+    ("manner", "mark", "half"), [(Manner("mm"), "0.1 mm", "0.05 mm"), (INCHES, '1/32"', '1/64"')]
+)
+def test_the_key_says_how_numbers_are_rounded_and_how_far_off_a_sum_may_be(manner: Manner, mark: str, half: str):
+    assert f"to the nearest {mark}, so it is right within {half}, and a sum of several" in rounding_key(manner)
+
+
+@given(st.lists(st.fractions(min_value=1, max_value=500, max_denominator=7000), min_size=1, max_size=9))
+def test_printed_millimetres_added_up_are_no_farther_off_than_the_key_says(sizes: list[Fraction]):
+    printed = [Fraction(said(size, Manner("mm"), bare=True)) for size in sizes]
+    assert abs(sum(printed) - sum(sizes)) <= len(sizes) * Fraction("0.05")
+    assert all(abs(one - size) <= Fraction("0.05") for one, size in zip(printed, sizes, strict=True))

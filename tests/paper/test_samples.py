@@ -12,10 +12,12 @@ from storystick.ground.length import show
 from storystick.model.cut import Bore
 from storystick.model.cutting import Cut, CutTree, Purpose
 from storystick.paper import PAPERS, Folder, drawings, packet
+from storystick.paper.drawing.picture import before_it
 from storystick.paper.lettering import closely, said
 from storystick.paper.pages.cards import card, card_head, told_of
 from storystick.paper.pages.joints import kinds_of
 from storystick.paper.pages.sheets import cut_row
+from storystick.paper.pages.steps import step_picture
 from storystick.paper.pages.tools import clamps, machines, steps_said
 from storystick.paper.remarks import off_the_saw
 from tests.paper.readback import numbers, opened, sizes
@@ -210,3 +212,36 @@ def test_every_page_is_numbered_in_its_place(name: str):
         for number, page in enumerate(book.pages, 1):
             foot = page.crop((0, 0.94 * float(page.height), page.width, page.height)).extract_text() or ""
             assert not foot or foot.endswith(f"{number} of {len(book.pages)}")
+
+
+def test_what_is_finished_apart_is_drawn_before_the_piece_and_not_in_it():
+    for name in ("lathe-cabinet", "drawer-tower", "alcove-bookcase"):
+        folder = folder_of(name)
+        build, scene = folder.build, folder.scene
+        away = before_it(build, scene, [part.name for part in build.parts])
+        running = {one.assembly for one in build.sliders}
+        loose = {part.name for part in build.parts if part.assembly in running}
+        loose |= {item.name.removesuffix(" pins") for item in build.items if item.name.endswith(" pins")}
+        assert away.keys() == loose, name
+        case = next(part for part in build.parts if part.name.endswith(".left side") and part.name not in loose)
+        front = scene.parts[case.name].bounds[0][1]
+        for one in loose:
+            assert scene.parts[one].bounds[1][1] + away[one][1] < front
+
+
+def test_a_finished_step_says_that_what_is_loose_is_drawn_before_it():
+    folder = folder_of("alcove-bookcase")
+    step = next(one for one in folder.order.steps if "coat 2" in one.title)
+    drawn = step_picture(folder, step)
+    assert drawn is not None
+    assert "drawn before it" in drawn.alt
+
+
+@each_sample
+def test_the_pages_of_tools_and_sources_are_never_less_than_a_third_full_by_themselves(name: str):
+    with opened(packet(folder_of(name), paper="a4" if folder_of(name).build.manner.unit == "mm" else "letter")) as book:
+        texts = [page.extract_text() or "" for page in book.pages]
+        for page, text in zip(book.pages, texts, strict=True):
+            low = max(float(char["bottom"]) for char in page.chars if float(char["bottom"]) < 0.93 * page.height)
+            if text.startswith(("tool used in", "Sources")):
+                assert low > page.height / 3, page.page_number

@@ -12,7 +12,7 @@ from storystick.paper.drawing.side import draw_side
 from storystick.paper.drawing.sight import sides_to_draw
 from storystick.paper.drawing.views import three_views
 from storystick.paper.folder import Folder
-from storystick.paper.lettering import LEGEND
+from storystick.paper.lettering import legend
 from storystick.paper.pages import shelf
 from storystick.paper.pages.joints import HIGH, kinds_of
 from storystick.paper.pages.sheets import sheet_map
@@ -62,8 +62,8 @@ def packet(
             sections.append(Section(page.title, blocks, page.follows and len(sections) > 1))
     if tell is not None:
         tell("the press", len(wanted) / (len(wanted) + 1))
-    legend = LEGEND if folder.build.manner.unit == "inch" else ""
-    words = (folder.build.title, f"version {folder.version}" if folder.version else "", folder.dated, legend)
+    rounding = legend(folder.build.manner)
+    words = (folder.build.title, f"version {folder.version}" if folder.version else "", folder.dated, rounding)
     foot = "  ·  ".join(word for word in words if word)
     return printed(lock_up(folder.build.title, foot, size, sections, folder.fonts))
 

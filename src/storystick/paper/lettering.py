@@ -35,9 +35,24 @@ class Vulgar:
 type Run = str | Vulgar
 
 
-LEGEND = "+ heavy, − scant: a little more or less than the mark"
+HEAVY_SCANT = "+ heavy, − scant: a little more or less than the mark"
 THOUSANDTH, HUNDREDTH = INCH / 1000, Fraction(1, 100)
 """What a calliper shows [mm]."""
+
+
+def legend(manner: Manner) -> str:
+    """How numbers are rounded, in a few words for the foot of each page."""
+    return HEAVY_SCANT if manner.unit == "inch" else f"to the nearest {show(manner.mark, manner)}"
+
+
+def rounding_key(manner: Manner) -> str:
+    """How the numbers of drawings and cards are rounded, and what that comes to where several are added up."""
+    mark, half = show(manner.mark, manner), manner.mark / 2
+    off = show(half, Manner("inch", 2 * manner.denominator)) if manner.unit == "inch" else f"{show_number(half)} mm"
+    return (
+        f"Each number is rounded by itself to the nearest {mark}, so it is right within {off}, and a sum of several "
+        "within as many times that: measure each from the dot, do not add them up."
+    )
 
 
 def said(length: Dim | Fraction, manner: Manner, bare: bool = False) -> str:

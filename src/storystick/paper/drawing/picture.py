@@ -22,6 +22,7 @@ from storystick.shapes.view import View, isometric
 ROUND = 6.0  # paper left free round a picture [mm]
 LETTER = 13.0
 LOWEST = 24.0  # a picture that is wide and low gets no less height [mm]
+CLEAR_OF = 0.12  # of a piece's depth is left between it and what is drawn before it
 FEW = 4  # so many parts are drawn with all their holes
 
 
@@ -116,8 +117,11 @@ def after_step(
     high: float,
     alt: str,
     pointed: bool = True,
+    loose: bool = False,
 ) -> Drawn | None:
     """The state after a step: what is new in heavy lines and, where `pointed` out, with its letter.
+
+    `loose` draws what nothing holds to the piece yet before it: drawers, doors and shelves that are finished apart.
 
     All steps have the same frame, but for those that show so little that it would come out small.
 
@@ -131,25 +135,74 @@ def after_step(
         return None
     view, behind = isometric(from_right=False), isometric(from_right=True, from_front=False)
     plain = [(name, folder.plain.get(name, body)) for name, body in bodies]
-    seen = _seen_once(folder, plain, view)
+    away = before_it(folder.build, folder.scene, names) if loose else {}
+    if away:
+        bodies, plain = _drawn_off(bodies, away), _drawn_off(plain, away)
+        alt += " What is not in it yet is drawn before it."
+    seen = _seen_once(folder, plain, view, bool(away))
     if _share_seen(seen, plain, view, new) < 0.35:
-        other = _seen_once(folder, plain, behind)
+        other = _seen_once(folder, plain, behind, bool(away))
         if _share_seen(seen, plain, view, new) < 0.5 * _share_seen(other, plain, behind, new):
             view, seen, alt = behind, other, alt + " Seen from behind."
     few = frame_of([solid for _, solid in bodies], view)
-    frame = frame_of([*folder.scene.parts.values(), *folder.hardware.values()], view)
+    whole = [*folder.scene.parts.values(), *folder.hardware.values()]
+    frame = frame_of([*whole, *(solid for name, solid in bodies if name in away)], view)
     if frame.into(wide - 24.0, high)[0] < 0.7 * few.into(wide - 24.0, high)[0]:
         frame = few
     some = any(name not in new for name, _ in bodies)  # where all is new, nothing has to stand out
     pens: dict[str, Pen] = dict.fromkeys(new, "new") if some else {}
     letters = {name: folder.letter_of[name] for name in new if pointed and name in folder.letter_of}
     spots = spots_of(seen, [name for name, _ in bodies if name in letters])
-    return picture(bodies, pens, frame, view, wide, high, letters, spots, alt, 2.0, _lines_once(folder, bodies, view))
+    lines = _lines_once(folder, bodies, view, bool(away))
+    return picture(bodies, pens, frame, view, wide, high, letters, spots, alt, 2.0, lines)
 
 
-def _seen_once(folder: Folder, bodies: Sequence[tuple[str, Solid]], view: View) -> Sighting:
+def before_it(build: Build, scene: Scene, names: Sequence[str]) -> dict[str, Vector]:
+    """How far parts are drawn forward that neither joint nor fastener holds to the largest group of the piece [mm].
+
+    Of each of the plan's own entries by itself; one group as much as another that lies in the same entry.
+    """
+    group = {name: name for name in names}
+
+    def of(name: str) -> str:
+        while group[name] != name:
+            name = group[name]
+        return name
+
+    held_by = ((one.host, one.guest) for one in build.joints), ((one.through, one.into) for one in build.fasteners)
+    for first, second in (pair for pairs in held_by for pair in pairs):
+        if first in group and second in group:
+            group[of(first)] = of(second)
+    tops: dict[str, dict[str, list[str]]] = {}
+    for name in names:
+        tops.setdefault(build.part(name).assembly.split(".")[0], {}).setdefault(of(name), []).append(name)
+    found: dict[str, Vector] = {}
+    for top, groups in tops.items():
+        held = max(groups.values(), key=lambda some: sum(build.part(name).assembly == top for name in some))
+        front = direct(scene.poses[top], (0.0, -1.0, 0.0))
+        ends = {name: _along(scene.parts[name], front) for some in groups.values() for name in some}
+        near = max(ends[name][1] for name in held)
+        deep = near - min(ends[name][0] for name in held)
+        for some in groups.values():
+            if some is not held:
+                far = near - min(ends[name][0] for name in some) + CLEAR_OF * deep
+                found |= {name: (front[0] * far, front[1] * far, front[2] * far) for name in some if far > 0}
+    return found
+
+
+def _drawn_off(bodies: Sequence[tuple[str, Solid]], away: Mapping[str, Vector]) -> list[tuple[str, Solid]]:
+    return [(name, moved(body, shifted(away[name])) if name in away else body) for name, body in bodies]
+
+
+def _along(solid: Solid, way: Vector) -> tuple[float, float]:
+    """From where to where a solid reaches along a way [mm]."""
+    far = solid.mesh.vertices @ np.array(way)
+    return float(far.min()), float(far.max())
+
+
+def _seen_once(folder: Folder, bodies: Sequence[tuple[str, Solid]], view: View, apart: bool = False) -> Sighting:
     """Where bodies are seen; asked once for steps that show the same."""
-    key = ("seen", view, tuple(name for name, _ in bodies))
+    key = ("seen", view, apart, tuple(name for name, _ in bodies))
     if key not in folder.drawn_before:
         folder.drawn_before[key] = sighted(bodies, view)
     return cast(Sighting, folder.drawn_before[key])
@@ -160,9 +213,11 @@ def spots_of(seen: Sighting, names: Collection[str]) -> dict[str, Seen]:
     return {name: spot for name in names if (spot := seen.best(name)) is not None}
 
 
-def _lines_once(folder: Folder, bodies: Sequence[tuple[str, Solid]], view: View) -> Sequence[Line]:
+def _lines_once(
+    folder: Folder, bodies: Sequence[tuple[str, Solid]], view: View, apart: bool = False
+) -> Sequence[Line]:
     """The lines of a picture; drawn once for steps that show the same."""
-    key = ("lines", view, tuple(name for name, _ in bodies))
+    key = ("lines", view, apart, tuple(name for name, _ in bodies))
     if key not in folder.drawn_before:
         folder.drawn_before[key] = draw(bodies, view, hidden=False)
     return cast(Sequence[Line], folder.drawn_before[key])

@@ -26,7 +26,7 @@ from storystick.paper.drawing.families import Family, families, places
 from storystick.paper.drawing.sight import OPPOSITE
 from storystick.paper.folder import Folder
 from storystick.paper.forms import CardHead
-from storystick.paper.lettering import lines_in, lines_of, said, set_width, word_widths
+from storystick.paper.lettering import lines_in, lines_of, rounding_key, said, set_width, word_widths
 from storystick.paper.pages import Page
 from storystick.paper.press import Paper
 from storystick.paper.remarks import named, provisional, remarks, sizes
@@ -46,15 +46,20 @@ FIRST = 19.8  # of the section's heading and what is free round the words below 
 def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     """How to read a card, then a card for each letter."""
     tasks = [task_of(folder, letter, paper) for letter in folder.letters]
-    cards = on_pages(tasks, [arranged(task) for task in tasks], first_of(paper))
+    cards = on_pages(tasks, [arranged(task) for task in tasks], first_of(paper, folder.build.manner))
     for number, card in enumerate(cards):
         blocks = tuple(one_card(folder, tasks[number].letter, card))
-        yield Whole(blocks) if number else Whole((Text(WORDS, "quiet"), *blocks), first=True)
+        yield Whole(blocks) if number else Whole((Text(words_of(folder.build.manner), "quiet"), *blocks), first=True)
 
 
-def first_of(paper: Paper) -> float:
+def words_of(manner: Manner) -> str:
+    """How to read a card, and how its numbers are rounded."""
+    return f"{WORDS} {rounding_key(manner)}"
+
+
+def first_of(paper: Paper, manner: Manner) -> float:
     """What the section's heading and the words below it take of its first page [mm]."""
-    return FIRST + LINE * lines_in(WORDS, 10.5, paper.room)
+    return FIRST + LINE * lines_in(words_of(manner), 10.5, paper.room)
 
 
 def one_card(folder: Folder, letter: str, drawn: Card) -> Iterator[Block]:

@@ -7,7 +7,7 @@ from fractions import Fraction
 from storystick.ground.finding import Finding, Grade
 from storystick.ground.length import INCH, Manner, show_number
 from storystick.ground.quantities import Weight, show_weight
-from storystick.paper.blocks import Block, Cell, Column, Heading, Table, Text, Whole
+from storystick.paper.blocks import Block, Cell, Column, Heading, Table, Text
 from storystick.paper.folder import Folder
 from storystick.paper.lettering import said
 from storystick.paper.pages import Page
@@ -44,7 +44,7 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     if sources:
         where = "Where nothing is said of it, a rule is common practice, with no published source."
         each = "  ".join(f"[{number}] {briefly(source)}." for source, number in sources.items())
-        yield Whole((Heading("Sources"), Text(where, "quiet"), Text(each, "small")))
+        yield from (Heading("Sources"), Text(where, "quiet"), Text(each, "small"))
 
 
 def briefly(source: str) -> str:

@@ -57,7 +57,8 @@ def step_picture(folder: Folder, step: Step) -> Drawn | None:
     alt = f"After step {step.number}: parts {shown} as they stand then."
     words = sum(map(len, step.does)) + 80 * len(step.setups)
     pointed = step.stage not in (Stage.HARDWARE, Stage.INSTALL)  # what is whole by then is known by its name
-    return after_step(folder, step.shows, step.new, WIDE if words < MUCH else SLIM, HIGH, alt, pointed)
+    loose = step.stage is Stage.FINISH
+    return after_step(folder, step.shows, step.new, WIDE if words < MUCH else SLIM, HIGH, alt, pointed, loose)
 
 
 def setting(setup: Setup, folder: Folder, does: Sequence[str]) -> tuple[tuple[str, str, str, str], set[str]]:
