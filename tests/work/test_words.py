@@ -238,7 +238,7 @@ def test_slides_and_pulls_are_told_so_that_they_can_be_bought_and_set():
     # The fronts are 17.83 mm thick and inset; the box front behind them 11.75 mm.
     assert 'The front end of each slide stands 11/16" heavy behind' in told(steps, "slides: in the case")
     pulls = told(steps, "Fit the pulls")
-    assert 'Their screws go through 1 5/32" heavy' in pulls
+    assert "Their screws go through the box front and the front" in pulls
     # 29.58 mm and 5 into the pull: of those sold (1, 1 1/4, 1 1/2, 1 3/4 in) the third; ten for five pulls.
     assert 'Take 10 x 8-32 pull screws, 1 1/2" long, from the buying list.' in pulls
     lines = {(one.what, one.size): one.count for one in Job(Texts(text_of("drawer-tower"), "plan.yaml")).buying.lines}
@@ -249,7 +249,7 @@ def test_a_pull_on_one_board_is_fixed_with_the_screws_that_come_with_it():
     text = text_of("drawer-tower").replace("front: inset, front stock: maple18, ", "front: none, ")
     one = Job(Texts(text, "plan.yaml"))
     step = next(step for step in one.order.steps if step.title == "Fit the pulls")
-    assert 'with the screws that come with it, 1" long' in " ".join(step.does)
+    assert 'with the screws that come with it (1" long)' in " ".join(step.does)
     assert not any("pull screw" in line.what for line in one.buying.lines)
 
 

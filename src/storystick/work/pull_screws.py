@@ -65,12 +65,12 @@ def _screws(build: Build, kind: str, thick: Fraction, boards: int, items: list[I
 def pull_lines(build: Build) -> Iterator[str]:
     """Which screws pulls are fixed with: their own, or others where they go through more than one board."""
     for one in pull_screws(build):
-        deep, long = show(one.thick, build.manner), show(one.long, build.manner)
+        long = show(one.long, build.manner)
         if not one.row:
-            yield f"Fasten each {one.pulls} with the screws that come with it, {long} long, through {deep}."
+            yield f"Fasten each {one.pulls} with the screws that come with it ({long} long)."
         else:
             which = "the box front and the front, from inside" if one.boards > 1 else "from inside"
             yield (
-                f"Their screws go through {deep}, {which}: those that come with them are too short for that. "
-                f"Take {one.count} x {plural(one.row)}, {long} long, from the buying list."
+                f"Their screws go through {which}: those that come with them are too short for that. "
+                f"Take {one.count} x {plural(one.row)} ({long} long) from the buying list."
             )
