@@ -240,7 +240,7 @@ def test_slides_and_pulls_are_told_so_that_they_can_be_bought_and_set():
     pulls = told(steps, "Fit the pulls")
     assert "Their screws go through the box front and the front" in pulls
     # 29.58 mm and 5 into the pull: of those sold (1, 1 1/4, 1 1/2, 1 3/4 in) the third; ten for five pulls.
-    assert 'Take 10 x 8-32 pull screws, 1 1/2" long, from the buying list.' in pulls
+    assert 'Take 10 x 8-32 pull screws (1 1/2" long) from the buying list.' in pulls
     lines = {(one.what, one.size): one.count for one in Job(Texts(text_of("drawer-tower"), "plan.yaml")).buying.lines}
     assert lines["8-32 pull screw", 'x 1 1/2"'] == 10
 
