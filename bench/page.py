@@ -103,14 +103,17 @@ def opening(page: Any, home: str, plan: str) -> None:
     print(f"opening {plan:22} words {spread(words)}   drawn {spread(seen)}")
 
 
-def edits(page: Any, home: str, plan: str, entry: str, label: str, values: list[str]) -> None:
-    """Change one size some times."""
+def edits(page: Any, home: str, plan: str, entry: str, label: str, values: list[str], at_rest: bool) -> None:
+    """Change one size some times: when nothing is being worked out any more, or on the heels of the change before."""
     page.goto(f"{home}/plan/{plan}")
     drawn(page)
     page.wait_for_function("() => storystick.job.answers.checked", timeout=60_000)
     page.locator("summary", has_text=entry).first.click()
     times: dict[str, list[float]] = {"numbers": [], "drawing": [], "findings": [], "answer": []}
     for value in values:
+        if at_rest:
+            page.wait_for_function("() => storystick.job.answers.steps && !storystick.job.progress", timeout=60_000)
+            page.wait_for_timeout(500)
         page.get_by_label(label, exact=True).first.focus()
         page.evaluate("(v) => { document.activeElement.value = v; performance.clearResourceTimings(); }", value)
         for what, spent in page.evaluate(WATCH).items():
@@ -119,7 +122,7 @@ def edits(page: Any, home: str, plan: str, entry: str, label: str, values: list[
         times["answer"] += [one[0] for one in spent]
         size = spent[0][1] if spent else 0
     for what, found in times.items():
-        print(f"edit of {plan:22} {what:9} {spread(found)}")
+        print(f"edit of {plan:22} {'at rest' if at_rest else 'at once':8} {what:9} {spread(found)}")
     print(f"edit of {plan:22} the answer is {size / 1024:.0f} kB")
 
 
@@ -168,7 +171,9 @@ def main() -> None:
         (Path(place) / "sixty.yaml").write_text(plan_of(60), "utf-8")
         with page_of(Path(place)) as (page, home):
             opening(page, home, "lathe-cabinet.yaml")
-            edits(page, home, "lathe-cabinet.yaml", "Cabinet", "deep", [str(16 + (i % 8 + 1) / 8) for i in range(many)])
+            for at_rest in (True, False):
+                deep = [str(16 + (i % 8 + 1) / 8 - at_rest / 16) for i in range(many)]
+                edits(page, home, "lathe-cabinet.yaml", "Cabinet", "deep", deep, at_rest)
             turning(page, home, "sixty.yaml")
             mistake(page, home, "lathe-cabinet.yaml")
             one_file(page, home, "handed.yaml")
