@@ -1,5 +1,6 @@
 """Parts that belong together, as laws on generated casework: one setting, fronts in one strip, one sheet."""
 
+from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 from functools import cache
@@ -11,7 +12,7 @@ import pytest
 from bench.casework import casework
 from storystick.layout.sheets import HASTY, LaidOut, SheetProblem, lay_out_sheets
 from storystick.layout.sheets.search import Patience
-from storystick.model.cutting import UNIT, Blank, CutTree, Piece, Way
+from storystick.model.cutting import UNIT, Blank, CutTree, Layout, Piece, Way
 
 SEEDS = range(24)
 SOME = Patience(effort=4000, patterns=0)
@@ -78,19 +79,25 @@ def test_fronts_that_follow_one_another_come_out_of_one_strip_in_their_order_a_k
             assert problem.kerf <= gap < problem.kerf + UNIT
 
 
+def grouped(layout: Layout, groups: dict[str, str]) -> Iterator[tuple[int, tuple[str, Way, Fraction]]]:
+    """Each cut that gives a blank of a group its size, with the group, the way and the size."""
+    for tree in layout.trees:
+        for piece in tree.blanks:
+            for way in Way if piece.blank in groups else ():
+                cut = sized_by(tree, piece, way)
+                if cut is not None:
+                    size = piece.wide if way is Way.RIP else piece.long
+                    yield cut, (groups[piece.blank], way, size)
+
+
 @pytest.mark.parametrize("seed", SEEDS)
 def test_parts_that_must_match_get_their_size_at_one_setting_over_all_sheets_or_it_is_told(seed: int):
     problem, found = asked(seed), laid(seed)
     turn = {cut: n for n, setting in enumerate(found.layout.settings) for cut in setting.cuts}
     groups = {blank.key: blank.setting_group for blank in problem.blanks if blank.setting_group}
     seen: dict[tuple[str, Way, Fraction], set[int]] = {}
-    for tree in found.layout.trees:
-        for piece in tree.blanks:
-            for way in Way if piece.blank in groups else ():
-                cut = sized_by(tree, piece, way)
-                if cut is not None:
-                    size = piece.wide if way is Way.RIP else piece.long
-                    seen.setdefault((groups[piece.blank], way, size), set()).add(turn[cut])
+    for cut, given in grouped(found.layout, groups):
+        seen.setdefault(given, set()).add(turn[cut])
     for (group, way, size), turns in seen.items():
         told = any(
             note.startswith(f"the blanks of {group} get their {way} at {float(size):.2f} mm") for note in found.notes
@@ -111,13 +118,8 @@ def test_where_it_is_told_the_cuts_would_have_to_wait_for_one_another_in_a_circl
             of = one[of]
         return of
 
-    for tree in found.layout.trees:
-        for piece in tree.blanks:
-            for way in Way if piece.blank in groups else ():
-                cut = sized_by(tree, piece, way)
-                if cut is not None:
-                    size = piece.wide if way is Way.RIP else piece.long
-                    one[first(cut)] = first((groups[piece.blank], way, size))
+    for cut, given in grouped(found.layout, groups):
+        one[first(cut)] = first(given)
     before: dict[object, set[object]] = {}
     for tree in found.layout.trees:
         made_by = {number: cut for cut in tree.cuts for number in cut.frees}

@@ -5,12 +5,13 @@ board at least as wide as what the saw rips with the hands clear.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from storystick.ground.source import practice
 from storystick.layout.sheets import SheetProblem
-from storystick.model.cutting import Blank, Cut, CutTree, Layout, Piece, Purpose, Sheet, Way, from_units, units_up
+from storystick.layout.sheets.sawn import Board, Rectangle, Saw
+from storystick.model.cutting import Blank, Cut, CutTree, Layout, Purpose, Sheet, Way, from_units, units_up
 
 SAFE = practice("no piece narrower than the saw rips with the hands clear runs between blade and fence")
 
@@ -41,36 +42,12 @@ def with_strips(layout: Layout, narrow: Sequence[Blank], problem: SheetProblem) 
     return _Ripping(layout, problem).placed(narrow)
 
 
-@dataclass(eq=False, slots=True)
-class _Rectangle:
-    """A piece in the making."""
-
-    number: int
-    x: Fraction
-    y: Fraction
-    long: Fraction
-    wide: Fraction
-    blank: str = ""
-    turned: bool = False
-    cut: bool = False
-
-
-@dataclass(eq=False, slots=True)
-class _Board:
-    """A board on the bench, or what is left of it."""
-
-    sheet: Sheet
-    copy: int
-    pieces: list[_Rectangle] = field(default_factory=list)
-    cuts: list[Cut] = field(default_factory=list)
-
-
 @dataclass(frozen=True, eq=False, slots=True)
 class _Room:
     """Where strips can be ripped off: a leftover of a board that is begun, or a board that is not."""
 
-    board: _Board
-    rest: _Rectangle | None
+    board: Board
+    rest: Rectangle | None
     long: Fraction
     wide: Fraction
     cost: Fraction
@@ -81,7 +58,7 @@ type _Strips = list[tuple[Fraction, list[Blank]]]
 
 
 class _Ripping:
-    """Carries the numbers of pieces and cuts."""
+    """Strips found a place, then sawn."""
 
     def __init__(self, layout: Layout, problem: SheetProblem) -> None:
         self.problem = problem
@@ -89,8 +66,8 @@ class _Ripping:
         self.least = problem.limits.narrowest_rip
         self.unplaced = layout.unplaced
         self.boards = [_begun(tree) for tree in layout.trees]
-        self.pieces = max((piece.number for tree in layout.trees for piece in tree.pieces), default=-1) + 1
-        self.cuts = max((cut.number for cut in layout.cuts), default=0)
+        pieces = max((piece.number for tree in layout.trees for piece in tree.pieces), default=-1) + 1
+        self.saw = Saw(pieces, max((cut.number for cut in layout.cuts), default=0))
 
     def placed(self, narrow: Sequence[Blank]) -> Layout:
         """Every strip ripped off something."""
@@ -110,9 +87,9 @@ class _Ripping:
         self._saw(chosen)
         unplaced = {*self.unplaced, *(blank.key for blank in left)}
         keys = tuple(blank.key for blank in self.problem.blanks if blank.key in unplaced)
-        return Layout(tuple(self._tree(board) for board in self.boards), keys)
+        return Layout(tuple(board.tree(self.problem) for board in self.boards), keys)
 
-    def _best(self, left: Sequence[Blank], taken: Sequence[_Rectangle]) -> tuple[_Room, _Strips] | None:
+    def _best(self, left: Sequence[Blank], taken: Sequence[Rectangle]) -> tuple[_Room, _Strips] | None:
         """One that everything comes off, the cheapest; else the one that gives most for its money."""
         best: tuple[tuple[bool, Fraction, Fraction], _Room, _Strips] | None = None
         for room in self._rooms(taken):
@@ -126,7 +103,7 @@ class _Ripping:
                 best = (rank, room, strips)
         return None if best is None else best[1:]
 
-    def _rooms(self, taken: Sequence[_Rectangle]) -> Iterator[_Room]:
+    def _rooms(self, taken: Sequence[Rectangle]) -> Iterator[_Room]:
         for board in self.boards:
             low, high, front = self._clear(board.sheet)
             for piece in board.pieces:
@@ -141,7 +118,7 @@ class _Ripping:
             used = sum(board.sheet == sheet for board in self.boards)
             low, high, front = self._clear(sheet)
             if (sheet.copies is None or used < sheet.copies) and not front and not sheet.defects:
-                board = _Board(sheet, used + 1)
+                board = Board(sheet, used + 1)
                 yield _Room(board, None, high - low, sheet.wide, sheet.cost)
 
     def _clear(self, sheet: Sheet) -> tuple[Fraction, Fraction, Fraction]:
@@ -177,12 +154,12 @@ class _Ripping:
             rest = room.rest
             if rest is None:
                 sheet = room.board.sheet
-                rest = self._piece(room.board, Fraction(0), Fraction(0), sheet.long, sheet.wide)
+                rest = self.saw.piece(room.board, Fraction(0), Fraction(0), sheet.long, sheet.wide)
                 low = self._clear(sheet)[0]
                 if low:
                     _, rest = self._cut(room.board, rest, Way.CROSSCUT, low - self.kerf, Purpose.TRIM)
             rests.append((room.board, rest, list(strips)))
-        sawn: list[tuple[_Board, _Rectangle, list[Blank]]] = []
+        sawn: list[tuple[Board, Rectangle, list[Blank]]] = []
         for width in sorted({width for _, strips in chosen for width, _ in strips}, reverse=True):
             for number, (board, rest, waiting) in enumerate(rests):
                 while waiting and waiting[0][0] == width:
@@ -201,40 +178,12 @@ class _Ripping:
                     one.blank = blank.key
                 sawn[number] = (board, strip, blanks)
 
-    def _piece(self, board: _Board, x: Fraction, y: Fraction, long: Fraction, wide: Fraction) -> _Rectangle:
-        made = _Rectangle(self.pieces, x, y, long, wide)
-        self.pieces += 1
-        board.pieces.append(made)
-        return made
-
     def _cut(
-        self, board: _Board, piece: _Rectangle, way: Way, near: Fraction, purpose: Purpose
-    ) -> tuple[_Rectangle, _Rectangle]:
+        self, board: Board, piece: Rectangle, way: Way, near: Fraction, purpose: Purpose
+    ) -> tuple[Rectangle, Rectangle]:
         """Cut a piece in two; where nothing is left on one side, the other one is given for both."""
-        piece.cut = True
-        self.cuts += 1
-        x, y, long, wide, kerf = piece.x, piece.y, piece.long, piece.wide, self.kerf
-        rip = way is Way.RIP
-        far = (wide if rip else long) - near - kerf
-        made = []
-        if near > 0:
-            made.append(self._piece(board, x, y, long, near) if rip else self._piece(board, x, y, near, wide))
-        if far > 0:
-            at = near + kerf
-            made.append(self._piece(board, x, y + at, long, far) if rip else self._piece(board, x + at, y, far, wide))
-        setting = near if purpose is Purpose.SIZE else None
-        frees = tuple(one.number for one in made)
-        board.cuts.append(Cut(self.cuts, piece.number, way, (y if rip else x) + near, kerf, setting, frees, purpose))
+        made = [one for one in self.saw.cut(board, piece, way, near, self.kerf, purpose) if one is not None]
         return made[0], made[-1]
-
-    def _tree(self, board: _Board) -> CutTree:
-        keep = sorted((self.problem.keep_long, self.problem.keep_wide))
-        pieces = []
-        for one in board.pieces:
-            low, high = sorted((one.long, one.wide))
-            worth = not one.cut and not one.blank and low >= keep[0] and high >= keep[1]
-            pieces.append(Piece(one.number, one.x, one.y, one.long, one.wide, one.blank, one.turned, worth))
-        return CutTree(board.sheet, board.copy, tuple(pieces), tuple(board.cuts))
 
 
 def _whole(length: Fraction) -> Fraction:
@@ -242,15 +191,13 @@ def _whole(length: Fraction) -> Fraction:
     return from_units(units_up(length))
 
 
-def _begun(tree: CutTree) -> _Board:
+def _begun(tree: CutTree) -> Board:
     cut = {one.piece for one in tree.cuts}
-    pieces = [
-        _Rectangle(p.number, p.x, p.y, p.long, p.wide, p.blank, p.turned, p.number in cut) for p in tree.pieces
-    ]
-    return _Board(tree.sheet, tree.copy, pieces, list(tree.cuts))
+    pieces = [Rectangle(p.number, p.x, p.y, p.long, p.wide, p.blank, p.turned, p.number in cut) for p in tree.pieces]
+    return Board(tree.sheet, tree.copy, pieces, list(tree.cuts))
 
 
-def _rough(piece: _Rectangle, cuts: Sequence[Cut]) -> tuple[bool, bool]:
+def _rough(piece: Rectangle, cuts: Sequence[Cut]) -> tuple[bool, bool]:
     """Whether a near edge of a piece is rough from the first breakdown; whether its far end is."""
     near = far = False
     for cut in cuts:
@@ -261,7 +208,7 @@ def _rough(piece: _Rectangle, cuts: Sequence[Cut]) -> tuple[bool, bool]:
     return near, far
 
 
-def _spoilt(piece: _Rectangle, sheet: Sheet) -> bool:
+def _spoilt(piece: Rectangle, sheet: Sheet) -> bool:
     return any(
         piece.x < spot.x + spot.long and spot.x < piece.x + piece.long
         and piece.y < spot.y + spot.wide and spot.y < piece.y + piece.wide

@@ -6,9 +6,10 @@ from fractions import Fraction
 
 from storystick.layout.sheets.plan import Plan
 from storystick.layout.sheets.problem import CROSSCUT, RIP, Job, SheetProblem, Split
+from storystick.layout.sheets.sawn import Board, Rectangle, Saw
 from storystick.layout.sheets.settings import in_turn
 from storystick.layout.sheets.tree import Label, Node, blanks_of, chains
-from storystick.model.cutting import Cut, CutTree, Layout, Piece, Purpose, Sheet, Way, from_units
+from storystick.model.cutting import Layout, Purpose, Way, from_units
 
 WAYS = {CROSSCUT: Way.CROSSCUT, RIP: Way.RIP}
 
@@ -20,87 +21,33 @@ Hold = tuple[str, int, int]
 
 
 @dataclass(slots=True)
-class _Rectangle:
-    """A piece in the making."""
-
-    number: int
-    x: Fraction
-    y: Fraction
-    long: Fraction
-    wide: Fraction
-    blank: str = ""
-    turned: bool = False
-    cut: bool = False
-
-    def size(self, way: int) -> Fraction:
-        return self.wide if way == RIP else self.long
-
-
-@dataclass(slots=True)
 class _Open:
     """A piece whose row is being cut off, with what is still in it."""
 
     node: Node
-    rest: _Rectangle
+    rest: Rectangle
     waiting: list[int]
 
 
-@dataclass(slots=True)
-class _Bench:
+@dataclass(eq=False, slots=True)
+class _Bench(Board):
     """One sheet on the bench."""
 
-    sheet: Sheet
-    copy: int
-    pieces: list[_Rectangle] = field(default_factory=list)
-    cuts: list[Cut] = field(default_factory=list)
     open: list[_Open] = field(default_factory=list)
 
 
 class _Writer:
-    """Carries the numbers of pieces and cuts, and gives blanks their names."""
+    """Cuts, and gives blanks their names."""
 
     def __init__(self, job: Job, holds: dict[Hold, int]) -> None:
         self.job = job
         self.holds = holds
         self.seen: dict[Hold, set[int]] = {}
         self.kerf = from_units(job.kerf)
-        self.pieces = 0
-        self.cuts = 0
+        self.saw = Saw()
         self.named = [0] * len(job.kinds)
 
-    def piece(self, bench: _Bench, x: Fraction, y: Fraction, long: Fraction, wide: Fraction) -> _Rectangle:
-        """A new piece on a bench."""
-        made = _Rectangle(self.pieces, x, y, long, wide)
-        self.pieces += 1
-        bench.pieces.append(made)
-        return made
-
-    def cut(
-        self, bench: _Bench, piece: _Rectangle, way: int, near: Fraction, kerf: Fraction, purpose: Purpose
-    ) -> tuple[_Rectangle | None, _Rectangle | None]:
-        """Cut a piece so that `near` of it is on the near side; what is left of it, near and far."""
-        piece.cut = True
-        self.cuts += 1
-        far = piece.size(way) - near - kerf
-        first = last = None
-        if way == RIP:
-            if near > 0:
-                first = self.piece(bench, piece.x, piece.y, piece.long, near)
-            if far > 0:
-                last = self.piece(bench, piece.x, piece.y + near + kerf, piece.long, far)
-            at = piece.y + near
-        else:
-            if near > 0:
-                first = self.piece(bench, piece.x, piece.y, near, piece.wide)
-            if far > 0:
-                last = self.piece(bench, piece.x + near + kerf, piece.y, far, piece.wide)
-            at = piece.x + near
-        frees = tuple(one.number for one in (first, last) if one is not None)
-        setting = near if purpose is Purpose.SIZE else None
-        bench.cuts.append(Cut(self.cuts, piece.number, WAYS[way], at, kerf, setting, frees, purpose))
-        return first, last
-
-    def name(self, node: Node, piece: _Rectangle) -> None:
+    def name(self, node: Node, piece: Rectangle) -> None:
         """A piece has become a blank."""
         kind = self.job.kinds[node.kind]
         if node.member >= 0:
@@ -143,20 +90,20 @@ def _written(
         copies[begun.stock] = copies.get(begun.stock, 0) + 1
         bench = _Bench(sheet, copies[begun.stock])
         benches.append(bench)
-        whole = writer.piece(bench, Fraction(0), Fraction(0), sheet.long, sheet.wide)
+        whole = writer.saw.piece(bench, Fraction(0), Fraction(0), sheet.long, sheet.wide)
         kit = job.stocks[begun.stock].kits[begun.kit]
         for region, piece in _begin(writer, bench, kit.first, whole, begun.nodes):
             _open(writer, bench, begun.nodes[region], piece)
     _cut_in_turn(writer, benches, turns)
-    trees = tuple(_tree(bench, problem) for bench in benches)
+    trees = tuple(bench.tree(problem) for bench in benches)
     done = {piece.blank for tree in trees for piece in tree.blanks}
     layout = Layout(trees, tuple(blank.key for blank in problem.blanks if blank.key not in done))
     return layout, {hold: max(seen) for hold, seen in writer.seen.items() if len(seen) > 1}
 
 
 def _begin(
-    writer: _Writer, bench: _Bench, step: Split | int | None, piece: _Rectangle | None, nodes: Sequence[Node | None]
-) -> Iterator[tuple[int, _Rectangle]]:
+    writer: _Writer, bench: _Bench, step: Split | int | None, piece: Rectangle | None, nodes: Sequence[Node | None]
+) -> Iterator[tuple[int, Rectangle]]:
     """The cuts along lines. A split is left out if nothing is cut from either side of it."""
     if piece is None or step is None:
         return
@@ -168,7 +115,7 @@ def _begin(
         return
     start = piece.y if step.way == RIP else piece.x
     kerf = from_units(step.kerf)
-    near, far = writer.cut(bench, piece, step.way, from_units(step.at) - start, kerf, step.purpose)
+    near, far = writer.saw.cut(bench, piece, WAYS[step.way], from_units(step.at) - start, kerf, step.purpose)
     yield from _begin(writer, bench, step.near, near, nodes)
     yield from _begin(writer, bench, step.far, far, nodes)
 
@@ -181,7 +128,7 @@ def _regions(step: Split | int | None) -> Iterator[int]:
         yield step
 
 
-def _open(writer: _Writer, bench: _Bench, node: Node | None, piece: _Rectangle) -> None:
+def _open(writer: _Writer, bench: _Bench, node: Node | None, piece: Rectangle) -> None:
     if node is None:
         return
     if node.leaf:
@@ -235,7 +182,7 @@ def _cut_at(writer: _Writer, bench: _Bench, label: Label, turn: int) -> None:
         while (index := _next(writer, work, size, turn)) is not None:
             for hold in _holds_of(writer.job, work.node.row[index], way):
                 writer.seen.setdefault(hold, set()).add(turn)
-            near, far = writer.cut(bench, work.rest, way, from_units(size), writer.kerf, Purpose.SIZE)
+            near, far = writer.saw.cut(bench, work.rest, WAYS[way], from_units(size), writer.kerf, Purpose.SIZE)
             work.waiting.remove(index)
             if near is not None:
                 _open(writer, bench, work.node.row[index], near)
@@ -262,13 +209,3 @@ def _holds_of(job: Job, node: Node, way: int) -> set[Hold]:
     size = node.size(way)
     groups = {job.kinds[blank.kind].setting_group for blank in blanks_of(node) if blank.size(way) == size}
     return {(group, way, size) for group in groups if group}
-
-
-def _tree(bench: _Bench, problem: SheetProblem) -> CutTree:
-    keep = sorted((problem.keep_long, problem.keep_wide))
-    pieces = []
-    for one in bench.pieces:
-        low, high = sorted((one.long, one.wide))
-        worth = not one.cut and not one.blank and low >= keep[0] and high >= keep[1]
-        pieces.append(Piece(one.number, one.x, one.y, one.long, one.wide, one.blank, one.turned, worth))
-    return CutTree(bench.sheet, bench.copy, tuple(pieces), tuple(bench.cuts))
