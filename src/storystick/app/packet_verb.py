@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from storystick.app import show, tell
-from storystick.app.asking import Verb, Words, answered, job_of, takes_plan
+from storystick.app.asking import Verb, Words, answered, job_of, manner_of, takes_plan
 from storystick.ground.finding import Grade, worst
 from storystick.ground.length import Manner, Unit, read_length
 from storystick.ground.misread import Misread
@@ -21,7 +21,6 @@ if TYPE_CHECKING:
     from storystick.paper.blocks import Block
     from storystick.paper.drawing.label import LabelSheet
     from storystick.paper.press import Paper
-    from storystick.plan.plan import Plan
 
 type Drawn = "Mapping[str, Sequence[Block]]"
 
@@ -59,7 +58,7 @@ def packet(words: Words) -> int:
     job = in_units(job_of(words), words.units or "")
     paper = words.paper or job.plan.paper
     try:
-        asked = _asked(words, job.plan, PAPERS[paper])
+        asked = _asked(words, job, PAPERS[paper])
         wide = _roll(words.roll, job.plan.units)
     except (Refused, Misread) as trouble:
         tell.done()
@@ -100,15 +99,15 @@ def _drawn(here: "Drawn", beside: "Beside") -> "Callable[[str], Sequence[Block] 
     return drawn
 
 
-def _asked(words: Words, plan: "Plan", paper: "Paper") -> "dict[str, Any]":
+def _asked(words: Words, job: "Job", paper: "Paper") -> "dict[str, Any]":
     """What the call asks for, by the names of the folder. Raises Refused or Misread."""
+    plan = job.plan
     asked: dict[str, Any] = {}
     if words.angle:
         asked["words"] = "british" if words.angle == "first" else "american"
     if words.arms:
         level, upright = (read_length(text, plan.units) for text in words.arms)
-        manner = Manner(words.units, plan.fraction) if words.units else plan.manner
-        asked["print_off"] = printed_as(level, upright, manner)
+        asked["print_off"] = printed_as(level, upright, manner_of(words, job))
     if words.labels:
         asked["label_sheet"] = label_sheet(words.labels, plan.units, paper)
     if words.page:
@@ -118,7 +117,7 @@ def _asked(words: Words, plan: "Plan", paper: "Paper") -> "dict[str, Any]":
     return asked
 
 
-def printed_as(level: Fraction, upright: Fraction, manner: "Manner") -> tuple[Fraction, Fraction]:
+def printed_as(level: Fraction, upright: Fraction, manner: Manner) -> tuple[Fraction, Fraction]:
     """What a printer makes of a length, across and up, from the arms as measured [mm]. Refused beyond a tenth."""
     from storystick.paper.drawing.full_size import arm
 

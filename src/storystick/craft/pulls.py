@@ -33,8 +33,7 @@ def pull_of(task: Task, ask: Filled, other: str = "") -> Pull | None:
 def fix_pull(task: Task, row: Pull, boards: Sequence[Draft], middle: dict[int, Dim], along: int) -> None:
     """Bore through the boards behind one another and put the pull on the first, lying `along` x or upright along z."""
     bench, face = task.bench, boards[0]
-    screw = find(screws(), "m4 pull screw" if bench.manner.unit == "mm" or row.screw_mm == 4 else "8-32 pull screw")
-    assert screw is not None
+    screw = screws()[row.screws_in(bench.manner.unit)]
     wide = bench.settle(
         "hole for the pull",
         rule("hole for the pull", screw.clearance_bit_mm, screw.comes_from),

@@ -9,7 +9,7 @@ from storystick.ground.source import practice
 from storystick.model.build import Build
 from storystick.model.joining import Item
 from storystick.model.part import Part
-from storystick.shop.tables import find, pulls, screws
+from storystick.shop.tables import pulls, screws
 from storystick.work.saying import plural
 
 INTO = Fraction(5)
@@ -55,8 +55,7 @@ def _screws(build: Build, kind: str, thick: Fraction, boards: int, items: list[I
     tops = tuple(dict.fromkeys(f"the {item.assembly.split('.')[0]}" for item in items))
     if row.screw_long_mm >= thick + INTO:
         return PullScrews(count, kind, thick, row.screw_long_mm, "", boards, tops)
-    screw = find(screws(), "m4 pull screw" if build.manner.unit == "mm" or row.screw_mm == 4 else "8-32 pull screw")
-    assert screw is not None
+    screw = screws()[row.screws_in(build.manner.unit)]
     sold = [long for long in sorted(screw.lengths_mm) if long >= thick + INTO]
     long = sold[0] if sold else up_to(thick + INTO, build.manner.mark)
     return PullScrews(count, kind, thick, long, screw.name, boards, tops)
