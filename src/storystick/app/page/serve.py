@@ -80,16 +80,18 @@ def own_address() -> str:
             return ""
 
 
-def free_port(wanted: int, host: str) -> int:
-    """The port wanted, or the next one that is free."""
+def door(wanted: int, host: str) -> socket.socket:
+    """The port wanted, or the next one that is free: taken at once, so that nobody else gets it meanwhile."""
     for port in range(wanted, min(wanted + 20, 65536)):
-        with socket.socket(socket.AF_INET, socket.SOCK_STREAM) as probe:
-            probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-            try:
-                probe.bind((host, port))
-            except OSError:
-                continue
-            return port
+        taken = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+        taken.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            taken.bind((host, port))
+            taken.listen(128)
+        except OSError:
+            taken.close()
+            continue
+        return taken
     raise OSError(f"no port is free from {wanted} on")
 
 
@@ -99,7 +101,8 @@ def serve(opened: Opened) -> int:
 
     host = "0.0.0.0" if opened.lan else LOOPBACK
     lan = own_address() if opened.lan else ""
-    port = free_port(opened.port, host)
+    taken = door(opened.port, host)
+    port = taken.getsockname()[1]
     keys = Keys(cookie=f"storystick-{port}")
     page = make_page(opened.plans, opened.samples, port, lan, keys)
     link = f"http://{LOOPBACK}:{port}/?key={keys.new_link()}"
@@ -109,7 +112,7 @@ def serve(opened: Opened) -> int:
     if opened.show and _has_screen():
         threading.Timer(0.6, webbrowser.open, args=(link,)).start()
     config = uvicorn.Config(
-        page, host=host, port=port, log_level="warning", server_header=False, date_header=False,
+        page, log_level="warning", server_header=False, date_header=False,
         timeout_graceful_shutdown=2, ws="none", limit_concurrency=200,
     )  # fmt: skip
 
@@ -121,7 +124,7 @@ def serve(opened: Opened) -> int:
     server = Server(config)
     with contextlib.suppress(KeyboardInterrupt, _Ended):
         signal.signal(signal.SIGTERM, _end)
-        server.run()
+        server.run(sockets=[taken])
     return 0
 
 
