@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 from typing import Literal, Protocol
 
 from storystick.paper.drawing.drawn import Drawn
-from storystick.paper.height import is_short
+from storystick.paper.height import is_brief, is_short
 from storystick.paper.lettering import closely, runs
 
 type Data = str | float | bool | Sequence["Data"] | Mapping[str, "Data"] | None
@@ -69,7 +69,7 @@ class Text:
 
     def data(self) -> Data:
         """As plain data for the press."""
-        return {"is": "text", "says": rich(self.text), "tone": self.tone}
+        return {"is": "text", "says": rich(self.text), "tone": self.tone, "holds": False}
 
 
 @dataclass(frozen=True, slots=True)
@@ -249,9 +249,19 @@ def in_columns(table: Table, columns: int, longest: int = 22) -> tuple[Block, ..
 
 
 def as_data(blocks: Iterable[Block]) -> list[Data]:
-    """Blocks as plain data; with those that are kept together, whether they are surely shorter than a page."""
-    found = [block.data() for block in blocks]
-    return [
-        {**one, "short": is_short(one)} if isinstance(one, Mapping) and one["is"] in ("whole", "step") else one
-        for one in found
-    ]
+    """Blocks as plain data; with those that are kept together, whether they are surely shorter than a page.
+
+    A text of a line or two below a heading holds on to what follows, as the heading does.
+    """
+    found: list[Data] = []
+    headed = False
+    for one in (block.data() for block in blocks):
+        match one:
+            case {"is": "whole" | "step", **rest}:
+                found.append({"is": one["is"], **rest, "short": is_short(one)})
+            case {"is": "text", **rest}:
+                found.append({"is": "text", **rest, "holds": headed and is_brief(one)})
+            case _:
+                found.append(one)
+        headed = isinstance(one, Mapping) and one["is"] == "heading"
+    return found

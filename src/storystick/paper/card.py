@@ -134,13 +134,13 @@ class Task:
         return Card(self.part, rows, self.beside, self.paper.room)
 
 
-def arranged(task: Task) -> Card:
-    """The drawings of a part, as small as stays easy to read."""
+def arranged(task: Task, taken: float = 0.0) -> Card:
+    """The drawings of a part, as small as stays easy to read, on a page of which so much is `taken` [mm]."""
     part, paper = task.part, task.paper
     if not part.cuts:
         return bare(task, BARE)
     ends = ends_of(task)
-    page = paper.high - MARGINS
+    page = paper.high - MARGINS - taken
     card = None
     for high in ((page - APART) / 2, page * 0.62, page - UNBROKEN):
         card = side_by_side(task, ends, high, SMALL if high < page * 0.6 else inf)

@@ -21,6 +21,11 @@ def is_short(*blocks: Any) -> bool:
     return sum(high_of(block) for block in blocks) <= SHORT
 
 
+def is_brief(text: Mapping[str, Any]) -> bool:
+    """True where a text comes out no longer than two lines, or not much."""
+    return _lines(text["says"], ROOM) <= 2 * LINE
+
+
 def high_of(block: Mapping[str, Any], wide: float = ROOM) -> float:
     """About how high a block is in so much width [mm], rather too much; infinite for what is a page by itself."""
     match block["is"]:

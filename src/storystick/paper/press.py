@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from importlib.resources import files
 
 from storystick.ground.finding import Broken
-from storystick.paper.blocks import Block, Data, as_data, rich
+from storystick.paper.blocks import Block, Data, Heading, Points, Table, Text, as_data, rich
 from storystick.paper.glyphs import FAMILY, font_folder
 from storystick.paper.typeset import Refusal, typeset
 
@@ -44,6 +44,11 @@ class Section:
     blocks: tuple[Block, ...]
     follows: bool = False
 
+    @property
+    def is_plain(self) -> bool:
+        """True where there is nothing in it but words and lists, which may be set closer."""
+        return all(isinstance(block, Heading | Text | Points | Table) for block in self.blocks)
+
 
 @dataclass(frozen=True, slots=True)
 class Forme:
@@ -59,7 +64,10 @@ def lock_up(title: str, foot: str, paper: Paper, sections: Sequence[Section], fo
         "title": rich(title), "foot": rich(foot), "wide": paper.wide, "high": paper.high, "left": paper.left,
         "right": paper.right,
         "sections": [
-            {"title": rich(section.title), "blocks": as_data(section.blocks), "follows": section.follows}
+            {
+                "title": rich(section.title), "blocks": as_data(section.blocks), "follows": section.follows,
+                "plain": section.is_plain,
+            }
             for section in sections
         ],
     }  # fmt: skip

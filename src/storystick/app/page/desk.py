@@ -51,6 +51,7 @@ class Desk:
         self.answers: OrderedDict[tuple[object, ...], Answer] = OrderedDict()
         self.under_way: dict[tuple[object, ...], asyncio.Task[Answer]] = {}
         self.stopping: asyncio.Task[None] | None = None
+        self.beginning: asyncio.Task[Answer] | None = None
 
     # --- texts ------------------------------------------------------------------------------------------------------
 
@@ -136,6 +137,10 @@ class Desk:
         except TimeoutError:
             await asyncio.to_thread(self.crew.quick.end)
             return {"broken": True, "says": "This plan takes too long to work out; something in it is far too large."}
+
+    def ahead(self, question: str, sheet: Sheet, units: str) -> None:
+        """Begin with what will be asked for next, while something else is being answered."""
+        self.beginning = asyncio.create_task(self.slow(question, sheet, units))
 
     async def slow(self, question: str, sheet: Sheet, units: str, **more: Any) -> Answer:
         """An answer of the slow hand, kept; those who have the plan open hear how far it has come."""

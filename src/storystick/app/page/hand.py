@@ -4,6 +4,7 @@ import gc
 import multiprocessing.connection
 import os
 import threading
+import time
 from collections import OrderedDict
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -23,6 +24,7 @@ AT_ONCE = ("built", "checked", "form", "why", "where", "meshes")
 """What somebody waits for who has just changed a size."""
 PAUSE = 0.1  # seconds without a question after which there is time to sweep
 MOST_UNSWEPT, WHOLE = 40, 10
+TELL_AFTER = 0.2  # seconds between two words on how far something has come
 
 type Answer = dict[str, Any]
 
@@ -114,10 +116,15 @@ def _answered(
     ends: Connection, flag: Flag, jobs: OrderedDict[tuple[Texts, str], Job], number: int, question: str,
     texts: Texts, units: str, more: Answer,
 ) -> Answer:  # fmt: skip
+    told = time.monotonic()
+
     def tell(what: str, share: float) -> None:
+        nonlocal told
         if flag.is_set():
             raise Stopped
-        ends.send(("tell", number, {"what": what, "share": round(share, 3)}))
+        if time.monotonic() - told > TELL_AFTER:
+            told = time.monotonic()
+            ends.send(("tell", number, {"what": what, "share": round(share, 3)}))
 
     if question == "warm":
         _warm(more.get("heavy", False))

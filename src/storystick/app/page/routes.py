@@ -95,8 +95,9 @@ def units_of(request: Request) -> str:
 
 
 async def _built(request: Request, sheet: Sheet) -> Response:
-    desk = desk_of(request)
-    answer = await desk.quick("built", sheet, units_of(request))
+    desk, units = desk_of(request), units_of(request)
+    desk.ahead("checked", sheet, units)
+    answer = await desk.quick("built", sheet, units)
     story = desk.story(sheet.name)
     log = await asyncio.to_thread(desk.log_mark, sheet.name)
     long = len(desk.texts(sheet).log or "")

@@ -63,4 +63,4 @@ def rows_of(folder: Folder, assembly: str) -> tuple[tuple[str, ...], ...]:
     return tuple((guest, called, "; ".join(others), holds) for (guest, called, holds), others in hosts.items())
 
 
-PAGE = Page("apart", 75, "Pulled apart", make, follows=True, waits=False)
+PAGE = Page("apart", 72, "Pulled apart", make, follows=True, waits=False)

@@ -46,7 +46,9 @@ FIRST = 19.8  # of the section's heading and what is free round the words below 
 def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     """How to read a card, then a card for each letter."""
     tasks = [task_of(folder, letter, paper) for letter in folder.letters]
-    cards = on_pages(tasks, [arranged(task) for task in tasks], first_of(paper, folder.build.manner))
+    first = first_of(paper, folder.build.manner)
+    drawn = [arranged(task, 0.0 if number else first) for number, task in enumerate(tasks)]
+    cards = on_pages(tasks, drawn, first)
     for number, card in enumerate(cards):
         blocks = tuple(one_card(folder, tasks[number].letter, card))
         yield Whole(blocks) if number else Whole((Text(words_of(folder.build.manner), "quiet"), *blocks), first=True)

@@ -24,7 +24,7 @@ HEADS = {
 
 
 COLUMNS = (
-    Column("what", 5.0), Column("number", 1.0, "right"), Column("limit", 1.0, "right"), Column("margin", 1.0, "right"),
+    Column("what", 1.0), Column("number", 0, "right"), Column("limit", 0, "right"), Column("margin", 0, "right"),
     Column("source", 0, "right"),
 )  # fmt: skip
 

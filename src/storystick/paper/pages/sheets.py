@@ -3,17 +3,19 @@
 import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from fractions import Fraction
 
 from storystick.ground.length import Manner, with_unit
 from storystick.model.cutting import Cut, CutTree, Purpose, Way
 from storystick.model.work import Cutting
 from storystick.paper.blocks import Block, Column, Figure, Heading, Large, Table, Text, Tick, Whole, in_columns
+from storystick.paper.card import LINE, lines_of_table
 from storystick.paper.drawing.drawn import Drawn
 from storystick.paper.drawing.scale import scale_said
 from storystick.paper.drawing.sheet import draw_sheet
 from storystick.paper.folder import Folder
-from storystick.paper.lettering import said
+from storystick.paper.lettering import closely, lines_in, said
 from storystick.paper.pages import Page
 from storystick.paper.press import Paper
 from storystick.paper.remarks import sentence, stock_said
@@ -38,15 +40,19 @@ FEW = 8
 def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     """Each sheet with its map and its cuts on one page, as many to a page as go on it."""
     first = True
-    legend = f"{LEGEND} {TO_FIT}" if folder.fitted_in else LEGEND
     for cutting in folder.cuttings:
         for number, tree in enumerate(cutting.layout.trees, 1):
             blocks = tuple(one_sheet(folder, cutting, number, tree, paper))
-            yield Whole((Text(legend, "quiet"), *blocks), first=True) if first else Whole(blocks)
+            yield Whole((Text(legend_of(folder), "quiet"), *blocks), first=True) if first else Whole(blocks)
             first = False
         if cutting.layout.unplaced:
             names = ", ".join(f"{folder.letter_of.get(key, key)} ({key})" for key in cutting.layout.unplaced)
             yield Text(f"No {cutting.stock.name} is left for: {names}.", "caution")
+
+
+def legend_of(folder: Folder) -> str:
+    """How to read a map."""
+    return f"{LEGEND} {TO_FIT}" if folder.fitted_in else LEGEND
 
 
 def one_sheet(folder: Folder, cutting: Cutting, number: int, tree: CutTree, paper: Paper) -> Iterator[Block]:
@@ -59,17 +65,32 @@ def one_sheet(folder: Folder, cutting: Cutting, number: int, tree: CutTree, pape
     scale = scale_said(drawn.scale) if drawn.scale > 0 else "width not to scale"
     yield Figure(drawn, f"{scale.capitalize()}; kerf {said(cutting.kerf, manner)}.")
     yield Text(f"Pieces on this {cutting.stock.form}: {pieces_said(folder, tree)}.")
+    for columns in in_columns(cuts_of(folder, cutting, tree), 2):
+        yield Whole((columns,))  # else a column would go on overleaf
+    keeps = len(tree.leftovers) > 0
+    for n, text in enumerate(words_below(folder, cutting, number, tree)):
+        yield Text(text, "" if keeps and not n else "quiet")
+
+
+def cuts_of(folder: Folder, cutting: Cutting, tree: CutTree) -> Table:
+    """The cuts of a sheet in their order."""
     cuts = sorted(tree.cuts, key=lambda c: c.number)
     steps = [folder.fitted_in.get((cutting.stock.name, cut.number)) for cut in cuts]
+    manner = folder.build.manner
     rows = (cut_row(cut, tree, folder.letter_of, manner, step) for cut, step in zip(cuts, steps, strict=True))
-    table = Table(COLUMNS, tuple(rows), dense=True)
-    yield from (Whole((columns,)) for columns in in_columns(table, 2))  # else a column would go on overleaf
+    return Table(COLUMNS, tuple(rows), dense=True)
+
+
+def words_below(folder: Folder, cutting: Cutting, number: int, tree: CutTree) -> tuple[str, ...]:
+    """What is said below the cuts of a sheet: first what is kept of it, where anything is."""
+    manner, found = folder.build.manner, []
     kept = Counter(f"{said(left.long, manner)} x {said(left.wide, manner)}" for left in tree.leftovers)
     if kept:
         them = ", ".join(f"{count} of {size}" if count > 1 else size for size, count in kept.items())
-        yield Text(f"Keep, and write on {'it' if kept.total() == 1 else 'each'} what it is: {them}.")
+        found.append(f"Keep, and write on {'it' if kept.total() == 1 else 'each'} what it is: {them}.")
     if number == len(cutting.layout.trees):  # what is said of all sheets of a stock stands once, below the last
-        yield from (Text(sentence(in_units(note, manner)), "quiet") for note in cutting.notes)
+        found.append(" ".join(sentence(in_units(note, manner)) for note in cutting.notes))
+    return tuple(text for text in found if text)
 
 
 MILLIMETRES = re.compile(r"(\d+(?:\.\d+)?) mm")
@@ -99,14 +120,48 @@ def sheet_map(folder: Folder, cutting: Cutting, number: int, tree: CutTree, pape
     """The drawing of one sheet."""
     pieces = ", ".join(folder.letter_of.get(piece.blank, piece.blank) for piece in tree.blanks)
     alt = f"Map of {cutting.stock.name}, sheet {number}: pieces {pieces}; {len(tree.cuts)} cuts."
-    few = len(tree.cuts) <= FEW
-    first = folder.cuttings[0] is cutting and number == 1  # below the heading and the legend
-    left = paper.depth - (50.0 if first else 30.0) - 4.2 * len(tree.cuts)
+    if len(tree.cuts) <= FEW:
+        return draw_sheet(tree, folder.letter_of, folder.build.manner, paper.room, paper.depth * 0.3, alt)
     slim = min((min(piece.long, piece.wide) for piece in tree.blanks), default=tree.sheet.wide)
-    beside = min(125.0, left) if left >= 80.0 else 130.0  # else its cuts go on overleaf
-    large = 130.0 if left * float(slim) < LEGIBLE * float(tree.sheet.wide) else beside
-    high = paper.depth * 0.3 if few else large
+    legible = LEGIBLE * float(tree.sheet.wide / slim)
+    usual = paper.depth - (50.0 if is_first(folder, cutting, number) else 30.0) - 4.2 * len(tree.cuts)
+    whole = paper.high - MARGINS - SPARE - words_high(folder, cutting, number, tree, paper)
+    if whole >= max(LOWER * min(125.0, usual), LOWEST, legible):  # all that is said of it stands below it
+        high = min(125.0, max(usual, 80.0), whole)
+    else:
+        high = min(125.0, usual) if usual >= max(80.0, legible) else 130.0  # what does not, overleaf
     return draw_sheet(tree, folder.letter_of, folder.build.manner, paper.room, high, alt)
+
+
+LOWER, LOWEST = 0.7, 55.0
+"""By no more is a map made lower so that all that is said of its sheet stands on its page, and never below that [mm].
+"""
+
+
+def is_first(folder: Folder, cutting: Cutting, number: int) -> bool:
+    """True of the sheet that stands below the section's heading and the legend."""
+    return folder.cuttings[0] is cutting and number == 1
+
+
+# How high what is printed comes out [mm]: what a sheet that is kept on a page leaves of it, the margins of the page; its
+# heading, the rims of the map with its caption, a line of the text, what is free below it, the rims of the table with its
+# heads, a row of it set close and what one of several lines is less than these; what the section's heading takes.
+SPARE, MARGINS, HEAD, RIMS, TEXT_LINE, BELOW, TABLE, ROW, LESS, TITLE = 4.0, 34.0, 12.0, 8.5, 5.2, 3.3, 8.4, 5.9, 0.9, 20.0
+
+
+def words_high(folder: Folder, cutting: Cutting, number: int, tree: CutTree, paper: Paper) -> float:
+    """How high all that stands with the map of a sheet comes out [mm]."""
+    room = paper.room
+    texts = words_below(folder, cutting, number, tree)
+    texts = (f"Pieces on this {cutting.stock.form}: {pieces_said(folder, tree)}.", *texts)
+    high = HEAD + RIMS + sum(TEXT_LINE * lines_in(closely(text), 11.5, room) + BELOW for text in texts)
+    if is_first(folder, cutting, number):
+        high += TITLE + LINE * lines_in(legend_of(folder), 10.5, room)
+    table = cuts_of(folder, cutting, tree)
+    wide = (room - 6.0) / 2
+    rows = [max(ROW, LINE * lines_of_table(replace(table, rows=(row,)), wide) - LESS) for row in table.rows]
+    half = -(-len(rows) // 2)
+    return high + TABLE + max(sum(rows[:half]), sum(rows[half:]))
 
 
 LEGIBLE = 3.2

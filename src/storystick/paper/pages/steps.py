@@ -141,4 +141,4 @@ def lasting(minutes: int) -> str:
 LONG = 120
 
 
-PAGE = Page("steps", 90, "Steps", make)
+PAGE = Page("steps", 90, "Steps", make, follows=True)

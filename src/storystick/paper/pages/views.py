@@ -24,4 +24,4 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     yield Figure(drawn, scale_said(drawn.scale).capitalize() + ".")
 
 
-PAGE = Page("views", 72, "Three views", make, waits=False)
+PAGE = Page("views", 75, "Three views", make, follows=True, waits=False)

@@ -7,6 +7,7 @@ import { h } from "./make.js";
 import { Measured, standing } from "./standing.js";
 import { Eye, VIEWS } from "./turning.js";
 
+const STILL = 700; // [ms]
 const calm = matchMedia("(prefers-reduced-motion: reduce)");
 
 export class Board {
@@ -99,6 +100,7 @@ export class Board {
   things() { return standing(this); }
 
   redraw() {
+    if (this.refining) this.#refine();
     if (this.asked || !this.glass) return;
     this.asked = requestAnimationFrame(() => { this.asked = 0; this.#draw(); });
   }
@@ -115,9 +117,17 @@ export class Board {
     this.eye.wider = 1 + 0.7 * this.apart;
     const seen = this.eye.matrix(wide, high);
     this.drawn = this.things();
-    this.glass.draw(this.drawn, seen, this.eye.axes().toward);
+    this.glass.draw(this.drawn, seen, this.eye.axes().toward, this.fine || !this.glass.slow);
+    if (this.glass.slow && !this.fine) this.#refine();
+    this.fine = false;
     this.drawnPicture = this.picture;
     letters(this, seen, wide, high, dense);
+  }
+
+  /** When nothing has moved for a while, draw it once more with smooth edges. */
+  #refine() {
+    clearTimeout(this.refining);
+    this.refining = setTimeout(() => { this.refining = 0; this.fine = true; this.redraw(); }, STILL);
   }
 
   look(name) {

@@ -14,16 +14,22 @@ void main() {
 const LINES = `#version 300 es
 precision mediump float; uniform vec4 tint; out vec4 colour; void main() { colour = vec4(tint.rgb, 1.0) * tint.a; }`;
 
+/** Where there is no graphics card the processor draws, and smooth edges cost it as much as all the rest. */
+const BY_THE_PROCESSOR = /swiftshader|llvmpipe|software|basic render/i;
+
 export class Glass {
   constructor(canvas) {
-    const gl = canvas.getContext("webgl2", { antialias: true, alpha: true, premultipliedAlpha: true });
+    const gl = canvas.getContext("webgl2", { antialias: false, alpha: true, premultipliedAlpha: true });
     if (!gl) throw new Error("no WebGL2");
     this.gl = gl;
+    const named = gl.getExtension("WEBGL_debug_renderer_info");
+    this.slow = Boolean(named) && BY_THE_PROCESSOR.test(gl.getParameter(named.UNMASKED_RENDERER_WEBGL));
     this.canvas = canvas;
     this.bodies = new Map();
     this.faces = program(gl, CORNERS, FACES);
     this.lines = program(gl, CORNERS, LINES);
     this.picked = null;
+    this.smooth = null;
   }
 
   has(mark) { return this.bodies.has(mark); }
@@ -62,17 +68,47 @@ export class Glass {
     }
   }
 
-  /** Draw things: {body, at, tint: [r, g, b, a], ink: [r, g, b, a]}; the see-through ones last. */
-  draw(things, seen, toward) {
+  /** Draw things: {body, at, tint: [r, g, b, a], ink: [r, g, b, a]}; `fine`: with smooth edges, which takes longer. */
+  draw(things, seen, toward, fine) {
+    const gl = this.gl, { width, height } = this.canvas;
+    gl.bindFramebuffer(gl.FRAMEBUFFER, fine ? this.#smoothed(width, height) : null);
+    this.#all(things, seen, toward);
+    if (!fine) return;
+    gl.bindFramebuffer(gl.READ_FRAMEBUFFER, this.smooth.frame);
+    gl.bindFramebuffer(gl.DRAW_FRAMEBUFFER, null);
+    gl.blitFramebuffer(0, 0, width, height, 0, 0, width, height, gl.COLOR_BUFFER_BIT, gl.NEAREST);
+  }
+
+  /** A frame of four samples for each spot. */
+  #smoothed(width, height) {
     const gl = this.gl;
-    gl.bindFramebuffer(gl.FRAMEBUFFER, null);
+    if (this.smooth?.width === width && this.smooth.height === height) return this.smooth.frame;
+    for (const old of this.smooth?.buffers ?? []) gl.deleteRenderbuffer(old);
+    const frame = this.smooth?.frame ?? gl.createFramebuffer();
+    gl.bindFramebuffer(gl.FRAMEBUFFER, frame);
+    const buffers = [[gl.RGBA8, gl.COLOR_ATTACHMENT0], [gl.DEPTH_COMPONENT24, gl.DEPTH_ATTACHMENT]].map(([format, place]) => {
+      const buffer = gl.createRenderbuffer();
+      gl.bindRenderbuffer(gl.RENDERBUFFER, buffer);
+      gl.renderbufferStorageMultisample(gl.RENDERBUFFER, 4, format, width, height);
+      gl.framebufferRenderbuffer(gl.FRAMEBUFFER, place, gl.RENDERBUFFER, buffer);
+      return buffer;
+    });
+    this.smooth = { frame, buffers, width, height };
+    return frame;
+  }
+
+  /** What is nearest is drawn first, so that little is drawn over; the see-through ones last. */
+  #all(things, seen, toward) {
+    const gl = this.gl;
     gl.viewport(0, 0, this.canvas.width, this.canvas.height);
     gl.clearColor(0, 0, 0, 0);
     gl.clear(gl.COLOR_BUFFER_BIT | gl.DEPTH_BUFFER_BIT);
     gl.enable(gl.DEPTH_TEST);
     gl.enable(gl.BLEND);
     gl.blendFunc(gl.ONE, gl.ONE_MINUS_SRC_ALPHA);
-    const solid = things.filter((one) => one.tint[3] >= 1 && one.kind !== "meeting"), faint = things.filter((one) => one.tint[3] < 1);
+    const solid = things.filter((one) => one.tint[3] >= 1 && one.kind !== "meeting" && this.bodies.has(one.body)), faint = things.filter((one) => one.tint[3] < 1);
+    const near = new Map(solid.map((one) => [one, this.#nearness(one, toward)]));
+    solid.sort((a, b) => near.get(b) - near.get(a));
     gl.enable(gl.POLYGON_OFFSET_FILL);
     gl.polygonOffset(1, 1);
     this.#faces(solid, seen, toward);
@@ -87,6 +123,11 @@ export class Glass {
     gl.disable(gl.DEPTH_TEST);
     this.#faces(through, seen, toward);
     this.#edges(through, seen, 0);
+  }
+
+  #nearness(one, toward) {
+    const { low, high } = this.bodies.get(one.body), { at } = one;
+    return [0, 1, 2].reduce((sum, i) => sum + toward[i] * (at[12 + i] + [0, 1, 2].reduce((s, k) => s + (at[4 * k + i] * (low[k] + high[k])) / 2, 0)), 0);
   }
 
   #faces(things, seen, toward) {

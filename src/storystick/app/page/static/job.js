@@ -3,6 +3,7 @@
 import { ask, listen, newId, OutOfReach, Refusal, tell } from "./ask.js";
 import { Kept } from "./kept.js";
 
+const WORTH_SAYING = 250; // that something is being worked out is said when it has taken so long [ms]
 const AFTER = ["checked", "mended", "cut", "broken", "bought", "steps"];
 
 export class Job extends EventTarget {
@@ -74,8 +75,7 @@ export class Job extends EventTarget {
 
   /** Take in an answer that carries the plan and the piece. */
   async #take(promise) {
-    this.changing = true;
-    this.#say("state");
+    const late = setTimeout(() => { this.changing = true; this.#say("state"); }, WORTH_SAYING);
     try {
       const found = await promise;
       this.trouble = "";
@@ -92,6 +92,7 @@ export class Job extends EventTarget {
       else throw fault;
       return false;
     } finally {
+      clearTimeout(late);
       this.changing = false;
       this.#say("state");
       this.#say("change");

@@ -35,14 +35,45 @@ export function number(one, ask, label) {
   return h("button", { type: "button", class: "number", "data-why": of, "aria-label": `${label ? label + " " : ""}${text}: why?` }, figures(text));
 }
 
+const made = new Map();
+
+/** What was made before under this name, as long as what it rests on is the same; made anew where it is not. */
+export function same(name, rests, make) {
+  const text = JSON.stringify(rests) ?? "", before = made.get(name);
+  if (before?.text === text) return before.element;
+  const element = make();
+  made.set(name, { text, element });
+  return element;
+}
+
+/** The same, with other things in it: those that were in it before stay untouched. */
+export function holding(name, rests, make, ...inside) {
+  const element = same(name, rests, make);
+  fill(element, ...inside);
+  return element;
+}
+
+/** Leave those children where they are that are wanted still, in their order; put the others in, take the rest out. */
+function put(place, inside) {
+  const wanted = inside.flat(4).filter((one) => one !== null && one !== undefined && one !== false)
+    .map((one) => (one instanceof Node ? one : document.createTextNode(String(one))));
+  const stay = new Set(wanted);
+  for (const old of [...place.childNodes]) if (!stay.has(old)) old.remove();
+  let here = place.firstChild;
+  for (const one of wanted) {
+    if (one === here) here = here.nextSibling;
+    else place.insertBefore(one, here);
+  }
+}
+
 /** Put children in place of those that were there, keeping the focus where it was. */
 export function fill(place, ...inside) {
   const active = document.activeElement;
   const held = place.contains(active) ? active.getAttribute("data-held") : null;
   const typed = held && active.dataset.typed ? active.value : null;
   const caret = held && "selectionStart" in active ? active.selectionStart : null;
-  place.replaceChildren(...inside.flat(4).filter((one) => one !== null && one !== undefined && one !== false));
-  if (!held) return;
+  put(place, inside);
+  if (!held || document.activeElement === active) return;
   const again = place.querySelector(`[data-held="${CSS.escape(held)}"]`);
   if (!again) return;
   if (typed !== null && again !== active) { again.value = typed; again.dataset.typed = "1"; }

@@ -2,7 +2,7 @@
 
 import { bytes } from "./ask.js";
 import { Board } from "./board.js";
-import { fill, h } from "./make.js";
+import { fill, h, same } from "./make.js";
 import { Job } from "./job.js";
 import { askWhy } from "./why.js";
 import { LEAVES } from "./leaves.js";
@@ -23,8 +23,8 @@ function wanted() {
 function drawIndex() {
   fill(index, LEAVES.map((one) => {
     const mark = one.mark?.(job);
-    return h("a", { href: `#${one.word}`, "aria-current": one.word === open ? "page" : null, "data-held": `index ${one.word}` },
-      h("span", {}, one.tab), mark ? h("b", { class: `dot ${mark.kind}` }, mark.text, h("span", { class: "unseen" }, ` ${mark.says}`)) : null);
+    return same(`index ${one.word}`, [mark, one.word === open], () => h("a", { href: `#${one.word}`, "aria-current": one.word === open ? "page" : null, "data-held": `index ${one.word}` },
+      h("span", {}, one.tab), mark ? h("b", { class: `dot ${mark.kind}` }, mark.text, h("span", { class: "unseen" }, ` ${mark.says}`)) : null));
   }));
 }
 
@@ -65,7 +65,7 @@ function decoded(text) {
 function draw() {
   const one = wanted();
   const inside = one.leaf(job, board);
-  if (!(inside instanceof Node && leaf.contains(inside))) fill(leaf, h("h2", {}, one.asks), inside);
+  if (!(inside instanceof Node && leaf.contains(inside))) fill(leaf, same("asks", one.asks, () => h("h2", {}, one.asks)), inside);
   if (reveal) { reveal = false; leaf.querySelector(".tapped")?.scrollIntoView({ block: "center" }); }
   drawIndex();
   drawState();
@@ -75,7 +75,7 @@ function drawState() {
   const place = document.getElementById("state");
   place.classList.toggle("away", !job.near);
   place.textContent = job.says();
-  const act = (word, says, does) => h("button", { type: "button", class: "plain", "data-held": "halt", "aria-label": says, onclick: does }, word);
+  const act = (word, says, does) => same("halt", word, () => h("button", { type: "button", class: "plain", "data-held": "halt", "aria-label": says, onclick: does }, word));
   fill(document.getElementById("halt"), job.progress ? act("stop", "Stop what is being worked out", () => job.stop()) : job.stopped ? act("go on", "Go on with what was stopped", () => job.goOn()) : null);
   const title = document.getElementById("title");
   if (job.built?.title) { title.textContent = job.built.title; document.title = `${job.built.title} – storystick`; }

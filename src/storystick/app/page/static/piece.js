@@ -1,6 +1,6 @@
 // What is it? The piece: its sizes, what it is made from, and every part.
 
-import { capital, counted, figures, h, number } from "./make.js";
+import { capital, counted, figures, h, holding, number, same } from "./make.js";
 import { lines } from "./forms.js";
 import { addNamed, brief, openOnes } from "./there.js";
 
@@ -17,22 +17,24 @@ export const piece = {
     const { built } = job;
     const section = (name) => built.form.find((one) => one.section === name)?.entries ?? [];
     return [
-      built.about ? h("p", { class: "lead" }, built.about) : null,
+      built.about ? same("about", built.about, () => h("p", { class: "lead" }, built.about)) : null,
       mistakes(job),
-      built.sizes?.length ? h("div", { class: "sizes" }, built.sizes.map((one) => h("div", {}, h("h3", {}, capital(one.name)),
-        h("p", { class: "threes" }, ["wide", "deep", "high"].map((word, i) => h("span", {}, number(one.size[i], null, word), h("small", {}, word))))))) : null,
-      h("h3", {}, "How it is made"),
+      built.sizes?.length ? same("sizes", built.sizes, () => h("div", { class: "sizes" }, built.sizes.map((one) => h("div", {}, h("h3", {}, capital(one.name)),
+        h("p", { class: "threes" }, ["wide", "deep", "high"].map((word, i) => h("span", {}, number(one.size[i], null, word), h("small", {}, word)))))))) : null,
+      heading("How it is made"),
       section("build").map((entry) => card(job, entry, board)),
-      h("h3", {}, "What it is made from"),
+      heading("What it is made from"),
       section("stock").map((entry) => card(job, entry)),
       addNamed(job, "stock", "One more stock", "What do you call it?", "Which sheet, and how thick?", (said) => sheetOf(said), "birch plywood, 12 mm"),
-      h("h3", {}, "What it carries"),
-      section("loads").map((entry) => h("div", { class: "entry-card" }, lines(job, entry, built.findings))),
+      heading("What it carries"),
+      section("loads").map((entry) => holding(`load ${entry.path.join("/")}`, 0, () => h("div", { class: "entry-card" }), lines(job, entry, built.findings))),
       addNamed(job, "loads", "A load", "On what?", "How much?", (said) => said, "20 kg"),
-      built.parts?.length ? [h("h3", {}, `${counted(built.counts.parts, "part")}, ${built.counts.different} different`), parts(job, board)] : null,
+      built.parts?.length ? [heading(`${counted(built.counts.parts, "part")}, ${built.counts.different} different`), parts(job, board)] : null,
     ];
   },
 };
+
+const heading = (says) => same(`heading ${says}`, 0, () => h("h3", {}, says));
 
 function sheetOf(said) {
   const [sheet, thick] = said.split(",").map((word) => word.trim());
@@ -55,22 +57,22 @@ export function mistakes(job) {
 
 function card(job, entry, board) {
   const held = entry.path.join("/");
-  if (entry.kind === "value") return h("div", { class: "entry-card" }, lines(job, entry, job.built.findings));
-  return h("details", { class: "entry-card", open: openOnes.has(held), ontoggle: (e) => {
+  if (entry.kind === "value") return holding(`card ${held}`, 0, () => h("div", { class: "entry-card" }), lines(job, entry, job.built.findings));
+  return holding(`card ${held}`, openOnes.has(held), () => h("details", { class: "entry-card", open: openOnes.has(held), ontoggle: (e) => {
     if (e.target.open === openOnes.has(held)) return;
     openOnes[e.target.open ? "add" : "delete"](held);
     job.dispatchEvent(new Event("change"));
     if (e.target.open && board) board.choose(job.built.parts?.flatMap((p) => p.names).filter((n) => n.startsWith(`${entry.label}.`)) ?? []);
-  } },
-  h("summary", { "data-held": `entry/${held}` }, h("b", {}, capital(entry.label)), h("span", { class: "quiet" }, board ? (entry.rows?.[0]?.label ?? "") : brief(entry))),
+  } }),
+  same(`head ${held}`, entry, () => h("summary", { "data-held": `entry/${held}` }, h("b", {}, capital(entry.label)), h("span", { class: "quiet" }, board ? (entry.rows?.[0]?.label ?? "") : brief(entry)))),
   openOnes.has(held) ? lines(job, entry, job.built.findings) : null);
 }
 
 function parts(job, board) {
   const rows = job.built.parts;
-  return h("ul", { class: "parts" }, rows.map((part) => {
-    const tapped = job.tapped && part.names.includes(job.tapped);
-    return h("li", { class: tapped ? "tapped" : null },
+  return holding("parts", 0, () => h("ul", { class: "parts" }), rows.map((part) => {
+    const tapped = Boolean(job.tapped && part.names.includes(job.tapped));
+    return same(`part ${part.letter}`, [part, tapped], () => h("li", { class: tapped ? "tapped" : null },
       h("button", { type: "button", class: "letter", "data-held": `part ${part.letter}`, "aria-label": `Show ${part.letter}, ${part.names[0]}, in the drawing`, "aria-pressed": String(Boolean(tapped)),
         onclick: () => { job.tapped = tapped ? null : part.names[0]; board.choose(tapped ? [] : part.names); job.dispatchEvent(new Event("change")); } }, part.letter),
       h("div", {}, h("b", {}, short(part.names)), part.names.length > 1 ? h("span", { class: "times" }, ` × ${part.names.length}`) : null,
@@ -78,7 +80,7 @@ function parts(job, board) {
         part.fit_to ? h("p", { class: "quiet" }, "Cut to fit: ", part.fit_to) : null,
         part.last ? h("p", { class: "quiet" }, `Better cut when the rest stands dry, to what is there: the size here is provisional. Cut at once it goes wrong in ${part.last} of builds.`) : null,
         tapped ? h("p", { class: "row small" }, h("button", { type: "button", class: "plain", onclick: () => board.hide(part.names) }, "hide in the drawing"),
-          part.line ? h("a", { href: `#writing/${part.line}` }, `line ${part.line}`) : null) : null));
+          part.line ? h("a", { href: `#writing/${part.line}` }, `line ${part.line}`) : null) : null)));
   }));
 }
 

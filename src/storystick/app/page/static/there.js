@@ -1,6 +1,6 @@
 // What is there? What was measured, and what stands around the piece.
 
-import { capital, counted, figures, h, number } from "./make.js";
+import { capital, counted, figures, h, holding, number, same } from "./make.js";
 import { lines, quoted } from "./forms.js";
 
 export const there = {
@@ -26,14 +26,14 @@ export const there = {
 function entryOf(job, entry, look) {
   const known = job.built.measure?.find((one) => one.name === entry.label);
   const held = entry.path.join("/"), open = openOnes.has(held);
-  if (entry.kind === "value") return h("div", { class: "entry-card" }, lines(job, entry, job.built.findings), out(job, entry));
-  return h("details", { class: "entry-card", open, ontoggle: (e) => {
+  if (entry.kind === "value") return holding(`there ${held}`, 0, () => h("div", { class: "entry-card" }), lines(job, entry, job.built.findings), out(job, entry));
+  return holding(`there ${held}`, open, () => h("details", { class: "entry-card", open, ontoggle: (e) => {
     if (e.target.open === openOnes.has(held)) return;
     openOnes[e.target.open ? "add" : "delete"](held);
     job.dispatchEvent(new Event("change"));
     if (e.target.open) look?.();
-  } },
-    h("summary", { "data-held": `entry/${entry.path.join("/")}` }, h("b", {}, capital(entry.label)), known ? h("span", { class: "figure" }, figures(known.text)) : h("span", { class: "quiet" }, brief(entry))),
+  } }),
+    same(`summary ${held}`, [entry, known], () => h("summary", { "data-held": `entry/${entry.path.join("/")}` }, h("b", {}, capital(entry.label)), known ? h("span", { class: "figure" }, figures(known.text)) : h("span", { class: "quiet" }, brief(entry)))),
     open ? [lines(job, entry, job.built.findings), known ? h("p", {}, "It counts as ", number(known, null, entry.label)) : null, out(job, entry)] : null);
 }
 
@@ -47,10 +47,14 @@ export function brief(entry) {
 }
 
 function out(job, entry) {
-  return h("button", { type: "button", class: "plain", "aria-label": `Take ${entry.label} out of the plan`, onclick: () => job.edit({ do: "take", path: entry.path }) }, "take out");
+  return same(`take out ${entry.path.join("/")}`, 0, () => h("button", { type: "button", class: "plain", "aria-label": `Take ${entry.label} out of the plan`, onclick: () => job.edit({ do: "take", path: entry.path }) }, "take out"));
 }
 
 export function addNamed(job, section, title, what, value, write, hint = "") {
+  return same(`add ${section}`, title, () => adding(job, section, title, what, value, write, hint));
+}
+
+function adding(job, section, title, what, value, write, hint) {
   const form = h("form", { class: "add", onsubmit: (e) => {
     e.preventDefault();
     const [name, said] = [...form.querySelectorAll("input")].map((one) => one.value.trim());
@@ -63,6 +67,10 @@ export function addNamed(job, section, title, what, value, write, hint = "") {
 }
 
 function addBox(job) {
+  return same("add site", 0, () => addingBox(job));
+}
+
+function addingBox(job) {
   const field = (name, label) => h("label", {}, label, h("input", { name, required: true, value: name === "name" ? "" : "0", autocomplete: "off", "data-held": `box ${name}` }));
   const form = h("form", { class: "add", onsubmit: (e) => {
     e.preventDefault();

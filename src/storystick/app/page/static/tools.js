@@ -6,7 +6,11 @@ import { fill, h } from "./make.js";
 let open = false, making = "", trouble = "", formats = null;
 
 export function tools(place, job) {
+  let drawn = "";
   const draw = () => {
+    const now = JSON.stringify([job.units || job.built?.units, !job.past, !job.undone, open, making, trouble, formats]);
+    if (now === drawn) return;
+    drawn = now;
     const units = job.units || job.built?.units || "inch";
     const redo = (held) => h("button", { type: "button", "data-held": held, disabled: !job.undone, onclick: () => job.undo(true) }, "Redo");
     const pair = (held) => h("div", { class: "pair", role: "group", "aria-label": "Show sizes in" },
