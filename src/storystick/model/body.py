@@ -120,16 +120,17 @@ def pose_in_parent(one: Assembly) -> Pose:
 def solid_of_shapes(shapes: Sequence[Shape]) -> Solid:
     """Plain bodies as one, in the axes of what they belong to."""
     return _JOINED.of(
-        tuple(_form_of_shape(shape) for shape in shapes), lambda: union(solid_of_shape(shape) for shape in shapes)
+        tuple(form_of_shape(shape) for shape in shapes), lambda: union(solid_of_shape(shape) for shape in shapes)
     )
 
 
 def solid_of_shape(shape: Shape) -> Solid:
     """A plain body in the axes of what it belongs to."""
-    return _SHAPES.of(_form_of_shape(shape), lambda: _solid_of_shape(shape))
+    return _SHAPES.of(form_of_shape(shape), lambda: _solid_of_shape(shape))
 
 
-def _form_of_shape(shape: Shape) -> Form:
+def form_of_shape(shape: Shape) -> Form:
+    """All that a plain body rests on, by its plain values [mm]."""
     outline = tuple(_exact(point) for point in shape.outline)
     return (shape.form, shape.axis, _exact(shape.at), _exact(shape.size), outline)
 

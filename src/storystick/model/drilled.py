@@ -12,7 +12,7 @@ from math import pi, sin
 
 from storystick.model.cut import Side
 from storystick.shapes.pose import Vector
-from storystick.shapes.solid import Bounds, Drilled, round_sides
+from storystick.shapes.solid import Bounds, Drilled, Shaft, round_sides
 
 RING = 0.01
 """So much wood is to stand all about a hole [mm]; less is left to the mesh."""
@@ -51,14 +51,18 @@ def drilled(
     sure = [one for one in found if one is not None]
     if len(sure) < len(boxes):
         return Drilled(boxes, None, (0.0, 0.0, 0.0))
-    x, y, z = (sum(moment[axis] for _, moment in sure) for axis in range(3))
-    return Drilled(boxes, sum(volume for volume, _ in sure), (x, y, z))
+    x, y, z = (sum(moment[axis] for _, moment, _ in sure) for axis in range(3))
+    shafts = tuple(shaft for _, _, shafts in sure for shaft in shafts)
+    return Drilled(boxes, sum(volume for volume, _, _ in sure), (x, y, z), shafts)
 
 
 def _taken(
     hole: Hole, boxes: Sequence[Bounds], troughs: Sequence[Bounds], others: Sequence[Bounds]
-) -> tuple[float, Vector] | None:
-    """Volume [mm3] and volume times place [mm4] of what a hole takes; None where there is not whole wood about it."""
+) -> tuple[float, Vector, tuple[Shaft, ...]] | None:
+    """Volume [mm3] and volume times place [mm4] of what a hole takes, and its stretches in wood.
+
+    None where there is not whole wood about it.
+    """
     (low, high), (one, two), down = hole.box, hole.side.axes, hole.side.normal
     long = hole.size[down]
     if any(low[axis] < 0 or high[axis] > hole.size[axis] for axis in (one, two)):
@@ -80,7 +84,22 @@ def _taken(
     moment = [0.0, 0.0, 0.0]
     moment[one], moment[two] = hole.spot[0] * volume, hole.spot[1] * volume
     moment[down] = long * volume - below if hole.side.is_far else below
-    return volume, (moment[0], moment[1], moment[2])
+    return volume, (moment[0], moment[1], moment[2]), tuple(_shafts(hole, wood))
+
+
+def _shafts(hole: Hole, wood: Stretches) -> Iterator[Shaft]:
+    """A hole's stretches in wood."""
+    down, far = hole.side.normal, hole.side.is_far
+    widest = max(radius for radius, _ in hole.outline)
+    for first, last in wood:
+        rings: list[tuple[float, float]] = []
+        for (r, top), (s, bottom) in pairwise(hole.outline):
+            a, b = max(top, first), min(bottom, last)
+            if a < b:
+                rings += [(r + (s - r) * (at - top) / (bottom - top), at) for at in (a, b)]
+        if rings:
+            placed = ((radius, hole.size[down] - at if far else at) for radius, at in dict.fromkeys(rings))
+            yield Shaft(down, hole.spot, tuple(placed), widest, not far, rings[-1][1] >= last)
 
 
 def _parts(hole: Hole, wood: Stretches) -> Iterator[tuple[float, float]]:

@@ -35,17 +35,38 @@ class Mesh:
 
 
 @dataclass(frozen=True)
+class Shaft:
+    """A round hole, or a stretch of it, with whole wood about it, straight along an axis.
+
+    axis   0, 1 or 2: the one that it runs along
+    at     where it is on the other two [mm]
+    rings  (radius, place on the axis) from its mouth on [mm]
+    ahead  whether it runs toward where the axis points
+    open   at its far end too
+    """
+
+    axis: int
+    at: tuple[float, float]
+    rings: tuple[tuple[float, float], ...]
+    widest: float  # radius of the whole hole [mm], which says how many sides it has
+    ahead: bool
+    open: bool
+
+
+@dataclass(frozen=True)
 class Drilled:
     """What the round holes of a body take out of the body `around` it, as it was made.
 
     boxes   that the holes are in [mm]
     volume  [mm3]; None where a hole has not whole wood all about it: then the mesh alone can tell
     moment  volume times place [mm4]
+    shafts  each hole as it stands in wood; none where the mesh alone can tell
     """
 
     boxes: tuple[Bounds, ...]
     volume: float | None
     moment: Vector
+    shafts: tuple[Shaft, ...] = ()
 
 
 @dataclass(frozen=True, eq=False)

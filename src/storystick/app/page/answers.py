@@ -1,6 +1,6 @@
 """What the page is told of a job: the piece as it stands, and what was found when it was checked."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import replace
 from fractions import Fraction
 from typing import Any
@@ -65,7 +65,7 @@ def built(job: Job) -> Answer:
         return told
     manner = build.manner
     told["manner"] = {"unit": manner.unit, "denominator": manner.denominator}
-    told["parts"] = _parts(build, manner, job.told_last if told["sound"] else {})
+    told["parts"] = _parts(build, manner)
     told["sizes"] = _over_all(build, manner)
     told["counts"] = plain.size_up(build)
     told["measure"] = _drivers(build, manner)
@@ -73,7 +73,7 @@ def built(job: Job) -> Answer:
     return told
 
 
-def _parts(build: Build, manner: Manner, last: Mapping[str, str]) -> list[Answer]:
+def _parts(build: Build, manner: Manner) -> list[Answer]:
     rows: dict[str, Answer] = {}
     for part in build.parts:
         row = rows.get(part.letter)
@@ -81,7 +81,7 @@ def _parts(build: Build, manner: Manner, last: Mapping[str, str]) -> list[Answer
             rows[part.letter] = {
                 "letter": part.letter, "role": part.role, "names": [part.name], "stock": part.stock.name,
                 "size": [number(d, manner, f"part:{part.name}:{i}") for i, d in enumerate(part.size)],
-                "fit_to": part.fit_to, "last": last.get(part.name, ""),
+                "fit_to": part.fit_to,
                 "line": part.place.line, "cuts": len(part.cuts), "notes": list(part.notes),
                 "bores": sum(type(c).__name__ == "Bore" for c in part.cuts),
             }  # fmt: skip
@@ -112,8 +112,12 @@ def _drivers(build: Build, manner: Manner) -> list[Answer]:
 
 
 def checked(job: Job) -> Answer:
-    """What was found, the worst first; which mends hold is for `mended` to say, which takes longer."""
-    return {"findings": [finding(replace(f, mend=None)) for f in job.findings], "weights": _weights(job)}
+    """What was found, the worst first, and which parts had better be cut last, with how often they go wrong otherwise.
+
+    Which mends hold is for `mended` to say, which takes longer.
+    """
+    found = [finding(replace(f, mend=None)) for f in job.findings]
+    return {"findings": found, "weights": _weights(job), "last": dict(job.told_last)}
 
 
 def mended(job: Job) -> Answer:

@@ -54,13 +54,9 @@ def _made(mark: str, bodies: Bodies) -> tuple[bytes, bytes, bytes]:
 
 
 def _arrays(solid: Solid) -> tuple[bytes, bytes, bytes]:
-    import numpy as np
+    from storystick.shapes.bored import creased
 
-    from storystick.shapes.edges import drawn_edges
-
-    mesh = solid.mesh
-    nowhere = np.zeros(3)  # nothing is turned towards it: creases alone are left
-    edges, _ = drawn_edges(mesh, nowhere)
+    mesh, edges = creased(solid)
     return (
         mesh.vertices.astype("<f4").tobytes(),
         mesh.triangles.astype("<u4").tobytes(),

@@ -1,17 +1,13 @@
 """What the drawing needs: which bodies there are, where they lie, how they move. The bodies are sent once each."""
 
 import hashlib
-from collections.abc import Callable
-from dataclasses import fields, is_dataclass
-from enum import Enum
-from fractions import Fraction
+from collections.abc import Callable, Hashable
 from functools import partial
 from typing import Any
 
 from storystick.app.pipeline import Job
-from storystick.ground.dim import Dim
-from storystick.ground.finding import Place
-from storystick.model.body import solid_of, solid_of_shape
+from storystick.ground.kept import Kept
+from storystick.model.body import form_of, form_of_shape, solid_of, solid_of_shape
 from storystick.model.build import Build, Move, SiteBody
 from storystick.model.joining import Item
 from storystick.model.scene import Scene
@@ -22,8 +18,8 @@ type Answer = dict[str, Any]
 type Bodies = dict[str, Callable[[], Solid]]
 
 MARK = 20  # letters of a body's print that are enough to know it by
+_MARKS: Kept[str] = Kept(2048)
 HERE = shifted((0.0, 0.0, 0.0))
-SILENT = {"name", "place", "joint", "called"}  # what doesn't change the shape of a cut
 
 
 def scene_of(job: Job, build: Build) -> Answer:
@@ -32,8 +28,8 @@ def scene_of(job: Job, build: Build) -> Answer:
     poses, part_poses = scene.poses, scene.part_poses
     bodies: Bodies = job.__dict__.setdefault("bodies", {})
 
-    def mark(shape: object, make: Callable[[], Solid]) -> str:
-        found = hashlib.sha256(repr(_numbers(shape)).encode()).hexdigest()[:MARK]
+    def mark(shape: Hashable, make: Callable[[], Solid]) -> str:
+        found = _MARKS.of(shape, lambda: hashlib.sha256(repr(shape).encode()).hexdigest()[:MARK])
         bodies[found] = make
         return found
 
@@ -42,7 +38,7 @@ def scene_of(job: Job, build: Build) -> Answer:
             {
                 "name": part.name, "letter": part.letter, "role": part.role, "assembly": part.assembly,
                 "form": part.stock.form, "solid": part.stock.solid, "pose": rows(part_poses[part.name]),
-                "body": mark((part.size, part.cuts), partial(solid_of, part)),
+                "body": mark(form_of(part), partial(solid_of, part)),
                 "size": [round(float(d), 3) for d in part.size],
             }
             for part in build.parts
@@ -50,7 +46,7 @@ def scene_of(job: Job, build: Build) -> Answer:
         "site": [
             {
                 "name": body.name, "free": body.stays_free,
-                "body": mark(body.shapes, partial(_site_body, body)),
+                "body": mark(tuple(map(form_of_shape, body.shapes)), partial(_site_body, body)),
             }
             for body in build.site
         ],
@@ -68,32 +64,13 @@ def _site_body(body: SiteBody) -> Solid:
     return union([solid_of_shape(shape) for shape in body.shapes])
 
 
-def _numbers(shape: object) -> object:
-    """What a shape is, in numbers alone."""
-    match shape:
-        case Dim():
-            return round(float(shape.value), 5)
-        case Fraction():
-            return round(float(shape), 5)
-        case Enum():
-            return shape.name
-        case tuple() | list():
-            return [_numbers(one) for one in shape]
-        case Place():
-            return None
-        case _ if is_dataclass(shape):
-            told = (getattr(shape, f.name) for f in fields(shape) if f.name not in SILENT)
-            return [type(shape).__name__, *map(_numbers, told)]
-    return shape
-
-
 def rows(pose: Pose) -> list[float]:
     """Twelve numbers: three columns of the turn, then the origin."""
     (a, b, c), origin = pose.turn, pose.origin
     return [round(v, 6) for v in (a[0], b[0], c[0], a[1], b[1], c[1], a[2], b[2], c[2], *origin)]
 
 
-def _item(item: Item, poses: dict[str, Pose], mark: Callable[[object, Callable[[], Solid]], str]) -> Answer | None:
+def _item(item: Item, poses: dict[str, Pose], mark: Callable[[Hashable, Callable[[], Solid]], str]) -> Answer | None:
     if item.box is None:
         return None
     at, size = item.box
@@ -102,7 +79,7 @@ def _item(item: Item, poses: dict[str, Pose], mark: Callable[[object, Callable[[
         return None
     pose = compose(poses[item.assembly], shifted((float(at[0]), float(at[1]), float(at[2]))))
     kind = "castor" if "castor" in item.kind else "round" if item.round else "box"
-    body = mark((kind, size), lambda: _hardware(kind, wide, deep, high))
+    body = mark((kind, wide, deep, high), lambda: _hardware(kind, wide, deep, high))
     return {"name": item.name, "assembly": item.assembly, "body": body, "pose": rows(pose), "says": item.said}
 
 

@@ -111,7 +111,9 @@ export class Glass {
     solid.sort((a, b) => near.get(b) - near.get(a));
     gl.enable(gl.POLYGON_OFFSET_FILL);
     gl.polygonOffset(1, 1);
+    gl.enable(gl.CULL_FACE); // the far side of a solid thing is never seen
     this.#faces(solid, seen, toward);
+    gl.disable(gl.CULL_FACE);
     gl.disable(gl.POLYGON_OFFSET_FILL);
     this.#edges(solid, seen, 0.0006);
     gl.depthMask(false);
@@ -139,6 +141,7 @@ export class Glass {
     for (const one of things) {
       const body = this.bodies.get(one.body);
       if (!body) continue;
+      gl.frontFace(isMirrored(one.at) ? gl.CW : gl.CCW);
       gl.uniformMatrix4fv(use.at, false, one.at);
       gl.uniform4fv(use.tint, one.tint);
       gl.bindVertexArray(body.array);
@@ -204,6 +207,11 @@ export class Glass {
     gl.bindFramebuffer(gl.FRAMEBUFFER, null);
     return out[0] + (out[1] << 8) + (out[2] << 16) - 1;
   }
+}
+
+/** Whether a place turns a right-handed thing into a left-handed one. */
+function isMirrored(m) {
+  return m[0] * (m[5] * m[10] - m[6] * m[9]) - m[4] * (m[1] * m[10] - m[2] * m[9]) + m[8] * (m[1] * m[6] - m[2] * m[5]) < 0;
 }
 
 function program(gl, corners, colours) {

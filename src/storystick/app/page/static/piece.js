@@ -72,13 +72,14 @@ function parts(job, board) {
   const rows = job.built.parts;
   return holding("parts", 0, () => h("ul", { class: "parts" }), rows.map((part) => {
     const tapped = Boolean(job.tapped && part.names.includes(job.tapped));
-    return same(`part ${part.letter}`, [part, tapped], () => h("li", { class: tapped ? "tapped" : null },
+    const last = job.built.sound ? (job.answers.checked ?? job.answers.last?.checked)?.last[part.names[0]] : "";
+    return same(`part ${part.letter}`, [part, tapped, last], () => h("li", { class: tapped ? "tapped" : null },
       h("button", { type: "button", class: "letter", "data-held": `part ${part.letter}`, "aria-label": `Show ${part.letter}, ${part.names[0]}, in the drawing`, "aria-pressed": String(Boolean(tapped)),
         onclick: () => { job.tapped = tapped ? null : part.names[0]; board.choose(tapped ? [] : part.names); job.dispatchEvent(new Event("change")); } }, part.letter),
       h("div", {}, h("b", {}, short(part.names)), part.names.length > 1 ? h("span", { class: "times" }, ` × ${part.names.length}`) : null,
         h("p", { class: "dims" }, part.size.map((s, i) => [i ? " × " : "", number(s, null, ["length", "width", "thickness"][i])]), " ", h("span", { class: "quiet" }, part.stock)),
         part.fit_to ? h("p", { class: "quiet" }, "Cut to fit: ", part.fit_to) : null,
-        part.last ? h("p", { class: "quiet" }, `Better cut when the rest stands dry, to what is there: the size here is provisional. Cut at once it goes wrong in ${part.last} of builds.`) : null,
+        last ? h("p", { class: "quiet" }, `Better cut when the rest stands dry, to what is there: the size here is provisional. Cut at once it goes wrong in ${last} of builds.`) : null,
         tapped ? h("p", { class: "row small" }, h("button", { type: "button", class: "plain", onclick: () => board.hide(part.names) }, "hide in the drawing"),
           part.line ? h("a", { href: `#writing/${part.line}` }, `line ${part.line}`) : null) : null)));
   }));
