@@ -18,7 +18,7 @@ from storystick.paper.drawing.families import families, places
 from storystick.paper.drawing.side import draw_side
 from storystick.paper.drawing.sight import Sight, runs_rightward, sides_to_draw
 from storystick.paper.lettering import bit, lines_in, said, set_width, word_widths
-from storystick.paper.pages.cards import CELL, POINTS, card, first_of, shares_for, task_of
+from storystick.paper.pages.cards import CELL, POINTS, card, first_of, laid_out_cards, shares_for, task_of
 from storystick.paper.press import PAPERS
 from storystick.paper.remarks import standing, twin_of
 from storystick.shapes.pose import cross, direct, dot, times
@@ -225,7 +225,7 @@ def test_words_are_broken_between_lines_as_the_page_breaks_them():
 def test_a_card_comes_out_as_high_as_was_reckoned(seed: int, paper: str):
     folder, size = by_chance(seed), PAPERS[paper]
     tasks = [task_of(folder, letter, size) for letter in folder.letters]
-    cards = on_pages(tasks, [arranged(task) for task in tasks], first_of(size, folder.build.manner))
+    cards = laid_out_cards(tasks, first_of(size, folder.build.manner))
     with opened(packet(folder, paper=paper, pages=["cards"])) as book:
         printed = [high for page in book.pages for high in cards_on(page)]
     assert len(printed) == len(cards)

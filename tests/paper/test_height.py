@@ -29,7 +29,7 @@ PAGE = 279.4 - 34.0 - 28.0  # of the lowest paper, from head to foot, less a sec
 def measured(blocks: list[Any], paper: str = "letter") -> list[float]:
     """How high the press sets each block [mm]."""
     template = files("storystick.paper").joinpath("template.typ").read_text("utf-8")
-    head = template[: template.index("#for (i, section) in")]
+    head = template[: template.index("#let runs = {")]
     size = PAPERS[paper]
     data = {"title": ["t"], "foot": ["f"], "wide": size.wide, "high": size.high, "left": size.left}
     data |= {"right": size.right, "sections": [], "probe": blocks}

@@ -69,7 +69,7 @@ def test_every_page_of_the_shelf_is_in_the_packet_and_in_its_contents():
 
 def test_the_pages_come_in_the_order_of_the_job():
     assert list(shelf()) == [
-        "cover", "cautions", "measure", "tools", "buying", "sheets", "settings", "joints", "views", "apart", "cards",
+        "cover", "cautions", "measure", "tools", "buying", "sheets", "settings", "joints", "apart", "views", "cards",
         "steps", "checks", "templates", "patterns", "stick", "labels",
     ]  # fmt: skip
     assert len({page.order for page in shelf().values()}) == len(shelf())

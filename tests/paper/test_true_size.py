@@ -157,7 +157,7 @@ def test_holes_of_a_drilling_strip_are_as_wide_and_as_far_apart_as_they_say_acro
     folder = by_hand.folder()
     folder = replace(folder, build=replace(folder.build, manner=Manner("mm") if units == "mm" else Manner("inch", 32)))
     (row,) = worth_it(folder)
-    strips = [one for one in strips_of(folder, [row], pages_high(folder, paper)) if one.letter == "H1"]
+    strips = [one for one in strips_of(folder, [row], pages_high(folder, paper)) if one.letter == "strip 1"]
     assert len(strips) > 2
     with opened(packet(folder, paper=paper, pages=["templates"])) as book:
         holes = [(n, *at) for n, page in enumerate(book.pages) for at in centres(page, float(row.diameter) / 2)]

@@ -131,7 +131,7 @@ def _kept_out(asked: Asked, one: BroughtIn) -> Finding:
     names = _all(one.names)
     movable = {body.name for body in asked.build.site if body.move is not None}
     eased = [(way, by) for way, by in one.hindered if set(by) <= movable]
-    ways = "; ".join(f"{_coming(way)} {_all(by)} {_verb(by)} in the way" for way, by in one.hindered)
+    ways = "; ".join(f"{_all(by)} {_verb(by)} in the way {_coming(way)}" for way, by in one.hindered)
     rolls = "rolled" if one.rolls else "brought"
     said = f"{names} can't be {rolls} straight to {'their' if len(one.names) > 1 else 'its'} place: {ways}."
     bent = way_round(asked, one.names, one.rolls)

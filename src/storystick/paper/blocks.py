@@ -256,12 +256,12 @@ def as_data(blocks: Iterable[Block]) -> list[Data]:
     found: list[Data] = []
     headed = False
     for one in (block.data() for block in blocks):
-        match one:
-            case {"is": "whole" | "step", **rest}:
-                found.append({"is": one["is"], **rest, "short": is_short(one)})
-            case {"is": "text", **rest}:
-                found.append({"is": "text", **rest, "holds": headed and is_brief(one)})
-            case _:
-                found.append(one)
-        headed = isinstance(one, Mapping) and one["is"] == "heading"
+        what = one["is"] if isinstance(one, Mapping) else ""
+        if isinstance(one, Mapping) and what in ("whole", "step"):
+            found.append({**one, "short": is_short(one)})
+        elif isinstance(one, Mapping) and what == "text":
+            found.append({**one, "holds": headed and is_brief(one)})
+        else:
+            found.append(one)
+        headed = what == "heading"
     return found

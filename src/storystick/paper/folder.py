@@ -157,7 +157,10 @@ class Folder:
 
     @cached_property
     def names(self) -> Mapping[str, str]:
-        """What is said in a sentence for each full name in the build: assemblies, parts, hardware, screws and cuts."""
+        """What is said in a sentence for each full name in the build: assemblies, parts, hardware, screws and cuts.
+
+        What stands around the piece too; a number that has its name in its own stays as it is.
+        """
         build = self.build
         every = [*(one.name for one in build.assemblies), *build.parts_by_name, *(item.name for item in build.items)]
         every += [opening.name for opening in build.openings]
@@ -165,7 +168,9 @@ class Folder:
         found |= {part.name: in_full(part.assembly) for part in build.parts if part.assembly in self.lone}
         screws = {one.name: fastener_said(one.name, found) for one in build.fasteners if "." in one.name}
         cuts = {cut.name: cut_said(cut.name, part.name, found) for part in build.parts for cut in part.cuts}
-        return {**cuts, **screws, **found}
+        around = {body.name: in_full(body.name) for body in build.site}
+        numbers = {name: name for name in build.pages if "." not in name and any(one in name for one in around)}
+        return {**around, **numbers, **cuts, **screws, **found}
 
     @cached_property
     def blanks(self) -> Mapping[str, tuple[Fraction, Fraction]]:

@@ -37,7 +37,9 @@ def listed(words: Iterable[str]) -> str:
 
 
 DETERMINED = re.compile(r"(?:^|[\s(])(?:an?|the|each|every|its|this|that|one|no|own|other|same)\s$", re.I)
-TAKES_A_NAME = re.compile(r"(?:^|[.:;] |\b(?:tips|of|from|into|on|in|under|to|at|by|with|and|makes|moves|beside) )$")
+TAKES_A_NAME = re.compile(
+    r"(?:^|[.:;] |\b(?:tips|of|from|into|on|in|under|to|at|by|with|and|makes|moves|beside|while|after|before) )$"
+)
 
 
 def in_full(name: str) -> str:

@@ -102,7 +102,7 @@ def plural(word: str) -> str:
     if rest.startswith(("a ", "an ")) and head.endswith("hole"):  # each has its own: "holes for the pulls"
         rest = f"the {plural(rest.partition(' ')[2])}"
     for between in (" of ", " with ", " x "):
-        if not link:
+        if not link and not (between == " x " and word[:1].isdigit()):  # a size before its name: "1 in x 1/8 in magnet"
             head, link, rest = word.partition(between)
     if not head.endswith("s") or head.endswith("ss"):
         head += "es" if head.endswith(("ch", "sh", "x", "ss")) else "s"

@@ -9,6 +9,7 @@ from storystick.ground.length import Manner
 from storystick.model.cut import Bevel, Bore, Channel, Cut, Notch, Side
 from storystick.model.part import Part
 from storystick.paper.lettering import bit, both, said
+from storystick.shapes.rounding import fitted_radii
 
 
 @dataclass(frozen=True, eq=False)
@@ -80,8 +81,19 @@ def size_said(cut: Cut, manner: Manner) -> str:
         case Bevel():
             return f"{cut.degrees:g}°" + (", leaning in at the face" if cut.from_back else ", leaning in at the back")
         case Notch():
-            radii = {corner.radius.value: corner.radius for corner in cut.corners if corner.radius}
-            return "".join(f"corners rounded {said(radii[value], manner)} " for value in sorted(radii)).strip()
+            return ", ".join(f"corners rounded {said(radius, manner)}" for radius in sorted(set(radii_of(cut))))
+
+
+def radii_of(notch: Notch) -> Iterable[Fraction]:
+    """The radius of each rounded corner of a notch as it comes out [mm]: one that has no room is smaller than asked."""
+    given = [corner.radius.value if corner.radius else Fraction(0) for corner in notch.corners]
+    fitted = fitted_radii([(float(c.u), float(c.v)) for c in notch.corners], [float(radius) for radius in given])
+    for asked, made in zip(given, fitted, strict=True):
+        if made > 0:
+            yield asked if float(asked) - made < HAIR else Fraction(made).limit_denominator(1000)
+
+
+HAIR = 1e-6  # a radius less than this off is the one that was asked for [mm]
 
 
 def depth_said(cut: Cut, manner: Manner) -> str:

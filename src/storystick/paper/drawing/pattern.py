@@ -60,17 +60,22 @@ def _box(cut: Cut, part: Part, side: Side) -> Box | None:
     """Where a cut lies, in the side's own coordinates; None for one that is laid out as well by rule."""
     match cut:
         case Notch(corners=corners) if side is Side.FACE:
-            spots = [(float(c.u), float(c.v)) for c in corners]
-            slopes = any(a[0] != b[0] and a[1] != b[1] for a, b in zip(spots, (*spots[1:], spots[0]), strict=True))
-            if not slopes and not any(c.radius and c.radius.value > 0 for c in corners):
+            if not has_pattern(cut):
                 return None
-            xs, ys = [x for x, _ in spots], [y for _, y in spots]
+            xs, ys = [float(c.u) for c in corners], [float(c.v) for c in corners]
             return Box(min(xs), min(ys), max(xs), max(ys))
         case Channel() if cut.side is side and side in FLAT and _is_recess(cut, part):
             u, v = float(cut.at[0]), float(cut.at[1])
             return Box(u, v, u + float(cut.size[0]), v + float(cut.size[1]))
         case _:
             return None
+
+
+def has_pattern(notch: Notch) -> bool:
+    """True of a notch that is not straight and square all round."""
+    spots = [(c.u.value, c.v.value) for c in notch.corners]
+    slopes = any(a[0] != b[0] and a[1] != b[1] for a, b in zip(spots, (*spots[1:], spots[0]), strict=True))
+    return slopes or any(c.radius and c.radius.value > 0 for c in notch.corners)
 
 
 def _is_recess(cut: Channel, part: Part) -> bool:

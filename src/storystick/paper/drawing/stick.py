@@ -146,8 +146,11 @@ def _keeps_to_itself(length: Length) -> bool:
 
 
 def _name(length: Length) -> str:
-    """What a strip is called: its stick, and its number where that has several."""
-    return f"{length.letter} {length.number}" if not (length.is_last and length.is_first) else length.letter
+    """What a strip is called: its stick, and its number where that has several; a letter where the stick has one."""
+    if length.is_last and length.is_first:
+        return length.letter
+    which = chr(ord("a") + length.number - 1) if length.letter[-1:].isdigit() and length.number <= 26 else length.number
+    return f"{length.letter} {which}"
 
 
 def _strip(canvas: Canvas, length: Length, left: float, bottom: float, manner: Manner, alone: bool = True) -> None:

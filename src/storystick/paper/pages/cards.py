@@ -23,6 +23,7 @@ from storystick.paper.card import (
     on_pages,
 )
 from storystick.paper.drawing.families import Family, families, places
+from storystick.paper.drawing.pattern import has_pattern
 from storystick.paper.drawing.sight import OPPOSITE
 from storystick.paper.folder import Folder
 from storystick.paper.forms import CardHead
@@ -46,12 +47,15 @@ FIRST = 19.8  # of the section's heading and what is free round the words below 
 def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     """How to read a card, then a card for each letter."""
     tasks = [task_of(folder, letter, paper) for letter in folder.letters]
-    first = first_of(paper, folder.build.manner)
-    drawn = [arranged(task, 0.0 if number else first) for number, task in enumerate(tasks)]
-    cards = on_pages(tasks, drawn, first)
+    cards = laid_out_cards(tasks, first_of(paper, folder.build.manner))
     for number, card in enumerate(cards):
         blocks = tuple(one_card(folder, tasks[number].letter, card))
         yield Whole(blocks) if number else Whole((Text(words_of(folder.build.manner), "quiet"), *blocks), first=True)
+
+
+def laid_out_cards(tasks: Sequence[Task], first: float) -> list[Card]:
+    """The cards of some parts on their pages; of page one so much is taken [mm]: the first is made for what is left."""
+    return on_pages(tasks, [arranged(task, 0.0 if number else first) for number, task in enumerate(tasks)], first)
 
 
 def words_of(manner: Manner) -> str:
@@ -245,7 +249,10 @@ def cut_rows(family: Family, number: str, side: str, manner: Manner, told: Seque
     made = ", ".join(dict.fromkeys(one.step for one in told if one.step))
     name = f"{count}{family.called}{side}{f', {use}' if use else ''}"
     start: tuple[str, str] = (number, name)
-    end: tuple[str, ...] = (with_bit(family.size, told), family.depth, made)
+    size = with_bit(family.size, told)
+    if isinstance(family.cuts[0], Notch) and has_pattern(family.cuts[0]):
+        size = "; ".join(word for word in (size, "see its pattern") if word)
+    end: tuple[str, ...] = (size, family.depth, made)
     for first, second in places(family):
         where = ["", "", ""]
         between = " to " if isinstance(family.cuts[0], Notch) and len(first) == len(second) == 2 else ", "

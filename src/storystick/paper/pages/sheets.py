@@ -133,7 +133,7 @@ def sheet_map(folder: Folder, cutting: Cutting, number: int, tree: CutTree, pape
     return draw_sheet(tree, folder.letter_of, folder.build.manner, paper.room, high, alt)
 
 
-LOWER, LOWEST = 0.7, 55.0
+LOWER, LOWEST = 0.7, 75.0
 """By no more is a map made lower so that all that is said of its sheet stands on its page, and never below that [mm].
 """
 
@@ -143,10 +143,11 @@ def is_first(folder: Folder, cutting: Cutting, number: int) -> bool:
     return folder.cuttings[0] is cutting and number == 1
 
 
-# How high what is printed comes out [mm]: what a sheet that is kept on a page leaves of it, the margins of the page; its
-# heading, the rims of the map with its caption, a line of the text, what is free below it, the rims of the table with its
-# heads, a row of it set close and what one of several lines is less than these; what the section's heading takes.
-SPARE, MARGINS, HEAD, RIMS, TEXT_LINE, BELOW, TABLE, ROW, LESS, TITLE = 4.0, 34.0, 12.0, 8.5, 5.2, 3.3, 8.4, 5.9, 0.9, 20.0
+# How high what is printed comes out [mm]: what a sheet that is kept on a page leaves of it, the page's margins; the
+# sheet's heading, the rims of its map with the caption, a line of the text, what is free below it, the rims of the
+# table with its heads, a row of it set close, what one of several lines is less than these; the section's own heading.
+SPARE, MARGINS, HEAD, RIMS, TEXT_LINE, BELOW, TABLE, ROW, LESS = 4.0, 34.0, 12.0, 8.5, 5.2, 0.9, 8.4, 5.9, 0.9
+TITLE = 13.5
 
 
 def words_high(folder: Folder, cutting: Cutting, number: int, tree: CutTree, paper: Paper) -> float:

@@ -76,8 +76,8 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
         begins = start_of(row, manner)
         starts = f"at the {row.along}" if not begins else f"{said(begins, manner)} from the {row.along}"
         what = f"{row.called}, {bit(row.diameter, manner)} dia."
-        lines.append((f"H{number}", what, starts, "; ".join(told(row.where, folder))))
-    columns = (Column("", 0.3), Column("holes", 1.2), Column("begins", 1.0), Column("middle line", 2.8))
+        lines.append((f"strip {number}", what, starts, "; ".join(told(row.where, folder))))
+    columns = (Column("", 0), Column("holes", 1.2), Column("begins", 1.0), Column("middle line", 2.8))
     table = Table(columns, tuple(lines), dense=True)
     is_open = any(folder.letters[line.letter][0].fit_to for row in rows for line in row.where)
     words = f"{WORDS} {OPEN}" if is_open else WORDS
@@ -129,7 +129,7 @@ def strips_of(folder: Folder, rows: Sequence[Holes], room: float) -> list[Length
     found: list[Length] = []
     for number, row in enumerate(rows, 1):
         end, start = float(row.spots[-1]) + MARGIN, float(start_of(row, folder.build.manner))
-        lengths = lengths_of(f"H{number}", row.spots, room, start, end, row.diameter)
+        lengths = lengths_of(f"strip {number}", row.spots, room, start, end, row.diameter)
         if len(lengths) > 1 and not lengths[-1].ticks and lengths[-2].end - float(row.spots[-1]) >= LEAST:
             lengths = [*lengths[:-2], replace(lengths[-2], is_last=True)]  # what would follow is margin only
         found.extend(lengths)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from storystick.paper.blocks import Block, Figure, Text
+from storystick.paper.blocks import Block, Figure, Text, Whole
 from storystick.paper.drawing.scale import scale_said
 from storystick.paper.drawing.views import three_views
 from storystick.paper.folder import Folder
@@ -20,8 +20,7 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     if not folder.build.parts:
         return
     drawn = three_views(folder, paper.room, paper.depth - 22.0)
-    yield Text(WORDS, "quiet")
-    yield Figure(drawn, scale_said(drawn.scale).capitalize() + ".")
+    yield Whole((Text(WORDS, "quiet"), Figure(drawn, scale_said(drawn.scale).capitalize() + ".")), first=True)
 
 
 PAGE = Page("views", 75, "Three views", make, follows=True, waits=False)
