@@ -149,7 +149,12 @@ def test_a_card_that_its_page_holds_does_not_go_on():
 
 
 def test_a_long_step_says_that_it_goes_on():
-    pages = printed((Heading("Drill"), StepBlock(7, "Drill", (LONG,) * 12),))
+    pages = printed(
+        (
+            Heading("Drill"),
+            StepBlock(7, "Drill", (LONG,) * 12),
+        )
+    )
     assert any("Step 7" in line.says and "overleaf" in line.says for line in pages[0])
     assert any("Step 7" in line.says for line in pages[1][:2])
 

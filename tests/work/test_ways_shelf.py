@@ -88,7 +88,13 @@ def test_bits_are_called_by_the_size_they_are_sold_in():
 
 @pytest.mark.parametrize(
     ("one", "several"),
-    [("notch", "notches"), ("hole for a pull", "holes for the pulls"), ("shelf", "shelves"), ("bevel", "bevels")],
+    [
+        ("notch", "notches"),
+        ("hole for a pull", "holes for the pulls"),
+        ("shelf", "shelves"),
+        ("bevel", "bevels"),
+        ("1 in x 1/8 in disc magnet", "1 in x 1/8 in disc magnets"),
+    ],
 )
 def test_more_than_one(one: str, several: str):
     assert plural(one) == several

@@ -85,7 +85,7 @@ def cut_corner(draft: Draft, corner: tuple[int, int], by: Dim, place: Place) -> 
     tip = (draft.end(draft.lies[0], a), draft.end(draft.lies[1], b))
     points = (tip, (_inward(draft, 0, a, by), tip[1]), (tip[0], _inward(draft, 1, b, by)))
     corners = tuple(Corner(*_point(draft, along, over)) for along, over in points)
-    draft.cuts.append(Notch(f"{draft.name} cut corner {_called(draft, corner)}", corners, "cut corner", place=place))
+    draft.cuts.append(Notch(f"{draft.name} cut corner {_called(draft, corner)}", corners, "sloped corner", place=place))
 
 
 def round_corner(draft: Draft, corner: tuple[int, int], radius: Dim, place: Place) -> None:

@@ -4,7 +4,7 @@ Every block turns into plain data (`data`), which goes to the press as JSON: tex
 """
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal, Protocol
 
@@ -24,7 +24,7 @@ class Block(Protocol):
 
 
 def rich(text: str) -> Data:
-    """A text as runs: plain ones, and numbers with a fraction as four pieces that stay together on a line.
+    """A text as runs: plain ones, numbers with a fraction as four pieces and with a unit as one, kept on a line.
 
     The four: what stands before the fraction, its upper and lower number, what follows it closely.
     """
@@ -45,7 +45,22 @@ def rich(text: str) -> Data:
             after = close[0]
             rest[i + 1] = following[close.end() :]
         found.append([before, run.upper, run.lower, after])
-    return found
+    return [part for run in found for part in (with_units(run) if isinstance(run, str) else (run,))]
+
+
+def with_units(text: str) -> Iterator[Data]:
+    """A plain text, each number and its unit in one piece that is not broken between lines: a list of one."""
+    at = 0
+    for match in _MEASURED.finditer(text):
+        if match.start() > at:
+            yield text[at : match.start()]
+        yield [match[0]]
+        at = match.end()
+    if at < len(text):
+        yield text[at:]
+
+
+_MEASURED = re.compile(r"(?<![\w.,])[−-]?\d[\d.]* (?:mm|kg)\b[,.;:)]*")
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import accumulate
+from itertools import accumulate, pairwise
 from math import inf
 
 from storystick.ground.length import Manner
@@ -205,12 +205,10 @@ def on_pages(tasks: Sequence[Task], cards: Sequence[Card], first: float) -> list
     found: list[Card] = []
     page = tasks[0].paper.high - MARGINS if tasks else 0.0
     room = page - first
-    while len(found) < len(cards):
-        rest = cards[len(found) :]
-        ends = list(accumulate(card.high + APART for card in rest))
-        count = max(1, sum(end - APART <= room for end in ends))
-        spare = room - ends[count - 1]
-        for number, card in enumerate(rest[:count]):
+    for count in shared_out([card.high for card in cards], page, first):
+        rest = cards[len(found) : len(found) + count]
+        spare = room - sum(card.high + APART for card in rest) + APART
+        for number, card in enumerate(rest):
             task = tasks[len(found)]
             give = spare / (count - number)
             grown = enlarged(task, card, min(card.high + give, room - UNBROKEN)) if give > 4.0 else card
@@ -218,6 +216,27 @@ def on_pages(tasks: Sequence[Task], cards: Sequence[Card], first: float) -> list
             found.append(grown)
         room = page
     return found
+
+
+def shared_out(heights: Sequence[float], page: float, first: float) -> list[int]:
+    """How many things of these heights go on each page [mm], in their order, of whose first so much is taken.
+
+    As many on each as fit; but a page that would be under a third full gets the last of the page before it, where
+    that one keeps enough.
+    """
+    counts: list[int] = []
+    rest, room = list(heights), page - first
+    while rest:
+        ends = list(accumulate(high + APART for high in rest))
+        counts.append(max(1, sum(end - APART <= room for end in ends)))
+        rest, room = rest[counts[-1] :], page
+    starts = [0, *accumulate(counts)]
+    for k in range(1, len(counts)):
+        before, here = heights[starts[k - 1] : starts[k]], heights[starts[k] : starts[k + 1]]
+        together = sum(here) + before[-1] + APART * len(here)
+        if sum(here) < page / 3 and sum(before[:-1]) + (first if k == 1 else 0.0) >= page / 3 and together <= page:
+            starts[k] -= 1
+    return [end - start for start, end in pairwise(starts)]
 
 
 def by_itself(task: Task, side: Side, share: float) -> Shown:

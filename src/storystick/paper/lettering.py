@@ -19,7 +19,7 @@ RAISED = 0.25
 """How far the upper number stands above the line, as a share of the text's size."""
 STROKE = "⁄"
 
-_BETWEEN = re.compile(r"\s+(?!(?<=\d\s)\d+/\d)")
+_BETWEEN = re.compile(r"\s+(?!(?<=\d\s)(?:\d+/\d|(?:mm|kg)\b))")
 _SHADE = re.compile(r"(?<=[\d\"]) (heavy|scant)\b")
 _FRACTION = re.compile(r"(?<![\w/.⁄])(\d{1,2})/(2|4|8|16|32|64)(?![\w/⁄]|\.\d)")
 
@@ -153,7 +153,9 @@ def lines_in(text: str, points: float, wide: float) -> int:
 
 
 def word_widths(text: str, points: float) -> tuple[float, ...]:
-    """The width of each word of a text [mm]; a whole number and the fraction behind it are one word."""
+    """The width of each word of a text [mm]; a whole number and the fraction behind it are one word, as
+    are a number and its unit.
+    """
     return tuple(set_width(word, points) for word in _BETWEEN.split(text.strip()))
 
 

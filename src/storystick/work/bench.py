@@ -187,7 +187,8 @@ def reminder(text: str) -> str:
     for name, short in SHORT.items():
         if text == caution(name):
             return short
-    return f"As before: {text[:1].lower()}{text[1:]}" if len(text) < MOST else f"As before: {text.partition(';')[0]}."
+    first = text if len(text) < MOST else f"{text.partition(';')[0].rstrip('.')}."
+    return f"As before: {first[:1].lower()}{first[1:]}"
 
 
 MOST = 60

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
+from fractions import Fraction
 
 from storystick.ground.length import show
 from storystick.model.cut import Bevel, Bore, Channel, Cut, Notch
@@ -207,7 +208,8 @@ def _line(bench: Bench, part: Part, cut: Cut) -> tuple[str, str, str]:
                 where = f"along {('the far end', 'the far edge', 'the back')[over]}"
             return f"{cut.called} in the {cut.side.value}, ", where, f", {size}{length}"
         case Notch():
-            us, vs = [c.u.value for c in cut.corners], [c.v.value for c in cut.corners]
+            us = [min(max(c.u.value, Fraction(0)), part.length.value) for c in cut.corners]  # as far as there is wood
+            vs = [min(max(c.v.value, Fraction(0)), part.width.value) for c in cut.corners]
             m = build.manner
             size = f"{show(max(us) - min(us), m)} x {show(max(vs) - min(vs), m)}"
             at_u = f"{show(min(us), m)} to {show(max(us), m)} from {DATUMS[0]}"

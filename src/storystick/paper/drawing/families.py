@@ -22,6 +22,7 @@ class Family:
     called: str
     size: str
     depth: str
+    reach: tuple[Fraction, Fraction]  # of the part's side, along both of its coordinates [mm]
 
 
 def families(part: Part, manner: Manner) -> tuple[Family, ...]:
@@ -37,6 +38,7 @@ def families(part: Part, manner: Manner) -> tuple[Family, ...]:
             cuts[0].called,
             size_said(cuts[0], manner),
             depth_said(cuts[0], manner),
+            reach_of(part, side_of(cuts[0])),
         )
         for number, cuts in enumerate(found.values(), 1)
     )
@@ -58,6 +60,12 @@ def _likeness(cut: Cut) -> tuple[object, ...]:
             return ("bevel", cut.called, cut.side, cut.degrees, cut.from_back)
         case Notch():
             return ("notch", cut.name)
+
+
+def reach_of(part: Part, side: Side) -> tuple[Fraction, Fraction]:
+    """How far a side of a part reaches along both of its coordinates [mm]."""
+    first, second = (part.size[axis].value for axis in side.axes)
+    return first, second
 
 
 def _value(length: Dim | None) -> Fraction | None:
@@ -111,7 +119,11 @@ def places(family: Family) -> Iterable[tuple[tuple[Dim, ...], tuple[Dim, ...]]]:
     """Where the cuts of a family are: rows of distances along its two coordinates that belong together."""
     match family.cuts[0]:
         case Notch(corners=corners):
-            yield _each_once(c.u for c in corners), _each_once(c.v for c in corners)
+            long, wide = family.reach  # an outline may go past the board's edge, where there is nothing to saw
+            yield (
+                _each_once(c.u for c in corners if 0 <= c.u.value <= long),
+                _each_once(c.v for c in corners if 0 <= c.v.value <= wide),
+            )
         case Bevel():
             yield (), ()
         case _:

@@ -10,7 +10,7 @@ from fractions import Fraction
 from math import ceil, floor
 
 from storystick.ground.length import INCH, Manner, nearest
-from storystick.model.cut import Bevel, Channel, Cut, Notch, Side
+from storystick.model.cut import Bevel, Bore, Channel, Cut, Notch, Side
 from storystick.model.part import Part
 from storystick.paper.drawing.canvas import Box, Canvas
 from storystick.paper.drawing.drawn import Drawn
@@ -132,10 +132,10 @@ def _tile(tile: Window, whole: Window, called: str, manner: Manner, rightward: b
     inner = Canvas(canvas.wide, canvas.high)
     draw_wood(inner, sight)
     for cut in cuts_on(part, side):
-        if not isinstance(cut, Bevel):
+        if not isinstance(cut, Bevel) and not (isinstance(cut, Bore) and _is_outside(cut, tile)):
             draw_cut(inner, sight, cut)
     frame = Box(1.0, PROVE, 1.0 + long, foot)
-    canvas.inside(frame, inner.marks)
+    canvas.inside(Box(frame.left - RIM, frame.top - RIM, frame.right + RIM, frame.bottom + RIM), inner.marks)
     canvas.box(frame, "pencil")
     _meetings(canvas, sight, tile, whole)
     _prove(canvas, manner)
@@ -146,6 +146,15 @@ def _tile(tile: Window, whole: Window, called: str, manner: Manner, rightward: b
     canvas.wide = min(wide, max(canvas.wide, *(box.right + 0.5 for box in canvas.lettering)))
     alt = f"Pattern in true size: {called}."
     return Drawn(canvas.svg(alt), alt, 1.0, canvas.wide, canvas.high, tuple(canvas.lettering))
+
+
+RIM = 0.4  # round a tile, so that the board's own edges keep their whole line [mm]
+
+
+def _is_outside(bore: Bore, tile: Window) -> bool:
+    """True of a hole whose middle is not on the tile: a piece of its rim says nothing."""
+    (left, right), (low, high) = tile.first, tile.second
+    return not (left < float(bore.at[0]) < right and low < float(bore.at[1]) < high)
 
 
 def _meetings(canvas: Canvas, sight: Sight, tile: Window, whole: Window) -> None:
@@ -159,18 +168,19 @@ def _meetings(canvas: Canvas, sight: Sight, tile: Window, whole: Window) -> None
 
 
 def _lines(canvas: Canvas, tile: Window, sight: Sight, manner: Manner) -> Iterator[tuple[str, Fraction | None]]:
-    """Where no edge of the board is in sight: a line to lay the tile by, and in words how far it is from where."""
+    """Which edges of the board are in sight; where none is, a line to lay the tile by, and how far it is from where."""
     mark = INCH / 8 if manner.unit == "inch" else Fraction(1)
-    hand = "left" if sight.rightward else "right"
+    hand, other = ("left", "right") if sight.rightward else ("right", "left")
     for axis, (low, high), way, datum in (
         (0, tile.first, "upright line", f"reference end ({hand})"),
         (1, tile.second, "level line", "reference edge (below)"),
     ):
-        if low <= 0:
-            continue
-        if high >= float(tile.part.size[tile.side.axes[axis]]):
-            if axis == 0:
-                yield f"{datum} out of sight", None
+        is_start, is_far = low <= 0, high >= float(tile.part.size[tile.side.axes[axis]])
+        if is_start or is_far:
+            near = (f"reference end at the {hand}", "reference edge below")
+            far = (f"far end at the {other}", "far edge above")
+            if not (is_start and is_far):
+                yield (near if is_start else far)[axis], None
             continue
         at = nearest(Fraction((low + high) / 2), mark)
         a, b = ((float(at), v) for v in tile.second) if axis == 0 else ((u, float(at)) for u in tile.first)

@@ -11,7 +11,7 @@ from storystick.paper.press import Paper
 
 COLUMNS = (
     Column(""), Column("what", 3.6), Column("need", 0.8, "right"), Column("have", 0.6, "right"),
-    Column("buy", 0.5, "right"), Column("each", 0.9, "right"), Column("total", 0.9, "right"),
+    Column("buy", 0.5, "right"), Column("each", 0, "right"), Column("total", 0, "right"),
 )  # fmt: skip
 
 

@@ -17,6 +17,10 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     labels = list(labels_of(folder))
     grid = folder.label_sheet or to_cut_out(paper.room, paper.depth)
     each = grid.rows * grid.columns
+    last = -(-len(labels) // grid.columns) % grid.rows
+    if folder.label_sheet is None and len(labels) > each and 0 < last < grid.rows / 2:  # as many rows on every page
+        pages = -(-len(labels) // each)
+        each = -(-len(labels) // (pages * grid.columns)) * grid.columns
     for i in range(0, len(labels), each):
         here = labels[i : i + each]
         if folder.label_sheet is not None:

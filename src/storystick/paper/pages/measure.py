@@ -12,22 +12,26 @@ from storystick.paper.pages import Page
 from storystick.paper.press import Paper
 from storystick.paper.spoken import spoken_number
 
+UNMEASURED = "not measured yet: calliper it at six places"
+
 
 def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     """A row for each number, three blanks each; the stock's thickness too where it was not measured."""
     manner = folder.build.manner
     rows: list[tuple[str, tuple[str, str], str]] = []
+    guessed = {f"{stock.name}.thick" for stock in folder.build.stock if not stock.measured and stock.form == "sheet"}
     for name in folder.build.drivers:
         number = folder.driver(name)
         if number is not None:
-            rows.append((name, (said(number, manner), fine(number, manner)), reason(number)))
+            words = UNMEASURED if name in guessed else reason(number)
+            rows.append((name, (said(number, manner), fine(number, manner)), words))
     named = {name.partition(".")[0] for name, _, _ in rows}
     for stock in folder.build.stock:
         if stock.name not in named and any(part.stock is stock for part in folder.build.parts):
             word = (
                 "measured before; check the sheet in hand"
                 if stock.measured
-                else "not measured yet: calliper it at six places"
+                else UNMEASURED
             )
             thick = (said(stock.thickness, manner), calliper(stock.thickness, manner))
             rows.append((f"{stock.name}.thick", thick, word))

@@ -126,10 +126,9 @@ def sheet_map(folder: Folder, cutting: Cutting, number: int, tree: CutTree, pape
     legible = LEGIBLE * float(tree.sheet.wide / slim)
     usual = paper.depth - (50.0 if is_first(folder, cutting, number) else 30.0) - 4.2 * len(tree.cuts)
     whole = paper.high - MARGINS - SPARE - words_high(folder, cutting, number, tree, paper)
+    high = 130.0  # its cuts go on overleaf
     if whole >= max(LOWER * min(125.0, usual), LOWEST, legible):  # all that is said of it stands below it
         high = min(125.0, max(usual, 80.0), whole)
-    else:
-        high = min(125.0, usual) if usual >= max(80.0, legible) else 130.0  # what does not, overleaf
     return draw_sheet(tree, folder.letter_of, folder.build.manner, paper.room, high, alt)
 
 

@@ -28,6 +28,12 @@ class Cutout:
         return self.low[axis] <= 0 or self.high[axis] >= self.ask.part.size[axis].value
 
     @property
+    def has_inner_corner(self) -> bool:
+        """A corner of it is in the wood: off the ends and the edges of the part."""
+        long, wide = (size.value for size in self.ask.part.size[:2])
+        return any(0 < c.u.value < long and 0 < c.v.value < wide for c in self.cut.corners)
+
+    @property
     def is_inside(self) -> bool:
         """It touches neither end nor edge: a blade has to be started in a hole."""
         return not (self.open_at(0) or self.open_at(1))

@@ -32,7 +32,7 @@ def _offer(out: Cutout, bit: RouterBit) -> Offer:
         return (setup("router", tool, "template", None, says, "Rout a scrap along the template first."),)
 
     first, each = minutes("template rout")
-    square = "" if out.curved else "; square the inner corners with a chisel"
+    square = "" if out.curved or not out.has_inner_corner else "; square the inner corners with a chisel"
     rough = 0.0 if out.ask.shop.saws_of("jigsaw", "band saw") else 3.0
     return Offer(
         f"router, {tool} along a template{square}",
