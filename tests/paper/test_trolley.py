@@ -116,7 +116,9 @@ def test_a_pattern_says_which_edges_of_the_board_are_on_it():
 
 
 def test_a_screw_is_called_as_it_is_sold():
-    assert any("M4 pull screws" in line.says for lines in pages() for line in lines)
+    says = [line.says for lines in pages() for line in lines]
+    assert sum("M4 pull screws" in text for text in says) == 2  # to be bought, and to be driven
+    assert not any("m4 pull" in text for text in says)
 
 
 def test_a_corner_that_has_no_room_for_its_radius_is_told_with_the_one_that_it_has():

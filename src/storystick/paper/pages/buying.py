@@ -1,5 +1,6 @@
 """Buying list: what to get, what is there already, what it comes to."""
 
+import re
 from collections.abc import Iterator
 
 from storystick.model.work import Buy
@@ -37,9 +38,10 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
 
 def row(line: Buy, currency: str) -> tuple[Tick | str | tuple[str, ...], ...]:
     """One line of the list."""
-    what = f"{line.what}, {line.size}" if line.size else line.what
+    name = METRIC.sub("M", line.what)
+    what = f"{name}, {line.size}" if line.size else name
     if line.kind == "fasteners" and line.size.startswith("x "):
-        what = f"{line.what if line.count == 1 else several(line.what)}, {line.size.removeprefix('x ')} long"
+        what = f"{name if line.count == 1 else several(name)}, {line.size.removeprefix('x ')} long"
     unit = "" if line.unit == "each" else f" {line.unit if line.count == 1 else several(line.unit)}"
     about = "~ " if line.guessed else ""
     each = "" if line.price is None else about + money(line.price, currency)
@@ -57,6 +59,10 @@ def row(line: Buy, currency: str) -> tuple[Tick | str | tuple[str, ...], ...]:
         each,
         total,
     )
+
+
+METRIC = re.compile(r"^m(?=\d)")
+"""A metric thread, as the tables have it in small letters; it is written large (ISO 965-1)."""
 
 
 def several(word: str) -> str:

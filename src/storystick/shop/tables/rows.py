@@ -256,7 +256,7 @@ class Pull(Row):
 
     def screws_in(self, unit: str) -> str:
         """The screws that hold it in a plan in this unit, "inch" or "mm"."""
-        return "M4 pull screw" if unit == "mm" or self.screw_mm == 4 else "8-32 pull screw"
+        return "m4 pull screw" if unit == "mm" or self.screw_mm == 4 else "8-32 pull screw"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
