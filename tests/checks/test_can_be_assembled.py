@@ -56,8 +56,8 @@ def test_a_box_that_has_to_be_closed_after_it_is_hung_is_told():
 def test_what_shuts_the_piece_out_of_its_place_is_named_way_by_way():
     (found,) = worse(CASE.replace("stock:", ROOM.replace("MOVE", "") + "stock:", 1))
     assert found.grade is Grade.CARE
-    for word in ("bar is in the way from the front", "left is in the way from the left", "lid is in the way from above"):
-        assert word in found.says
+    for one, way in (("bar", "from the front"), ("left", "from the left"), ("lid", "from above")):
+        assert f"{one} is in the way {way}" in found.says
 
 
 def test_what_can_be_moved_aside_is_only_worth_a_note():
