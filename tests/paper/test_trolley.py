@@ -2,6 +2,7 @@
 
 import re
 from functools import cache
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -159,3 +160,17 @@ def test_about_as_many_labels_are_on_every_page():
     drawn = [one.drawn for one in shelf()["labels"].make(trolley(), PAPERS["a4"]) if isinstance(one, Figure)]
     assert len(drawn) == 2
     assert 0.0 <= drawn[0].high - drawn[1].high < 31.0  # a row at most
+
+
+def test_the_sizes_of_a_part_stand_on_one_line_even_where_what_it_is_of_needs_two():
+    found = pages_of(packet(folder_of("alcove-bookcase"), paper="a4", pages=["cards"]))
+    heads = [line for lines in found for line in lines if line.size == 17.0]
+    assert any("1820 mm" in line.says and "325.5 mm" in line.says and "17.8 mm" in line.says for line in heads)
+
+
+def test_room_to_write_a_reading_stands_behind_what_is_asked():
+    (first, *_) = pages_of(packet(folder_of("alcove-bookcase"), paper="a4", pages=["steps"]))
+    feet = sorted({line.foot for line in first if "planned" in line.says})
+    apart = [low - high for high, low in pairwise(feet)]
+    assert len(apart) >= 3
+    assert max(apart) - min(apart) < 0.5  # what is written on has not slipped below its words
