@@ -7,10 +7,11 @@ from typing import Any
 
 import pytest
 
+from storystick.ground.dim import given
 from storystick.ground.length import Manner, inch
 from storystick.paper import PAPERS, packet
 from storystick.paper.blocks import Figure
-from storystick.paper.drawing.stick import lengths_of, stick_page, ticks_of
+from storystick.paper.drawing.stick import FOOT, Length, lengths_of, stick_page, ticks_of
 from storystick.paper.pages.templates import start_of, worth_it
 from storystick.paper.press import Section, lock_up, press
 from tests.paper import by_hand
@@ -91,3 +92,11 @@ def test_a_row_of_holes_has_its_strip_and_a_wide_one_has_none():
     # the first hole is 6 in from the end, less 12 mm is 140.4 mm; the quarter inch below is 5 1/2 in (139.7 mm)
     assert start_of(rows[0], Manner("inch", 32)) == inch("5 1/2")
     assert start_of(rows[0], Manner("mm")) == 140
+
+
+def test_the_name_of_a_short_strip_covers_none_of_its_ticks():
+    ticks = tuple(given(f"{at} mm", Fraction(at), "plan") for at in ("567.4", "582"))
+    drawn = stick_page([Length("width", 4, 558.0, 582.0, ticks, True, None, False)], Manner("mm"), 173.0, 200.0)
+    (name,) = (box for box in drawn.lettering if box.says == "width 4")
+    foot = 200.0 - FOOT
+    assert not any(name.top < foot - (float(tick) - 558.0) < name.bottom for tick in ticks)

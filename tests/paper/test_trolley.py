@@ -174,3 +174,17 @@ def test_room_to_write_a_reading_stands_behind_what_is_asked():
     apart = [low - high for high, low in pairwise(feet)]
     assert len(apart) >= 3
     assert max(apart) - min(apart) < 0.5  # what is written on has not slipped below its words
+
+
+def test_every_row_of_a_cut_that_has_several_bears_its_number():
+    rows = rows_of("A")
+    assert all(row[0] for row in rows)
+    assert len(rows) > len({row[0] for row in rows})  # one has several rows
+    named = [row[0] for row in rows if row[1]]
+    assert sorted(named) == sorted(set(named))  # and its name stands in the first of them
+
+
+def test_a_board_glued_up_is_called_by_its_name_below_its_map():
+    (said,) = {line.says for lines in pages() for line in lines if "are glued up for" in line.says}
+    assert "bracket.board" not in " ".join(line.says for lines in pages() for line in lines)
+    assert "glued up for the bracket" in said

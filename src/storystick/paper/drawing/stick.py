@@ -203,6 +203,8 @@ def _word(
 ) -> None:
     """What a strip is called, across it if short, along it else: near its start, off its ticks, holes and rings.
 
+    One that has no room for its name has it above its end.
+
     taken  from where to where others lie along it;  rim  what is kept free at its end [mm]
     """
     top, bottom = between
@@ -212,7 +214,13 @@ def _word(
     spots = [bottom - 6.0 - 0.5 * n for n in range(int(2 * max(0.0, bottom - top - 6.0)))]
     inside = [at for at in spots if at - above > top + rim]
     clear = (at for at in inside if not any(at - above < foot and head < at + below for head, foot in taken))
-    at = next(clear, bottom - 6.0)
+    at = next(clear, None)
+    middle, over = left + WIDE / 2, top - rim - 1.2
+    room = Box(middle - long / 2, over - CAP * NUMBER * POINT, middle + long / 2, over + DROP * NUMBER * POINT)
+    if at is None and canvas.is_free(room):  # no room on it: over its end
+        canvas.text((middle, over), word, NUMBER, "middle", "semibold")
+        return
+    at = bottom - 6.0 if at is None else at
     if across:
         canvas.text((left + WIDE / 2, at), word, NUMBER, "middle", "semibold", ground=True)
     else:

@@ -259,7 +259,7 @@ def cut_rows(family: Family, number: str, side: str, manner: Manner, told: Seque
         for axis, lengths in zip(family.side.axes, (first, second), strict=True):
             where[axis] = listed(lengths, manner, between)
         yield start, where, end
-        start, end = ("", ""), ("", "", "")
+        start, end = (number, ""), ("", "", "")  # the number again: a row may go on overleaf
 
 
 def with_bit(size: str, told: Sequence[Told]) -> str:

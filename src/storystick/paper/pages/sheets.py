@@ -19,6 +19,7 @@ from storystick.paper.lettering import closely, lines_in, said
 from storystick.paper.pages import Page
 from storystick.paper.press import Paper
 from storystick.paper.remarks import sentence, stock_said
+from storystick.paper.spoken import aloud
 
 COLUMNS = (Column("cut", 0, "right"), Column("", 0), Column("set to", 1.45), Column("frees", 1.45))
 LEGEND = (
@@ -89,7 +90,7 @@ def words_below(folder: Folder, cutting: Cutting, number: int, tree: CutTree) ->
         them = ", ".join(f"{count} of {size}" if count > 1 else size for size, count in kept.items())
         found.append(f"Keep, and write on {'it' if kept.total() == 1 else 'each'} what it is: {them}.")
     if number == len(cutting.layout.trees):  # what is said of all sheets of a stock stands once, below the last
-        found.append(" ".join(sentence(in_units(note, manner)) for note in cutting.notes))
+        found.append(" ".join(sentence(in_units(aloud(note, folder.names), manner)) for note in cutting.notes))
     return tuple(text for text in found if text)
 
 
