@@ -11,7 +11,8 @@ from pathlib import Path
 from typing import Any
 
 ROOT = Path(__file__).parents[1]
-FLAGS = ["--use-angle=swiftshader", "--enable-unsafe-swiftshader", "--no-sandbox"]
+FLAGS = ["--enable-unsafe-swiftshader", "--no-sandbox"]
+ALL_BY_GL = "--use-angle=swiftshader"
 TRIES, PAUSE = 40, 0.25  # [s]
 
 
@@ -36,12 +37,12 @@ def served(plans: Path, port: int) -> Iterator[tuple[str, str]]:
 
 
 @contextmanager
-def browser(program: Path) -> Iterator[Any]:
-    """Chromium, drawing without a graphics card."""
+def browser(program: Path, *, all_by_gl: bool = True) -> Iterator[Any]:
+    """Chromium, drawing without a graphics card; the page around the drawing by the same means, or as it likes best."""
     from playwright.sync_api import sync_playwright
 
     with sync_playwright() as play:
-        opened = play.chromium.launch(executable_path=str(program), args=FLAGS)
+        opened = play.chromium.launch(executable_path=str(program), args=[*FLAGS, ALL_BY_GL] if all_by_gl else FLAGS)
         try:
             yield opened
         finally:

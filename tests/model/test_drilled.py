@@ -2,15 +2,18 @@
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 from hypothesis import event, given, settings
 from hypothesis import strategies as st
 
 from storystick.model.body import solid_of
 from storystick.model.cut import Bore, Channel, Corner, Cut, Notch, Side
+from storystick.shapes.bored import creased
+from storystick.shapes.edges import drawn_edges
 from storystick.shapes.near import gap
 from storystick.shapes.pose import compose, shifted, turned
-from storystick.shapes.solid import Solid, box, cylinder, moved
+from storystick.shapes.solid import Counts, Mesh, Solid, box, cylinder, from_mesh, moved
 from tests.model.test_body import LONG, THICK, WIDE, board, mm
 
 SIZE = {Side.FACE: (LONG, WIDE), Side.BACK: (LONG, WIDE), Side.EDGE: (LONG, THICK), Side.FAR_END: (WIDE, THICK)}
@@ -83,3 +86,33 @@ def test_a_bored_board_is_as_far_from_its_neighbour_as_its_mesh_is(
     assert (mine is None) == (whole is None)
     if mine is not None and whole is not None:
         assert mine.distance == pytest.approx(whole.distance, abs=1e-6)
+
+
+square = st.lists(
+    st.one_of(bores().filter(lambda one: not one.lean and one.at[0].value > 12), st.sampled_from((TROUGH, ALONG))),
+    min_size=1,
+    max_size=4,
+)
+
+
+@settings(max_examples=300, deadline=None)
+@given(square)
+def test_its_faces_put_together_without_cutting_are_those_of_the_cut_one(some: list[Cut]):
+    """Compared with the mesh library's own cutting: volume, faces, holes through it, and the length of all creases."""
+    known, cut = bored(some)
+    if known.drilled is None or not known.drilled.shafts:
+        event("left to the mesh")
+        return
+    mesh, creases = creased(known)
+    assert "mesh" not in known.__dict__, "it was cut"
+    whole = from_mesh(mesh.vertices, mesh.triangles)  # it closes, or this would not be made
+    assert whole.volume == pytest.approx(cut.volume, rel=1e-9)
+    assert whole.surface == pytest.approx(cut.surface, rel=1e-9)
+    assert whole.body.genus() == cut.body.genus()
+    by_cutting, _ = drawn_edges(cut.mesh, np.zeros(3))
+    assert length(mesh, creases) == pytest.approx(length(cut.mesh, by_cutting), rel=1e-6)
+
+
+def length(mesh: Mesh, edges: Counts) -> float:
+    """Of some edges together [mm]."""
+    return float(np.linalg.norm(mesh.vertices[edges[:, 0]] - mesh.vertices[edges[:, 1]], axis=1).sum())

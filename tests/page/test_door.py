@@ -6,6 +6,7 @@ import pytest
 
 from storystick.app.page.guard import LARGEST_BODY, POLICY
 from storystick.app.page.routes import ROUTES
+from storystick.app.page.serve import LOOPBACK, door
 from storystick.app.page.takings import TAKINGS
 from storystick.app.page.views import VIEWS
 from tests.page.door import Browser, knock, let_in, plans_in
@@ -193,3 +194,8 @@ def test_the_address_of_a_part_leads_nowhere_else(plans: Path, name: str):
     assert to.count("#") == 1
     assert not set(to) & set("\r\n\\?")
     assert "/" not in to.removeprefix("/plan/").partition("#piece/")[0]
+
+
+def test_two_pages_started_at_once_do_not_meet_at_one_door():
+    with door(4890, LOOPBACK) as first, door(first.getsockname()[1], LOOPBACK) as second:
+        assert first.getsockname()[1] < second.getsockname()[1]

@@ -103,6 +103,47 @@ def test_an_edit_on_the_form_reaches_the_file_and_the_drawing_and_can_be_undone(
     assert (plans / "small.yaml").read_text("utf-8") == SMALL
 
 
+def test_what_a_change_leaves_alone_stays_where_it_is_and_so_does_the_hand_on_it(look: Any, plans: Path):
+    page = look(SMALL_ONE)
+    drawn(page)
+    page.locator("summary", has_text="Case one").click()
+    page.evaluate("document.querySelectorAll('#leaf *').forEach((one) => { one.there = true; })")
+    deep, high = (page.get_by_label(word, exact=True) for word in ("deep", "high"))
+    deep.fill("13")
+    deep.press("Tab")
+    page.wait_for_function("() => storystick.job.text.includes('deep: 13')")
+    page.wait_for_function("() => document.querySelector('.sizes').textContent.includes('13')")
+    assert deep.evaluate("(one) => !one.there"), "its line was made anew"
+    assert high.evaluate("(one) => one.there"), "its neighbour's was not"
+    assert page.evaluate("document.activeElement.dataset.why"), "the hand was on the reason of that number"
+    assert page.evaluate("[...document.querySelectorAll('#leaf *')].filter((one) => one.there).length") > 100
+
+
+def test_a_value_that_cannot_be_put_in_gives_way_to_what_the_plan_says(look: Any, plans: Path):
+    page = look(SMALL_ONE)
+    drawn(page)
+    page.locator("summary", has_text="Case one").click()
+    page.route("**/edit", lambda route: route.fulfill(status=422, json={"error": "It can't be put here."}))
+    deep = page.get_by_label("deep", exact=True)
+    deep.fill("14")
+    deep.press("Enter")
+    page.locator("#state", has_text="It can't be put here.").wait_for()
+    assert deep.input_value() == "12"
+    assert (plans / "small.yaml").read_text("utf-8") == SMALL
+
+
+def test_more_can_be_said_about_a_thing_by_what_its_lines_offer(look: Any, plans: Path):
+    page = look(SMALL_ONE)
+    drawn(page)
+    page.locator("summary", has_text="Case one").click()
+    more = page.locator("summary", has_text="Say more").first
+    assert page.locator("[id^='add-']").count() == 0
+    more.click()
+    joint = page.locator("[id^='add-build-case-one-case-joint']").first
+    joint.wait_for()
+    assert joint.evaluate("(one) => one.labels.length") == 1
+
+
 def test_the_text_and_the_form_never_disagree(look: Any, plans: Path):
     page = look(f"{SMALL_ONE}#writing")
     area = page.get_by_label("The plan", exact=True)

@@ -6,7 +6,10 @@ from collections.abc import Iterator
 
 import pytest
 
+from storystick.app.page import answers, meshes
 from storystick.app.page.hand import AT_ONCE, MOST_UNSWEPT, QUESTIONS, Swept
+from storystick.app.pipeline import Job, Texts
+from tests.page.door import SMALL
 
 
 class Ring:
@@ -51,3 +54,16 @@ def test_who_edits_without_a_pause_does_not_pile_up_rings_for_ever():
     swept.while_nobody_asks()
     swept.before("built")
     assert not gc.isenabled()
+
+
+def test_bodies_are_made_ahead_until_somebody_asks_and_are_those_that_would_be_made_then():
+    job = Job(Texts(SMALL.replace("deep: 12", "deep: 12 5/64"), "small.yaml"))
+    marks = list(dict.fromkeys(part["body"] for part in answers.built(job)["picture"]["parts"]))
+    meshes._MADE.clear()
+    meshes.ahead(job, lambda: True)  # somebody asks at once
+    assert not meshes._MADE
+    meshes.ahead(job, lambda: False)
+    assert meshes._MADE.keys() >= set(marks)
+    early = meshes.packed(job, marks)
+    meshes._MADE.clear()
+    assert meshes.packed(job, marks) == early

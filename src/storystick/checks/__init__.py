@@ -12,7 +12,7 @@ from storystick.ground.kept import Kept, This
 from storystick.ground.shelf import taken_from
 from storystick.model.check import Asked, Check
 
-_FOUND: "Kept[tuple[tuple[Finding, ...], bool]]" = Kept(2)
+_FOUND: "Kept[tuple[tuple[Finding, ...], bool]]" = Kept(4)
 
 
 @cache

@@ -104,7 +104,8 @@ class Dim:
         return self * -1
 
     def __float__(self) -> float:
-        return float(self.value)
+        value = self.value  # as float(value), and at once
+        return value.numerator / value.denominator
 
     @property
     def name(self) -> str:

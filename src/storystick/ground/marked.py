@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 
 from storystick.ground.finding import NOWHERE, Finding, Place
+from storystick.ground.kept import Kept
 from storystick.ground.misread import nearest as nearest
 from storystick.ground.outcome import Outcome
 
@@ -72,6 +73,8 @@ class Mapping:
 
 type Marked = Scalar | Sequence | Mapping
 
+_READ: "Kept[Outcome[Marked]]" = Kept(4)  # a change is checked by reading the text before and after
+
 
 @lru_cache(maxsize=16384)
 def plain(name: str) -> str:
@@ -115,6 +118,10 @@ def read_marked(text: str, file: str = "") -> Outcome[Marked]:
     A broken line of YAML stops the reading there (one finding); everything else is found together.
     An empty text gives an empty Mapping. Never raises for any text.
     """
+    return _READ.of((text, file), lambda: _read(text, file))
+
+
+def _read(text: str, file: str) -> "Outcome[Marked]":
     from storystick.ground.events import gather  # brings the YAML parser
 
     node, findings = gather(text, file)

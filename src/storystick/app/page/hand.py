@@ -24,7 +24,7 @@ AT_ONCE = ("built", "checked", "form", "why", "where", "meshes")
 """What somebody waits for who has just changed a size."""
 PAUSE = 0.1  # seconds without a question after which there is time to sweep
 MOST_UNSWEPT, WHOLE = 40, 10
-TELL_AFTER = 0.2  # seconds between two words on how far something has come
+TELL_AFTER = 0.4  # seconds between two words on how far something has come
 
 type Answer = dict[str, Any]
 
@@ -79,6 +79,8 @@ def live(ends: Connection, flag: Flag) -> None:
             return
         swept.before(question)
         ends.send(("answer", number, _answered(ends, flag, jobs, number, question, texts, units, more)))
+        if question == "built":  # its bodies will be asked for next
+            meshes.ahead(jobs.get((texts, units)), ends.poll)
 
 
 @dataclass(slots=True)

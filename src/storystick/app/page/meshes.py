@@ -5,9 +5,11 @@ heading   {"bodies": [{"body": mark, "corners": n, "triangles": n, "edges": n}, 
     then for each body: corners (3 floats of 32 bits), triangles (3 counts of 32 bits), edges (2 counts)
 """
 
+import contextlib
 import json
 import struct
 from collections import OrderedDict
+from collections.abc import Callable
 from typing import Any
 
 from storystick.app.page.picture import Bodies, scene_of
@@ -41,6 +43,16 @@ def packed(job: Job, wanted: list[str]) -> dict[str, Any]:
     head = json.dumps({"bodies": heading}).encode()
     head += b" " * (-len(head) % 4)
     return {"bytes": struct.pack("<I", len(head)) + head + b"".join(parts)}
+
+
+def ahead(job: Job | None, asked: Callable[[], bool]) -> None:
+    """Make those bodies of a job that nobody has asked for yet, until somebody asks for something."""
+    for mark, make in (job.__dict__.get("bodies", {}) if job is not None else {}).items():
+        if asked():
+            return
+        if mark not in _MADE:
+            with contextlib.suppress(ValueError, ArithmeticError):  # one that can't be: the check of the plan says why
+                _made(mark, {mark: make})
 
 
 def _made(mark: str, bodies: Bodies) -> tuple[bytes, bytes, bytes]:

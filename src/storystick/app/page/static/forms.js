@@ -81,17 +81,22 @@ function group(job, node, wrong) {
     node.help ? same(`help ${held}`, node.help, () => h("p", { class: "help" }, node.help)) : null, inner);
 }
 
-/** Lines that could stand here as well. */
+/** Lines that could stand here as well; their fields are made when somebody wants to see them. */
 function more(job, node) {
   const held = `more/${node.path.join("/")}`;
-  return same(held, node.may, () => h("details", { class: "more" }, h("summary", { "data-held": held }, "Say more"),
-    h("div", {}, node.may.map((one) => {
-      const id = `add-${node.path.concat(one.name).join("-").replace(/\W+/g, "-")}`;
-      return h("div", { class: "line" }, h("label", { for: id }, one.name),
-        h("div", { class: "entry" }, control(job, one.input, "", { id, held: `${held}/${one.name}`, describedby: `${id}-help`, hint: one.default ? `${one.default} if not said` : "" },
-          (value) => value.trim() && job.edit({ do: "add", path: node.path, key: one.name, value: quoted(value) }))),
-        h("p", { class: "help", id: `${id}-help` }, one.help));
-    }))));
+  return same(held, node.may, () => {
+    const inside = h("div", {});
+    const filled = (e) => { if (e.target.open && !inside.firstChild) inside.append(...node.may.map((one) => offered(job, node, one, held))); };
+    return h("details", { class: "more", ontoggle: filled }, h("summary", { "data-held": held }, "Say more"), inside);
+  });
+}
+
+function offered(job, node, one, held) {
+  const id = `add-${node.path.concat(one.name).join("-").replace(/\W+/g, "-")}`;
+  return h("div", { class: "line" }, h("label", { for: id }, one.name),
+    h("div", { class: "entry" }, control(job, one.input, "", { id, held: `${held}/${one.name}`, describedby: `${id}-help`, hint: one.default ? `${one.default} if not said` : "" },
+      (value) => value.trim() && job.edit({ do: "add", path: node.path, key: one.name, value: quoted(value) }))),
+    h("p", { class: "help", id: `${id}-help` }, one.help));
 }
 
 /** A text as it may stand in a plan, in quotes where it needs them. */

@@ -4,11 +4,10 @@ const CORNERS = `#version 300 es
 uniform mat4 seen, at; in vec3 spot; out highp vec3 place; uniform float nearer;
 void main() { vec4 p = at * vec4(spot, 1.0); place = p.xyz; gl_Position = seen * p; gl_Position.z -= nearer; }`;
 const FACES = `#version 300 es
-precision highp float; in highp vec3 place; uniform vec4 tint; uniform vec3 toward; out vec4 colour;
+precision highp float; in highp vec3 place; uniform vec4 tint; out vec4 colour;
 void main() {
-  vec3 n = normalize(cross(dFdx(place), dFdy(place)));
-  if (dot(n, toward) < 0.0) n = -n;
-  float light = 0.88 * n.y * n.y + 0.80 * n.x * n.x + (n.z > 0.0 ? 1.0 : 0.72) * n.z * n.z;
+  vec3 n = cross(dFdx(place), dFdy(place)), part = n * n; // to the right, then up: it looks toward the eye
+  float light = dot(part, vec3(0.80, 0.88, n.z > 0.0 ? 1.0 : 0.72)) / (part.x + part.y + part.z);
   colour = vec4(tint.rgb * light, 1.0) * tint.a;
 }`;
 const LINES = `#version 300 es
@@ -104,7 +103,7 @@ export class Glass {
     gl.clearColor(0, 0, 0, 0);
     gl.clear(gl.COLOR_BUFFER_BIT | gl.DEPTH_BUFFER_BIT);
     gl.enable(gl.DEPTH_TEST);
-    gl.enable(gl.BLEND);
+    gl.disable(gl.BLEND);
     gl.blendFunc(gl.ONE, gl.ONE_MINUS_SRC_ALPHA);
     const solid = things.filter((one) => one.tint[3] >= 1 && one.kind !== "meeting" && this.bodies.has(one.body)), faint = things.filter((one) => one.tint[3] < 1);
     const near = new Map(solid.map((one) => [one, this.#nearness(one, toward)]));
@@ -116,6 +115,7 @@ export class Glass {
     gl.disable(gl.CULL_FACE);
     gl.disable(gl.POLYGON_OFFSET_FILL);
     this.#edges(solid, seen, 0.0006);
+    gl.enable(gl.BLEND);
     gl.depthMask(false);
     this.#faces(faint.filter((one) => one.tint[3] > 0), seen, toward);
     this.#edges(faint, seen, 0.0002);

@@ -4,6 +4,7 @@ import { ask, listen, newId, OutOfReach, Refusal, tell } from "./ask.js";
 import { Kept } from "./kept.js";
 
 const WORTH_SAYING = 250; // that something is being worked out is said when it has taken so long [ms]
+const TO_DRAW = 30; // [ms]
 const AFTER = ["checked", "mended", "cut", "broken", "bought", "steps"];
 
 export class Job extends EventTarget {
@@ -145,11 +146,14 @@ export class Job extends EventTarget {
         const answer = found[question];
         if (answer.stopped) { this.stopped = true; break; }
         this.answers[question] = answer;
+        this.#say("change");
+        await new Promise((on) => setTimeout(on, TO_DRAW)); // what was told is drawn before the next is worked out
+        if (version !== this.version || units !== this.units || log !== this.log) return;
+        if (this.stopped) break;
       } catch (fault) {
         if (!(fault instanceof OutOfReach) && !(fault instanceof Refusal)) throw fault;
         break;
       }
-      this.#say("change");
     }
     this.progress = null;
     this.#say("change");

@@ -69,12 +69,13 @@ function put(place, inside) {
 /** Put children in place of those that were there, keeping the focus where it was. */
 export function fill(place, ...inside) {
   const active = document.activeElement;
-  const held = place.contains(active) ? active.getAttribute("data-held") : null;
+  const known = place.contains(active) ? ["data-held", "data-why"].find((word) => active.hasAttribute(word)) : null;
+  const held = known ? active.getAttribute(known) : null;
   const typed = held && active.dataset.typed ? active.value : null;
   const caret = held && "selectionStart" in active ? active.selectionStart : null;
   put(place, inside);
   if (!held || document.activeElement === active) return;
-  const again = place.querySelector(`[data-held="${CSS.escape(held)}"]`);
+  const again = place.querySelector(`[${known}="${CSS.escape(held)}"]`);
   if (!again) return;
   if (typed !== null && again !== active) { again.value = typed; again.dataset.typed = "1"; }
   again.focus({ preventScroll: true });
