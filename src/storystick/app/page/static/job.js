@@ -4,7 +4,7 @@ import { ask, listen, newId, OutOfReach, Refusal, tell } from "./ask.js";
 import { Kept } from "./kept.js";
 
 const WORTH_SAYING = 250; // that something is being worked out is said when it has taken so long [ms]
-const TO_DRAW = 30; // [ms]
+const TO_DRAW = 30, NEXT_CHANGE = 400; // that an answer is left to be drawn; that findings are left to be read, or changed for [ms]
 const AFTER = ["checked", "mended", "cut", "broken", "bought", "steps"];
 
 export class Job extends EventTarget {
@@ -147,7 +147,7 @@ export class Job extends EventTarget {
         if (answer.stopped) { this.stopped = true; break; }
         this.answers[question] = answer;
         this.#say("change");
-        await new Promise((on) => setTimeout(on, TO_DRAW)); // what was told is drawn before the next is worked out
+        await new Promise((on) => setTimeout(on, question === "checked" ? NEXT_CHANGE : TO_DRAW));
         if (version !== this.version || units !== this.units || log !== this.log) return;
         if (this.stopped) break;
       } catch (fault) {
