@@ -10,6 +10,7 @@ import pytest
 
 from storystick.app.pipeline import Job as Piece
 from storystick.app.pipeline import Texts
+from storystick.ground.finding import Grade
 from storystick.layout.from_build import lay_out
 from storystick.layout.sheets import HASTY
 from storystick.model.work import Stage
@@ -44,6 +45,14 @@ def test_any_plan_can_be_built_in_the_order_found(seed: int):
     last = [job.stage for job in jobs if job.stage is Stage.INSTALL]
     assert last
     assert all(job.why_here for job in jobs)
+
+
+def test_what_cannot_be_put_together_as_it_stands_has_an_order_of_work_all_the_same():
+    """The check says that it can't be; whoever goes on planning meanwhile is not left without steps."""
+    piece = Piece(Texts(plan(17), "plan 17.yaml"))
+    assert "can-be-assembled" in {one.code for one in piece.findings if one.grade is Grade.STOP}
+    turn = piece.order
+    assert turn.steps
 
 
 def test_the_replay_sees_two_jobs_of_one_pair_of_hands():

@@ -11,7 +11,7 @@ from storystick.model.holes import Purpose, purposes
 from storystick.model.joining import Fastener, Joined
 from storystick.model.layers import layered
 from storystick.model.part import Assembly, Part
-from storystick.model.sequence import AssemblyOrder
+from storystick.model.sequence import AssemblyOrder, Late
 from storystick.model.work import Cutting
 from storystick.shop.shop import Shop
 from storystick.shop.tables import cautions
@@ -48,6 +48,11 @@ class Bench:
                 found[part.name] = target if known else ""
         firm = {name: target for name, target in found.items() if target and self._has_firm(target, found)}
         return {name: firm.get(name, "") for name in found}
+
+    @cached_property
+    def late(self) -> tuple[Late, ...]:
+        """Parts that come on when something is fixed that they would hide; none of a piece that can't be put together."""
+        return self.sequence.late if self.sequence is not None and self.sequence.can_be else ()
 
     @cached_property
     def alike(self) -> tuple[tuple[Assembly, ...], ...]:

@@ -50,7 +50,7 @@ def joining(bench: Bench, last: dict[str, str], ready: Mapping[str, Sequence[str
     for (host, guest), names in fixed_pairs(bench).items():
         between = _between(bench, host, guest)
         key = join_key(host, guest)
-        late = {one.part for one in bench.sequence.late} if bench.sequence is not None else set()
+        late = {one.part for one in bench.late}
         glued = any(j.glued for j in bench.build.joints if j.name in names)
         parts = tuple(p for p in bench.build.parts if p.assembly in (host, guest) and p.name not in late)
         made = [k for p in parts for k in ready.get(p.name, ())]

@@ -197,7 +197,7 @@ def gluing(bench: Bench, ready: dict[str, list[str]], findings: list[Finding], e
             for number, go in enumerate(found, 1):
                 on.extend(go.parts)
                 for fixed in _fixed_first(bench, one, go):
-                    ends[f"{fixed}, {one.name}"] = before[0]
+                    ends.setdefault(f"{fixed}, {one.name}", before[0])  # before the first that hides what fixes it
                     before = (*before, fixed)
                 job = _go(bench, one, go, number, tuple(on), told if one is group[0] else [])
                 kin = f"glue {group[0].name} {number}"
@@ -227,8 +227,7 @@ def clamps_missing(bench: Bench) -> Iterator[Finding]:
 
 def _fixed_first(bench: Bench, one: Assembly, go: Closing) -> Iterator[str]:
     """The jobs that fix an assembly to others, where a part of a go would hide what fixes it."""
-    late = bench.sequence.late if bench.sequence is not None else ()
-    mets = {had.met for had in late if had.assembly == one.name and had.part in go.parts}
+    mets = {had.met for had in bench.late if had.assembly == one.name and had.part in go.parts}
     for pair in fixed_pairs(bench):
         if one.name in pair and mets & set(pair):
             yield join_key(*pair)
