@@ -51,7 +51,7 @@ class Bench:
 
     @cached_property
     def late(self) -> tuple[Late, ...]:
-        """Parts that come on when something is fixed that they would hide; none of a piece that can't be put together."""
+        """Parts that wait until something that they would hide is fixed; none of a piece that can't be put together."""
         return self.sequence.late if self.sequence is not None and self.sequence.can_be else ()
 
     @cached_property
