@@ -13,6 +13,7 @@ import numpy as np
 from manifold3d import triangulate
 
 from storystick.shapes.edges import drawn_edges
+from storystick.shapes.outline import SAGITTA
 from storystick.shapes.pose import facing
 from storystick.shapes.solid import Counts, Floats, Mesh, Shaft, Solid, round_sides
 
@@ -23,11 +24,14 @@ type Plane = tuple[int, float, bool]
 """An axis, where on it, and whether the outside is on the far side."""
 
 
-def creased(solid: Solid) -> tuple[Mesh, Counts]:
-    """The triangles of a body as it was made, and its creases as pairs of corners; cut where that can't be helped."""
+def creased(solid: Solid, off: float = SAGITTA, least: int = 16) -> tuple[Mesh, Counts]:
+    """The triangles of a body as it was made, and its creases as pairs of corners; cut where that can't be helped.
+
+    off    how far a side of a hole that is not cut may stand off the circle [mm];  least  how many sides it has then
+    """
     known, around = solid.drilled, solid.around
     if known is not None and known.shafts and around is not None and solid.still is None:
-        made = bored(around.mesh, known.shafts)
+        made = bored(around.mesh, known.shafts, off, least)
         if made is not None:
             return made
     return solid.mesh, _creases(solid.mesh)
@@ -37,7 +41,7 @@ def _creases(mesh: Mesh) -> Counts:
     return drawn_edges(mesh, np.zeros(3))[0]  # nothing is turned toward a point: creases alone are left
 
 
-def bored(around: Mesh, shafts: Sequence[Shaft]) -> tuple[Mesh, Counts] | None:
+def bored(around: Mesh, shafts: Sequence[Shaft], off: float = SAGITTA, least: int = 16) -> tuple[Mesh, Counts] | None:
     """Triangles and creases of a body with shafts in it, each in whole wood; None where its faces can't be told apart.
 
     Every ring of a shaft is a crease: at its mouth, where it widens, at its bottom.
@@ -46,7 +50,7 @@ def bored(around: Mesh, shafts: Sequence[Shaft]) -> tuple[Mesh, Counts] | None:
     count = len(around.vertices)
     mouths: dict[Plane, list[Counts]] = {}
     for shaft in shafts:
-        rings = _rings(shaft)
+        rings = _rings(shaft, round_sides(2 * shaft.widest, off, least))
         sides = len(rings) // len(shaft.rings)
         corners.append(rings)
         walls, lines = _lined(sides, len(shaft.rings), shaft.open)
@@ -71,9 +75,9 @@ def bored(around: Mesh, shafts: Sequence[Shaft]) -> tuple[Mesh, Counts] | None:
     return made, np.concatenate([_creases(around), *creases])
 
 
-def _rings(shaft: Shaft) -> Floats:
+def _rings(shaft: Shaft, sides: int) -> Floats:
     """The corners of a shaft's rings, one ring after another, anticlockwise about its way into the wood [mm]."""
-    ring = _round(round_sides(2 * shaft.widest), shaft.axis, shaft.ahead)
+    ring = _round(sides, shaft.axis, shaft.ahead)
     radii = np.array([radius for radius, _ in shaft.rings])
     spots = np.insert(np.tile(np.array(shaft.at), (len(radii), 1)), shaft.axis, [at for _, at in shaft.rings], axis=1)
     return np.asarray((spots[:, None] + radii[:, None, None] * ring).reshape(-1, 3))

@@ -323,9 +323,9 @@ def pieces(solid: Solid) -> tuple[Solid, ...]:
     return tuple(sorted((part for part in found if not part.is_empty), key=lambda part: (part.bounds, part.volume)))
 
 
-def round_sides(diameter: float, tolerance: float = SAGITTA) -> int:
-    """Sides for a circle so that none stands off by more than `tolerance` [mm]: a multiple of 4, 16 at least."""
-    return max(16, 4 * math.ceil(math.tau / step_of(diameter / 2, tolerance) / 4 - 1e-9))
+def round_sides(diameter: float, tolerance: float = SAGITTA, least: int = 16) -> int:
+    """Sides for a circle so that none stands off by more than `tolerance` [mm]: a multiple of 4, not under `least`."""
+    return max(least, 4 * math.ceil(math.tau / step_of(diameter / 2, tolerance) / 4 - 1e-9))
 
 
 def boxes_apart(a: Bounds, b: Bounds) -> float:

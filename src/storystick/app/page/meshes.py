@@ -16,6 +16,8 @@ from storystick.app.page.picture import Bodies, scene_of
 from storystick.app.pipeline import Job
 from storystick.shapes.solid import Solid
 
+SEEN_OFF, FEWEST = 0.15, 8
+"""How far a side of a round hole may stand off the circle on the page [mm], and how many sides it has at least."""
 MOST = 2000  # bodies of one answer
 KEPT = 1500
 
@@ -68,7 +70,7 @@ def _made(mark: str, bodies: Bodies) -> tuple[bytes, bytes, bytes]:
 def _arrays(solid: Solid) -> tuple[bytes, bytes, bytes]:
     from storystick.shapes.bored import creased
 
-    mesh, edges = creased(solid)
+    mesh, edges = creased(solid, SEEN_OFF, FEWEST)
     return (
         mesh.vertices.astype("<f4").tobytes(),
         mesh.triangles.astype("<u4").tobytes(),
