@@ -15,6 +15,8 @@ import pytest
 
 from storystick.app.log import add
 from storystick.app.page.crew import Hand
+from storystick.app.page.desk import Desk
+from storystick.app.page.folder import Folder
 from storystick.app.page.guard import Guard
 from storystick.app.pipeline import Job, Texts
 from storystick.ground.length import read_length
@@ -278,6 +280,30 @@ def test_work_that_is_not_wanted_any_more_is_put_down():
     stopped, after = asyncio.run(tried())
     assert stopped == {"stopped": True}
     assert after["sound"]
+
+
+def test_a_plan_that_takes_too_long_is_put_down_by_both_hands(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    done: list[str] = []
+
+    class Slow:
+        async def ask(self, *words: object, **more: object) -> dict[str, Any]:
+            await asyncio.sleep(60)
+            return {}
+
+        async def stop(self) -> None:
+            done.append("stopped")
+
+        def end(self) -> None:
+            done.append("sent home")
+
+    async def tried() -> dict[str, Any]:
+        desk = Desk(Folder(plans_in(tmp_path)))
+        desk.crew.quick, desk.crew.slow = Slow(), Slow()  # type: ignore[assignment]
+        return await desk.quick("built", desk.folder.read("small.yaml"), "")
+
+    monkeypatch.setattr("storystick.app.page.desk.TOO_LONG", 0.01)
+    assert "takes too long" in asyncio.run(tried())["says"]
+    assert done == ["sent home", "stopped"]
 
 
 def test_nobody_waits_for_a_hand_that_was_sent_home_and_replaced():

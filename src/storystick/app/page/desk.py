@@ -136,6 +136,7 @@ class Desk:
             return await asyncio.wait_for(asked, TOO_LONG)
         except TimeoutError:
             await asyncio.to_thread(self.crew.quick.end)
+            await self.crew.slow.stop()  # which began with the same plan
             return {"broken": True, "says": "This plan takes too long to work out; something in it is far too large."}
 
     def ahead(self, question: str, sheet: Sheet, units: str) -> None:
