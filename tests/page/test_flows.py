@@ -146,6 +146,25 @@ def test_more_can_be_said_about_a_thing_by_what_its_lines_offer(look: Any, plans
     assert joint.evaluate("(one) => one.labels.length") == 1
 
 
+def test_a_form_that_was_put_in_is_shut_and_empty_and_one_that_was_refused_is_not(look: Any, plans: Path):
+    page = look(SMALL_ONE)
+    drawn(page)
+    page.locator("summary", has_text="One more stock").click()
+    name, said = page.get_by_label("What do you call it?"), page.get_by_label("Which sheet, and how thick?")
+    name.fill("thin")
+    said.fill("birch plywood, 6 mm")
+    page.route("**/edit", lambda route: route.fulfill(status=422, json={"error": "Not now."}))
+    said.press("Enter")
+    page.locator("#state", has_text="Not now.").wait_for()
+    assert (name.input_value(), said.input_value()) == ("thin", "birch plywood, 6 mm")
+    page.unroute("**/edit")
+    said.press("Enter")
+    page.wait_for_function("() => storystick.job.text.includes('thin:')")
+    name.wait_for(state="hidden")
+    page.locator("summary", has_text="One more stock").click()
+    assert (name.input_value(), said.input_value()) == ("", "")
+
+
 def test_the_text_and_the_form_never_disagree(look: Any, plans: Path):
     page = look(f"{SMALL_ONE}#writing")
     area = page.get_by_label("The plan", exact=True)

@@ -46,6 +46,9 @@ export function same(name, rests, make) {
   return element;
 }
 
+/** Have it made anew the next time, whatever it rests on. */
+export function anew(name) { made.delete(name); }
+
 /** The same, with other things in it: those that were in it before stay untouched. */
 export function holding(name, rests, make, ...inside) {
   const element = same(name, rests, make);

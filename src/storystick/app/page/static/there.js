@@ -1,6 +1,6 @@
 // What is there? What was measured, and what stands around the piece.
 
-import { capital, counted, figures, h, holding, number, same } from "./make.js";
+import { anew, capital, counted, figures, h, holding, number, same } from "./make.js";
 import { lines, quoted } from "./forms.js";
 
 export const there = {
@@ -50,6 +50,13 @@ function out(job, entry) {
   return same(`take out ${entry.path.join("/")}`, 0, () => h("button", { type: "button", class: "plain", "aria-label": `Take ${entry.label} out of the plan`, onclick: () => job.edit({ do: "take", path: entry.path }) }, "take out"));
 }
 
+/** Put a line into the plan; the form that it came from is empty and shut when it is in. */
+async function putIn(job, form, what) {
+  if (!(await job.edit({ do: "add", ...what }))) return;
+  anew(form);
+  job.dispatchEvent(new Event("change"));
+}
+
 export function addNamed(job, section, title, what, value, write, hint = "") {
   return same(`add ${section}`, title, () => adding(job, section, title, what, value, write, hint));
 }
@@ -58,7 +65,7 @@ function adding(job, section, title, what, value, write, hint) {
   const form = h("form", { class: "add", onsubmit: (e) => {
     e.preventDefault();
     const [name, said] = [...form.querySelectorAll("input")].map((one) => one.value.trim());
-    if (name && said) job.edit({ do: "add", path: [section], key: name, value: write(said) });
+    if (name && said) putIn(job, `add ${section}`, { path: [section], key: name, value: write(said) });
   } },
   h("label", {}, what, h("input", { required: true, "data-held": `new ${section} name`, autocomplete: "off" })),
   h("label", {}, value, h("input", { required: true, placeholder: hint, "data-held": `new ${section} value`, autocomplete: "off" })),
@@ -75,7 +82,7 @@ function addingBox(job) {
   const form = h("form", { class: "add", onsubmit: (e) => {
     e.preventDefault();
     const of = (name) => form.elements[name].value.trim() || "0";
-    job.edit({ do: "add", path: ["site"], key: of("name"), value: `{box: [${of("wide")}, ${of("deep")}, ${of("high")}], at: [${of("left")}, ${of("front")}, ${of("bottom")}]}` });
+    putIn(job, "add site", { path: ["site"], key: of("name"), value: `{box: [${of("wide")}, ${of("deep")}, ${of("high")}], at: [${of("left")}, ${of("front")}, ${of("bottom")}]}` });
   } },
   field("name", "What is it?"), field("wide", "How wide, left to right"), field("deep", "How deep, front to back"), field("high", "How high"),
   field("left", "Its left side, from the left of the room"), field("front", "Its front, from the front of the room"), field("bottom", "Its underside, from the floor"),
