@@ -92,26 +92,28 @@ def _shafts(hole: Hole, wood: Stretches) -> Iterator[Shaft]:
     down, far = hole.side.normal, hole.side.is_far
     widest = max(radius for radius, _ in hole.outline)
     for first, last in wood:
-        rings: list[tuple[float, float]] = []
-        for (r, top), (s, bottom) in pairwise(hole.outline):
-            a, b = max(top, first), min(bottom, last)
-            if a < b:
-                rings += [(r + (s - r) * (at - top) / (bottom - top), at) for at in (a, b)]
+        rings = list(dict.fromkeys(ring for piece in _between(hole.outline, first, last) for ring in piece))
         if rings:
-            placed = ((radius, hole.size[down] - at if far else at) for radius, at in dict.fromkeys(rings))
+            placed = ((radius, hole.size[down] - at if far else at) for radius, at in rings)
             yield Shaft(down, hole.spot, tuple(placed), widest, not far, rings[-1][1] >= last)
 
 
 def _parts(hole: Hole, wood: Stretches) -> Iterator[tuple[float, float]]:
     """Of each stretch of the outline in wood: radius squared, and that times the depth, along it (Simpson: exact)."""
-    for (r, top), (s, bottom) in pairwise(hole.outline):
-        for first, last in wood:
-            a, b = max(top, first), min(bottom, last)
-            if a < b:
-                ra, rb = (r + (s - r) * (at - top) / (bottom - top) for at in (a, b))
-                middle, long = ((ra + rb) / 2) ** 2, (b - a) / 6
-                squares = (ra * ra, 4 * middle, rb * rb)
-                yield long * sum(squares), long * (squares[0] * a + squares[1] * (a + b) / 2 + squares[2] * b)
+    for first, last in wood:
+        for (ra, a), (rb, b) in _between(hole.outline, first, last):
+            middle, long = ((ra + rb) / 2) ** 2, (b - a) / 6
+            squares = (ra * ra, 4 * middle, rb * rb)
+            yield long * sum(squares), long * (squares[0] * a + squares[1] * (a + b) / 2 + squares[2] * b)
+
+
+def _between(outline: Outline, first: float, last: float) -> Iterator[tuple[tuple[float, float], tuple[float, float]]]:
+    """The pieces of an outline between two depths, each from (radius, depth) to (radius, depth)."""
+    for (r, top), (s, bottom) in pairwise(outline):
+        a, b = max(top, first), min(bottom, last)
+        if a < b:
+            ra, rb = (r + (s - r) * (at - top) / (bottom - top) for at in (a, b))
+            yield (ra, a), (rb, b)
 
 
 def _without(wood: Stretches, first: float, last: float) -> Iterator[tuple[float, float]]:

@@ -1,6 +1,5 @@
 """The screws of pulls and knobs: those that come with them where they fit the wood, else longer ones to be bought."""
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
@@ -10,7 +9,7 @@ from storystick.ground.source import practice
 from storystick.model.build import Build
 from storystick.model.joining import Item
 from storystick.model.part import Part
-from storystick.shop.tables import pulls, screws
+from storystick.shop.tables import pulls, screws, written
 from storystick.work.saying import plural
 
 INTO = Fraction(5)
@@ -69,9 +68,8 @@ def pull_lines(build: Build) -> Iterator[str]:
         if not one.row:
             yield f"Fasten each {one.pulls} with the screws that come with it ({long} long)."
         else:
-            row = f"M{one.row[1:]}" if re.match(r"m\d", one.row) else one.row  # a metric thread (ISO 965-1)
             which = "the box front and the front, from inside" if one.boards > 1 else "from inside"
             yield (
                 f"Their screws go through {which}: those that come with them are too short for that. "
-                f"Take {one.count} x {plural(row)} ({long} long) from the buying list."
+                f"Take {one.count} x {plural(written(one.row))} ({long} long) from the buying list."
             )

@@ -49,12 +49,12 @@ def packed(job: Job, wanted: list[str]) -> dict[str, Any]:
 
 def ahead(job: Job | None, asked: Callable[[], bool]) -> None:
     """Make those bodies of a job that nobody has asked for yet, until somebody asks for something."""
-    for mark, make in (job.__dict__.get("bodies", {}) if job is not None else {}).items():
+    bodies: Bodies = job.__dict__.get("bodies", {}) if job is not None else {}
+    for mark in bodies:
         if asked():
             return
-        if mark not in _MADE:
-            with contextlib.suppress(ValueError, ArithmeticError):  # one that can't be: the check of the plan says why
-                _made(mark, {mark: make})
+        with contextlib.suppress(ValueError, ArithmeticError):  # one that can't be: the check of the plan says why
+            _made(mark, bodies)
 
 
 def _made(mark: str, bodies: Bodies) -> tuple[bytes, bytes, bytes]:

@@ -1,6 +1,5 @@
 """Buying list: what to get, what is there already, what it comes to."""
 
-import re
 from collections.abc import Iterator
 
 from storystick.model.work import Buy
@@ -9,6 +8,7 @@ from storystick.paper.folder import Folder
 from storystick.paper.lettering import money
 from storystick.paper.pages import Page
 from storystick.paper.press import Paper
+from storystick.shop.tables import written
 
 COLUMNS = (
     Column(""), Column("what", 3.6), Column("need", 0.8, "right"), Column("have", 0.6, "right"),
@@ -38,7 +38,7 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
 
 def row(line: Buy, currency: str) -> tuple[Tick | str | tuple[str, ...], ...]:
     """One line of the list."""
-    name = METRIC.sub("M", line.what)
+    name = written(line.what)
     what = f"{name}, {line.size}" if line.size else name
     if line.kind == "fasteners" and line.size.startswith("x "):
         what = f"{name if line.count == 1 else several(name)}, {line.size.removeprefix('x ')} long"
@@ -59,10 +59,6 @@ def row(line: Buy, currency: str) -> tuple[Tick | str | tuple[str, ...], ...]:
         each,
         total,
     )
-
-
-METRIC = re.compile(r"^m(?=\d)")
-"""A metric thread, as the tables have it in small letters; it is written large (ISO 965-1)."""
 
 
 def several(word: str) -> str:

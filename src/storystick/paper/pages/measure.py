@@ -28,11 +28,7 @@ def make(folder: Folder, paper: Paper) -> Iterator[Block]:
     named = {name.partition(".")[0] for name, _, _ in rows}
     for stock in folder.build.stock:
         if stock.name not in named and any(part.stock is stock for part in folder.build.parts):
-            word = (
-                "measured before; check the sheet in hand"
-                if stock.measured
-                else UNMEASURED
-            )
+            word = "measured before; check the sheet in hand" if stock.measured else UNMEASURED
             thick = (said(stock.thickness, manner), calliper(stock.thickness, manner))
             rows.append((f"{stock.name}.thick", thick, word))
     if not rows:

@@ -3,6 +3,7 @@
 Each function gives one table, by name. `find` looks a name up as people say it; `nearest` is for when there is none.
 """
 
+import re
 from collections.abc import Mapping
 from difflib import get_close_matches
 from functools import cache
@@ -175,6 +176,11 @@ def nearest[R: Row](of: Mapping[str, R], said: str, most: int = 3) -> tuple[str,
     names = _by_any_name(of)
     close = get_close_matches(_plain(said), names, n=3 * most, cutoff=0.6)
     return tuple(dict.fromkeys(names[each].name for each in close))[:most]
+
+
+def written(name: str) -> str:
+    """A name as it is written: a metric thread with a large M (ISO 965-1), small in the tables as all names are."""
+    return re.sub(r"^m(?=\d)", "M", name)
 
 
 def _plain(said: str) -> str:

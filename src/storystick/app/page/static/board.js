@@ -117,7 +117,7 @@ export class Board {
     this.eye.wider = 1 + 0.7 * this.apart;
     const seen = this.eye.matrix(wide, high);
     this.drawn = this.things();
-    this.glass.draw(this.drawn, seen, this.eye.axes().toward, this.fine || !this.glass.slow);
+    this.glass.draw(this.drawn, seen, this.fine || !this.glass.slow);
     if (this.glass.slow && !this.fine) this.#refine();
     this.fine = false;
     this.drawnPicture = this.picture;

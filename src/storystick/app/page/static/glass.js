@@ -68,10 +68,10 @@ export class Glass {
   }
 
   /** Draw things: {body, at, tint: [r, g, b, a], ink: [r, g, b, a]}; `fine`: with smooth edges, which takes longer. */
-  draw(things, seen, toward, fine) {
+  draw(things, seen, fine) {
     const gl = this.gl, { width, height } = this.canvas;
     gl.bindFramebuffer(gl.FRAMEBUFFER, fine ? this.#smoothed(width, height) : null);
-    this.#all(things, seen, toward);
+    this.#all(things, seen);
     if (!fine) return;
     gl.bindFramebuffer(gl.READ_FRAMEBUFFER, this.smooth.frame);
     gl.bindFramebuffer(gl.DRAW_FRAMEBUFFER, null);
@@ -96,8 +96,8 @@ export class Glass {
     return frame;
   }
 
-  /** What is nearest is drawn first, so that little is drawn over; the see-through ones last. */
-  #all(things, seen, toward) {
+  /** The see-through ones last. */
+  #all(things, seen) {
     const gl = this.gl;
     gl.viewport(0, 0, this.canvas.width, this.canvas.height);
     gl.clearColor(0, 0, 0, 0);
@@ -105,38 +105,30 @@ export class Glass {
     gl.enable(gl.DEPTH_TEST);
     gl.disable(gl.BLEND);
     gl.blendFunc(gl.ONE, gl.ONE_MINUS_SRC_ALPHA);
-    const solid = things.filter((one) => one.tint[3] >= 1 && one.kind !== "meeting" && this.bodies.has(one.body)), faint = things.filter((one) => one.tint[3] < 1);
-    const near = new Map(solid.map((one) => [one, this.#nearness(one, toward)]));
-    solid.sort((a, b) => near.get(b) - near.get(a));
+    const solid = things.filter((one) => one.tint[3] >= 1 && one.kind !== "meeting"), faint = things.filter((one) => one.tint[3] < 1);
     gl.enable(gl.POLYGON_OFFSET_FILL);
     gl.polygonOffset(1, 1);
     gl.enable(gl.CULL_FACE); // the far side of a solid thing is never seen
-    this.#faces(solid, seen, toward);
+    this.#faces(solid, seen);
     gl.disable(gl.CULL_FACE);
     gl.disable(gl.POLYGON_OFFSET_FILL);
     this.#edges(solid, seen, 0.0006);
     gl.enable(gl.BLEND);
     gl.depthMask(false);
-    this.#faces(faint.filter((one) => one.tint[3] > 0), seen, toward);
+    this.#faces(faint.filter((one) => one.tint[3] > 0), seen);
     this.#edges(faint, seen, 0.0002);
     gl.depthMask(true);
     const through = things.filter((one) => one.kind === "meeting"); // seen through whatever stands before it
     if (!through.length) return;
     gl.disable(gl.DEPTH_TEST);
-    this.#faces(through, seen, toward);
+    this.#faces(through, seen);
     this.#edges(through, seen, 0);
   }
 
-  #nearness(one, toward) {
-    const { low, high } = this.bodies.get(one.body), { at } = one;
-    return [0, 1, 2].reduce((sum, i) => sum + toward[i] * (at[12 + i] + [0, 1, 2].reduce((s, k) => s + (at[4 * k + i] * (low[k] + high[k])) / 2, 0)), 0);
-  }
-
-  #faces(things, seen, toward) {
+  #faces(things, seen) {
     const gl = this.gl, use = this.faces;
     gl.useProgram(use.program);
     gl.uniformMatrix4fv(use.seen, false, seen);
-    gl.uniform3fv(use.toward, toward);
     gl.uniform1f(use.nearer, 0);
     for (const one of things) {
       const body = this.bodies.get(one.body);
@@ -226,5 +218,5 @@ function program(gl, corners, colours) {
   gl.linkProgram(made);
   if (!gl.getProgramParameter(made, gl.LINK_STATUS)) throw new Error(gl.getProgramInfoLog(made) ?? "no program");
   const found = (name) => gl.getUniformLocation(made, name);
-  return { program: made, seen: found("seen"), at: found("at"), tint: found("tint"), toward: found("toward"), nearer: found("nearer") };
+  return { program: made, seen: found("seen"), at: found("at"), tint: found("tint"), nearer: found("nearer") };
 }

@@ -4,7 +4,8 @@ import { ask, listen, newId, OutOfReach, Refusal, tell } from "./ask.js";
 import { Kept } from "./kept.js";
 
 const WORTH_SAYING = 250; // that something is being worked out is said when it has taken so long [ms]
-const TO_DRAW = 30, NEXT_CHANGE = 400; // that an answer is left to be drawn; that findings are left to be read, or changed for [ms]
+const TO_DRAW = 30; // an answer is left to be drawn before the next is worked out [ms]
+const NEXT_CHANGE = 400; // findings are left to be read, or changed once more for [ms]
 const AFTER = ["checked", "mended", "cut", "broken", "bought", "steps"];
 
 export class Job extends EventTarget {
@@ -138,17 +139,18 @@ export class Job extends EventTarget {
     if (!this.built || this.stopped) return;
     if (!this.built.sound) { this.#mends(); return; }
     const { version, units, log } = this;
+    const isOld = () => version !== this.version || units !== this.units || log !== this.log;
     for (const question of AFTER) {
       if (this.answers[question]) continue;
       try {
         const found = await ask(`${this.path}/answer/${question}${this.#asking()}`);
-        if (version !== this.version || units !== this.units || log !== this.log) return;
+        if (isOld()) return;
         const answer = found[question];
         if (answer.stopped) { this.stopped = true; break; }
         this.answers[question] = answer;
         this.#say("change");
         await new Promise((on) => setTimeout(on, question === "checked" ? NEXT_CHANGE : TO_DRAW));
-        if (version !== this.version || units !== this.units || log !== this.log) return;
+        if (isOld()) return;
         if (this.stopped) break;
       } catch (fault) {
         if (!(fault instanceof OutOfReach) && !(fault instanceof Refusal)) throw fault;
