@@ -19,8 +19,18 @@ def lathe() -> Any:
 
 def test_everything_told_can_be_sent(lathe: Any):
     bench = (bench_answers.cut(lathe), bench_answers.steps(lathe), bench_answers.bought(lathe))
-    for made in (answers.built(lathe), answers.checked(lathe), *bench):
+    for made in (answers.built(lathe), answers.checked(lathe, "numbers"), answers.checked(lathe, "bodies"), *bench):
         assert json.loads(json.dumps(made)) == made
+
+
+def test_what_two_hands_found_is_told_as_one_would_tell_it(lathe: Any):
+    numbers, bodies = answers.checked(lathe, "numbers"), answers.checked(lathe, "bodies")
+    told = answers.together(numbers, bodies)
+    assert [(f["code"], f["says"]) for f in told["findings"]] == [(f.code, f.says) for f in lathe.findings]
+    assert told["weights"] == numbers["weights"]
+    for trouble in ({"stopped": True}, {"broken": True, "says": "x"}, {"stuck": True, "findings": []}):
+        assert answers.together(numbers, trouble) == trouble
+        assert answers.together(trouble, bodies) == trouble
 
 
 def test_every_part_is_drawn_where_it_lies(lathe: Any):

@@ -269,7 +269,7 @@ def test_work_that_is_not_wanted_any_more_is_put_down():
         hand = Hand()
         from tests.told import sample
 
-        work = asyncio.create_task(hand.ask("checked", Texts(sample("lathe-cabinet"), "x")))
+        work = asyncio.create_task(hand.ask("checked", Texts(sample("lathe-cabinet"), "x"), looks="bodies"))
         await asyncio.sleep(0.05)
         await hand.stop()
         stopped = await work
@@ -309,7 +309,7 @@ def test_a_plan_that_takes_too_long_is_put_down_by_both_hands(tmp_path: Path, mo
 def test_nobody_waits_for_a_hand_that_was_sent_home_and_replaced():
     async def tried() -> dict[str, Any]:
         hand = Hand()
-        work = asyncio.create_task(hand.ask("checked", Texts(SMALL, "x")))
+        work = asyncio.create_task(hand.ask("checked", Texts(SMALL, "x"), looks="bodies"))
         while len(hand.waiting) < 2:  # warming up, and the question
             await asyncio.sleep(0.005)
         with hand.lock:  # the old one is not heard of before the new one is there

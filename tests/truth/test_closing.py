@@ -191,7 +191,7 @@ def test_a_back_better_cut_to_fit_says_so_on_its_card_in_the_cut_list_and_its_st
     assert f"{back.letter} cabinet.back: cut at once it goes wrong in 5 % of builds" in capsys.readouterr().out
     sawn = [step for step in work.order.steps if back.name in step.parts and step.stage.value.startswith("saw")]
     assert any("Better left on the sheet until the rest stands dry" in line for step in sawn for line in step.does)
-    assert checked(work)["last"] == {back.name: "5 %"}
+    assert checked(work, "numbers")["last"] == {back.name: "5 %"}
 
 
 @pytest.mark.parametrize("plan", ["drawer-tower", "lathe-cabinet"])

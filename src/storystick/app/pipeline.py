@@ -19,6 +19,7 @@ from storystick.shop.read import default_shop, read_shop
 from storystick.shop.shop import OnHand, Shop
 
 if TYPE_CHECKING:
+    from storystick.model.check import Looks
     from storystick.model.closing import ToFit
     from storystick.model.judged import Judged
     from storystick.model.made import Made
@@ -156,12 +157,25 @@ class Job:
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """Everything that was checked and found, the worst first; and what the reading had to say."""
+        return in_order((*self.of_numbers, *self.of_bodies))
+
+    @cached_property
+    def of_numbers(self) -> tuple[Finding, ...]:
+        """What the reading had to say, and what was found by those checks that look at sizes, weights and loads."""
+        return in_order((*self.resolved.findings, *self._found("numbers")))
+
+    @cached_property
+    def of_bodies(self) -> tuple[Finding, ...]:
+        """What was found by those checks that look at bodies, how they move and how they come together."""
+        return self._found("bodies")
+
+    def _found(self, looks: "Looks") -> tuple[Finding, ...]:
         from storystick.checks import run_all
         from storystick.model.check import Asked
 
-        asked = Asked(self.build, self.scene, self.shop, self.sequence)
-        found = run_all(asked, tell=self.tell, stop=self.stop)
-        return in_order((*self.resolved.findings, *found))
+        order = self.sequence if looks == "bodies" else None
+        asked = Asked(self.build, self.scene, self.shop, order)
+        return run_all(asked, looks=looks, tell=self.tell, stop=self.stop)
 
     @cached_property
     def laid_out(self) -> "Outcome[tuple[Cutting, ...]]":

@@ -10,9 +10,10 @@ from functools import cache
 from storystick.ground.finding import Broken, Finding, Grade, in_order
 from storystick.ground.kept import Kept, This
 from storystick.ground.shelf import taken_from
-from storystick.model.check import Asked, Check
+from storystick.model.check import Asked, Check, Looks
 
-_FOUND: "Kept[tuple[tuple[Finding, ...], bool]]" = Kept(4)
+LOOKS: tuple[Looks, ...] = ("numbers", "bodies")
+_FOUND: "Kept[tuple[tuple[Finding, ...], bool]]" = Kept(8)
 
 
 @cache
@@ -22,9 +23,13 @@ def shelf() -> Mapping[str, Check]:
 
 
 def run_all(
-    asked: Asked, *, tell: Callable[[str, float], None] | None = None, stop: Callable[[], bool] | None = None
+    asked: Asked,
+    *,
+    looks: Looks | None = None,
+    tell: Callable[[str, float], None] | None = None,
+    stop: Callable[[], bool] | None = None,
 ) -> tuple[Finding, ...]:
-    """Everything that the shelf finds, the worst first.
+    """Everything that the shelf finds, the worst first; or all those checks that look at the same sort of things.
 
     tell  is given the code of each check before it runs, and the share of them that is done
     stop  is asked before each, and ends the run when it says True
@@ -32,19 +37,23 @@ def run_all(
     Findings that the plan accepts are graded down to notes with the plan's reason. Raises Broken with the code of a
     check that fails. What was found is kept for builds of the very same things.
     """
+    if looks is None:
+        some = (run_all(asked, looks=one, tell=tell, stop=stop) for one in LOOKS)
+        return in_order(finding for found in some for finding in found)
 
     def run() -> tuple[tuple[Finding, ...], bool]:
         found: list[Finding] = []
-        for number, (code, check) in enumerate(shelf().items()):
+        checks = [check for check in shelf().values() if check.looks == looks]
+        for number, check in enumerate(checks):
             if stop is not None and stop():
                 return tuple(found), False
             if tell is not None:
-                tell(code, number / len(shelf()))
+                tell(check.code, number / len(checks))
             found.extend(run_one(check, asked))
         return tuple(found), True
 
-    same = (asked.build.content, This(asked.shop), asked.sequence and This(asked.sequence))
-    found, _ = _FOUND.of(same, run, lambda answer: answer[1])
+    order = This(asked.sequence) if looks == "bodies" and asked.sequence else None
+    found, _ = _FOUND.of((looks, asked.build.content, This(asked.shop), order), run, lambda answer: answer[1])
     return in_order(accept(finding, asked.build.accepted) for finding in found)
 
 

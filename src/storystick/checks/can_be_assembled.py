@@ -209,4 +209,5 @@ CHECK = Check(
     "Is there an order in which every part comes in straight and every screw is reached, and does it get to its place?",
     run,
     SOLIDS,
+    looks="bodies",
 )

@@ -107,4 +107,4 @@ def _tries(asked: Asked, item: Item, other: str, by: float) -> Iterator[Mend]:
         yield from changes(dim, -by, manner)
 
 
-CHECK = Check("castor-turns", "Can every castor turn all the way round?", run, ROUND)
+CHECK = Check("castor-turns", "Can every castor turn all the way round?", run, ROUND, looks="bodies")

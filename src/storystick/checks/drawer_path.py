@@ -132,4 +132,6 @@ def _cross(a: Bounds, b: Bounds) -> bool:
     return all(a[0][i] < b[1][i] - 0.01 and b[0][i] < a[1][i] - 0.01 for i in range(3))
 
 
-CHECK = Check("drawer-path", "Is the way of every drawer, tray and lid free of other parts?", run, SOLIDS)
+CHECK = Check(
+    "drawer-path", "Is the way of every drawer, tray and lid free of other parts?", run, SOLIDS, looks="bodies"
+)

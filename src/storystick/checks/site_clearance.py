@@ -254,4 +254,5 @@ CHECK = Check(
     "Does the piece keep clear of what is already there, also while drawers run and things of the site move?",
     run,
     SOLIDS,
+    looks="bodies",
 )

@@ -90,4 +90,4 @@ def _part(asked: Asked, name: str, weight: float, limit: float) -> Finding:
     return Finding(CHECK.code, Grade.CARE, place, said, advice, LIFT, weight, limit, "kg", (name,), None, tries)
 
 
-CHECK = Check("too-heavy", "Can one person lift each part, and the piece when it is done?", run, LIFT)
+CHECK = Check("too-heavy", "Can one person lift each part, and the piece when it is done?", run, LIFT, looks="bodies")

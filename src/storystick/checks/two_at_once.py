@@ -270,4 +270,5 @@ CHECK = Check(
     "Can two things that move be open together: two drawers, a door and a drawer, a lid and what swings at the site?",
     run,
     SOLIDS,
+    looks="bodies",
 )

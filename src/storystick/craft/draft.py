@@ -238,7 +238,7 @@ class Bench:
 
     def settle(self, name: str, reckoned: Dim, because: str) -> Dim:
         """Name a number in this assembly's chapter of the book."""
-        return self.book.settle(name, tidied(reckoned), because)
+        return self.book.settle(name, reckoned, because, tidied)
 
     def once(self, name: str, reckon: Callable[[], Dim], because: str) -> Dim:
         """A number that several places of this assembly share: settled the first time, the same ever after."""
@@ -318,7 +318,7 @@ def _new_names(before: Sequence[Cut], after: Sequence[Cut]) -> dict[int, Dim]:
 
 def _size(draft: Draft, book: Book) -> None:
     for word, axis in zip(("length", "width", "thickness"), draft.lies, strict=True):
-        draft.sized[axis] = book.settle(f"{draft.name}.{word}", tidied(draft.whole(axis)), draft.reason(axis))
+        draft.sized[axis] = book.settle(f"{draft.name}.{word}", draft.whole(axis), draft.reason(axis), tidied)
 
 
 def _nothing_left(draft: Draft, bench: Bench) -> Iterator[Finding]:

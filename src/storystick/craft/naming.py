@@ -68,4 +68,4 @@ def _settled(book: Book, name: str, dim: Dim, because: str) -> Dim:
     """The number under its name; one that has been named already keeps its own name behind the new one."""
     if isinstance(dim.node, Named) and dim.node.name == name:
         return dim
-    return book.settle(name, tidied(dim), because)
+    return book.settle(name, dim, because, tidied)

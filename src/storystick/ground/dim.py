@@ -65,13 +65,29 @@ class Op:
     terms: tuple["Dim", ...]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
 class Named:
-    """A number that has been given a name and a reason."""
+    """A number that has been given a name and a reason. `by`: how it was reckoned, as `told` puts it.
 
-    name: str
-    because: str
-    by: "Dim"
+    Most numbers are never asked how; so `told` is called when the first one asks. It may change no value.
+    """
+
+    __slots__ = ("_by", "_told", "because", "name")
+
+    def __init__(self, name: str, because: str, by: "Dim", told: "Callable[[Dim], Dim] | None" = None) -> None:
+        self.name, self.because, self._by, self._told = name, because, by, told
+
+    @property
+    def by(self) -> "Dim":
+        """The number that was given the name, with its formula."""
+        if self._told is not None:
+            self._by, self._told = _called(self._told(self._by), self.name), None
+        return self._by
+
+    @property
+    def overruled(self) -> Leaf | None:
+        """The leaf that was put in place of what had been reckoned, where one was."""
+        leaf = self._by.node
+        return leaf if isinstance(leaf, Leaf) and leaf.instead_of is not None and leaf.name == self.name else None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -181,13 +197,10 @@ def total(dims: Iterable[Dim], nothing: Dim) -> Dim:
 
 def terms(dim: Dim) -> tuple[Dim, ...]:
     """The numbers that a number was made from directly."""
-    match dim.node:
-        case Op(_, inner):
-            return inner
-        case Named(_, _, by):
-            return (by,)
-        case _:
-            return ()
+    node = dim.node
+    if isinstance(node, Op):
+        return node.terms
+    return (node.by,) if isinstance(node, Named) else ()
 
 
 def walk(*dims: Dim) -> Iterator[Dim]:
@@ -206,12 +219,12 @@ def walk(*dims: Dim) -> Iterator[Dim]:
 
 def _slopes(op: Op) -> tuple[float, ...]:
     """Derivative of an operation by each of its terms."""
+    if op.sign == "+":
+        return (1.0, 1.0)
+    if op.sign == "-":
+        return (1.0, -1.0)
     values = [float(t.value) for t in op.terms]
     match op.sign:
-        case "+":
-            return (1.0, 1.0)
-        case "-":
-            return (1.0, -1.0)
         case "*":
             return (values[1], values[0])
         case "/":
@@ -235,16 +248,17 @@ def counts(dim: Dim) -> dict[str, tuple[Leaf, float]]:
     First order, by the chain rule. Source: JCGM 100:2008 (GUM), 5.1.3.
     """
     order = list(walk(dim))
-    by_id: dict[int, float] = {id(dim): 1.0}
+    by_id = dict.fromkeys(map(id, order), 0.0)
+    by_id[id(dim)] = 1.0
     leaves: dict[str, tuple[Leaf, float]] = {}
     for one in reversed(order):
-        weight = by_id.get(id(one), 0.0)
+        weight = by_id[id(one)]
         node = one.node
         if isinstance(node, Op):
             for term, slope in zip(node.terms, _slopes(node), strict=True):
-                by_id[id(term)] = by_id.get(id(term), 0.0) + weight * slope
+                by_id[id(term)] += weight * slope
         elif isinstance(node, Named):
-            by_id[id(node.by)] = by_id.get(id(node.by), 0.0) + weight
+            by_id[id(node.by)] += weight
         elif one.power or node.spread or node.says:
             before = leaves.get(node.key, (node, 0.0))[1]
             leaves[node.key] = (node, before + weight)
@@ -301,7 +315,7 @@ def _rebuilt(one: Dim, made: Mapping[int, Dim]) -> Dim:
     node = one.node
     if isinstance(node, Named):
         by = made[id(node.by)]
-        return one if by is node.by else Dim(by.value, replace(node, by=by), one.power)
+        return one if by is node.by else Dim(by.value, Named(node.name, node.because, by), one.power)
     if isinstance(node, Op):
         inner = tuple(made[id(term)] for term in node.terms)
         if all(new is old for new, old in zip(inner, node.terms, strict=True)):
@@ -326,6 +340,18 @@ def _reckoned(sign: Sign, values: list[Fraction]) -> Fraction:
             return max(values)
         case _:
             return Fraction(_CURVES[sign](float(values[0])))
+
+
+def as_it_is(dim: Dim) -> Dim:
+    """The number itself."""
+    return dim
+
+
+def _called(dim: Dim, name: str) -> Dim:
+    """The number; a leaf that has no name of its own yet under this one."""
+    if isinstance(dim.node, Leaf) and not dim.node.name:
+        return replace(dim, node=replace(dim.node, name=name))
+    return dim
 
 
 # --- the book ---------------------------------------------------------------------------------------------------------
@@ -361,22 +387,26 @@ class Book:
         """The same book, opened at a narrower chapter."""
         return Book(self.readings, self.pages, f"{self.scope}{scope}.")
 
-    def settle(self, name: str, reckoned: Dim, because: str) -> Dim:
+    def settle(
+        self, name: str, reckoned: Dim, because: str, told: Callable[[Dim], Dim] = as_it_is
+    ) -> Dim:
         """Name a number, say why, and let a reading of the real thing overrule it.
+
+        told  gives the same number with the formula that is to be told of it
 
         Raises Broken when the name is taken by another number.
         """
         full = self.scope + name
         if full in self.pages:
             raise Broken(f"{full} was settled twice")
-        if isinstance(reckoned.node, Leaf) and not reckoned.node.name:
-            reckoned = replace(reckoned, node=replace(reckoned.node, name=full))
-        by = reckoned
+
+        value, node = reckoned.value, Named(full, because, reckoned, told)
         if seen := self.readings.get(full):
             kind: Kind = "chosen" if seen.adapts else "given" if seen.held else "reading"
-            by = Dim(seen.value, Leaf(full, kind, seen.says, seen.spread, seen.place, instead_of=reckoned), by.power)
-        self.pages[full] = Dim(by.value, Named(full, because, by), by.power)
-        return self.pages[full]
+            leaf = Leaf(full, kind, seen.says, seen.spread, seen.place, instead_of=node.by)
+            value, node = seen.value, Named(full, because, Dim(seen.value, leaf, reckoned.power))
+        self.pages[full] = settled = Dim(value, node, reckoned.power)
+        return settled
 
 
 # --- why --------------------------------------------------------------------------------------------------------------

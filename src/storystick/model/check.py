@@ -1,7 +1,8 @@
 """A check: its stable name, what it asks, and the function that asks it."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from typing import Literal
 
 from storystick.ground.finding import Finding
 from storystick.ground.source import Source
@@ -9,6 +10,9 @@ from storystick.model.build import Build
 from storystick.model.scene import Scene
 from storystick.model.sequence import AssemblyOrder
 from storystick.shop.shop import Shop
+
+type Looks = Literal["numbers", "bodies"]
+"""What a check looks at: sizes, weights and loads; or bodies in the room, how they move and how they come together."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,10 +27,13 @@ class Asked:
 
 @dataclass(frozen=True, slots=True)
 class Check:
-    """`code` never changes; `asks` says in a sentence what is asked and why; `run` gives findings, good ones too."""
+    """`code` never changes; `asks` says in a sentence what is asked and why; `run` gives findings, good ones too.
+
+    One that looks at numbers gives the same whether or not it is known in which order things go together.
+    """
 
     code: str
     asks: str
     run: Callable[[Asked], Iterator[Finding]]
     source: Source
-    samples: tuple[str, ...] = field(default=())  # plans, as text, that trip it: the contract test runs them
+    looks: Looks = "numbers"

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property, partial
 
-from storystick.ground.dim import Dim, Leaf, Named, Spread, counts, rewritten, walk
+from storystick.ground.dim import Dim, Leaf, Named, Op, Spread, counts, rewritten, walk
 from storystick.ground.kept import Kept
 from storystick.ground.length import fine, show
 from storystick.model.build import Build
@@ -237,9 +237,12 @@ def _error(name: str, sd: float, says: str) -> Dim:
 
 def _seen(dim: Dim) -> Leaf | None:
     """The leaf that overrules this very number, when something does; not one that it only passes on."""
-    by = dim.node.by if isinstance(dim.node, Named) else dim
-    leaf = by.node
-    return leaf if isinstance(leaf, Leaf) and leaf.instead_of is not None and leaf.name == dim.name else None
+    node = dim.node
+    return node.overruled if isinstance(node, Named) else _of_itself(node)
+
+
+def _of_itself(node: Leaf | Op) -> Leaf | None:
+    return node if isinstance(node, Leaf) and node.instead_of is not None else None
 
 
 def was_read(dim: Dim) -> bool:

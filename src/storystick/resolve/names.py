@@ -46,7 +46,7 @@ class Names:
     def settle(self, name: str, dim: Dim, because: str) -> Dim:
         """Name a length in the book and lend it; one that is in the book already is only lent."""
         known = self.book.pages.get(name)
-        settled = known if known is not None else self.book.settle(name, tidied(dim), because)
+        settled = known if known is not None else self.book.settle(name, dim, because, tidied)
         self.lend(name, settled)
         return settled
 

@@ -15,6 +15,7 @@ from storystick.ground.finding import Finding, Grade, worst
 from storystick.ground.length import Manner, Unit, show
 from storystick.ground.outcome import Outcome
 from storystick.model.build import Build
+from storystick.model.check import Looks
 
 type Answer = dict[str, Any]
 
@@ -111,13 +112,29 @@ def _drivers(build: Build, manner: Manner) -> list[Answer]:
     return [{"name": name, **number(dim, manner, f"page:{name}")} for name, dim in found if dim is not None]
 
 
-def checked(job: Job) -> Answer:
-    """What was found, the worst first, and which parts had better be cut last, with how often they go wrong otherwise.
+def checked(job: Job, looks: Looks) -> Answer:
+    """What was found by those checks that look at numbers, or at bodies, the worst first; see `together`.
 
-    Which mends hold is for `mended` to say, which takes longer.
+    With the numbers goes what each assembly weighs, and which parts had better be cut last, with how often they go
+    wrong otherwise. Which mends hold is for `mended` to say, which takes longer.
     """
-    found = [finding(replace(f, mend=None)) for f in job.findings]
-    return {"findings": found, "weights": _weights(job), "last": dict(job.told_last)}
+    found = job.of_numbers if looks == "numbers" else job.of_bodies
+    told: Answer = {"findings": [finding(replace(f, mend=None)) for f in found]}
+    return {**told, "weights": _weights(job), "last": dict(job.told_last)} if looks == "numbers" else told
+
+
+def together(numbers: Answer, bodies: Answer) -> Answer:
+    """What was found by all checks, the worst first; where one of the two can't tell, what it says instead."""
+    for one in (numbers, bodies):
+        if "findings" not in one or "stuck" in one:
+            return one
+    found = [*numbers["findings"], *bodies["findings"]]
+    return {**numbers, "findings": sorted(found, key=_rank)}
+
+
+def _rank(told: Answer) -> tuple[object, ...]:
+    """As `in_order` does it."""
+    return (-Grade[told["grade"].upper()], told["file"], told["line"], told["code"], told["says"])
 
 
 def mended(job: Job) -> Answer:

@@ -9,6 +9,7 @@ from typing import Any
 
 from storystick.app.log import add as add_to_log
 from storystick.app.log import log_at, log_of, log_text
+from storystick.app.page.answers import together
 from storystick.app.page.crew import Answer, Crew, Told
 from storystick.app.page.folder import SHOP, Folder, Sheet, version_of
 from storystick.app.page.ticks import changing
@@ -139,9 +140,15 @@ class Desk:
             await self.crew.slow.stop()  # which began with the same plan
             return {"broken": True, "says": "This plan takes too long to work out; something in it is far too large."}
 
-    def ahead(self, question: str, sheet: Sheet, units: str) -> None:
-        """Begin with what will be asked for next, while something else is being answered."""
-        self.beginning = asyncio.create_task(self.slow(question, sheet, units))
+    def ahead(self, sheet: Sheet, units: str) -> None:
+        """Begin with checking, which will be asked for next, while something else is being answered."""
+        self.beginning = asyncio.create_task(self.slow("checked", sheet, units, looks="bodies"))
+
+    async def checked(self, sheet: Sheet, units: str) -> Answer:
+        """What was found. The slow hand looks at the bodies; the quick one, which has shown the piece, at the rest."""
+        bodies = asyncio.create_task(self.slow("checked", sheet, units, looks="bodies"))
+        numbers = await self.quick("checked", sheet, units, looks="numbers")
+        return together(numbers, await bodies)
 
     async def slow(self, question: str, sheet: Sheet, units: str, **more: Any) -> Answer:
         """An answer of the slow hand, kept; those who have the plan open hear how far it has come."""

@@ -96,7 +96,7 @@ def units_of(request: Request) -> str:
 
 async def _built(request: Request, sheet: Sheet) -> Response:
     desk, units = desk_of(request), units_of(request)
-    desk.ahead("checked", sheet, units)
+    desk.ahead(sheet, units)
     answer = await desk.quick("built", sheet, units)
     story = desk.story(sheet.name)
     log = await asyncio.to_thread(desk.log_mark, sheet.name)
@@ -161,7 +161,8 @@ async def slow(request: Request) -> Response:
     if question not in SLOW:
         return JSONResponse({"error": "There is no such question."}, 404)
     sheet = await sheet_of(request)
-    answer = await desk_of(request).slow(question, sheet, units_of(request))
+    desk, units = desk_of(request), units_of(request)
+    answer = await (desk.checked(sheet, units) if question == "checked" else desk.slow(question, sheet, units))
     return JSONResponse({"version": sheet.version, question: answer})
 
 

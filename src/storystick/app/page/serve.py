@@ -84,6 +84,7 @@ def door(wanted: int, host: str) -> socket.socket:
     """The port wanted, or the next one that is free: taken at once, so that nobody else gets it meanwhile."""
     for port in range(wanted, min(wanted + 20, 65536)):
         taken = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+        taken.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)  # nothing waits for the rest of its answer
         taken.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             taken.bind((host, port))

@@ -8,6 +8,7 @@ import { Measured, standing } from "./standing.js";
 import { Eye, VIEWS } from "./turning.js";
 
 const STILL = 700; // [ms]
+const COARSE = 0.5; // so much fewer dots each way while something changes, where the processor draws
 const calm = matchMedia("(prefers-reduced-motion: reduce)");
 
 export class Board {
@@ -109,16 +110,17 @@ export class Board {
     const dense = Math.min(2, devicePixelRatio || 1);
     const { clientWidth: wide, clientHeight: high } = this.stage;
     if (!wide || !high) return;
-    for (const canvas of [this.canvas, this.labels]) {
-      if (canvas.width !== Math.round(wide * dense)) canvas.width = Math.round(wide * dense);
-      if (canvas.height !== Math.round(high * dense)) canvas.height = Math.round(high * dense);
+    const fine = this.fine || !this.glass.slow;
+    for (const [canvas, share] of [[this.canvas, fine ? dense : dense * COARSE], [this.labels, dense]]) {
+      if (canvas.width !== Math.round(wide * share)) canvas.width = Math.round(wide * share);
+      if (canvas.height !== Math.round(high * share)) canvas.height = Math.round(high * share);
     }
     this.unhide.hidden = !this.hidden.size;
     this.eye.wider = 1 + 0.7 * this.apart;
     const seen = this.eye.matrix(wide, high);
     this.drawn = this.things();
-    this.glass.draw(this.drawn, seen, this.fine || !this.glass.slow);
-    if (this.glass.slow && !this.fine) this.#refine();
+    this.glass.draw(this.drawn, seen, fine);
+    if (!fine) this.#refine();
     this.fine = false;
     this.drawnPicture = this.picture;
     letters(this, seen, wide, high, dense);
