@@ -3,7 +3,7 @@
 import math
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 
 from storystick.ground.kept import Kept, This
@@ -15,18 +15,18 @@ from storystick.shop.tables import find, screws
 from storystick.shop.tables.rows import Screw
 
 _DRIVES: "Kept[tuple[Drive, ...]]" = Kept(2)
-_INSIDE: "Kept[dict[tuple[Drive, str], Inside | None]]" = Kept(2)
 END, EDGE, FACE = 0, 1, 2  # a board's own axes: to its ends, to its edges, to its faces
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Drive:
-    """A fastener in the room: its head and the way it points."""
+    """A fastener in the room: its head and the way it points. `within`: where it is in boards, as far as was asked."""
 
     of: Fastener
     head: Vector
     way: Vector
     row: Screw | None
+    within: "dict[str, Inside | None]" = field(default_factory=dict)
 
     @property
     def long(self) -> float:
@@ -87,10 +87,9 @@ def _drives(asked: Asked) -> Iterator[Drive]:
 
 def inside(asked: Asked, drive: Drive, part: str) -> Inside | None:
     """Where the line of a fastener is within a board's outline, its cuts not looked at; None where it misses it."""
-    found = _INSIDE.of((This(asked.build), This(asked.scene)), dict)
-    if (drive, part) not in found:
-        found[drive, part] = _inside(asked, drive, part)
-    return found[drive, part]
+    if part not in drive.within:
+        drive.within[part] = _inside(asked, drive, part)
+    return drive.within[part]
 
 
 def _inside(asked: Asked, drive: Drive, part: str) -> Inside | None:

@@ -206,15 +206,19 @@ def terms(dim: Dim) -> tuple[Dim, ...]:
 def walk(*dims: Dim) -> Iterator[Dim]:
     """Everything that the given numbers rest on and they themselves, each once, causes before what they cause."""
     seen: set[int] = set()
-    stack = [(dim, False) for dim in reversed(dims)]
+    stack: list[Dim | None] = [*reversed(dims)]
     while stack:
-        dim, ready = stack.pop()
-        if ready:
-            yield dim
-        elif id(dim) not in seen:
-            seen.add(id(dim))
-            stack.append((dim, True))
-            stack.extend((term, False) for term in reversed(terms(dim)))
+        one = stack.pop()
+        if one is None:  # all that the next one rests on was there
+            yield stack.pop()  # type: ignore[misc]
+        elif id(one) not in seen:
+            seen.add(id(one))
+            node = one.node
+            if isinstance(node, Leaf):
+                yield one
+            else:
+                stack += (one, None)
+                stack += reversed(node.terms) if isinstance(node, Op) else (node.by,)
 
 
 def _slopes(op: Op) -> tuple[float, ...]:

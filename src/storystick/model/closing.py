@@ -113,8 +113,7 @@ def better_to_fit(made: Made, judged: Sequence[Judged]) -> Iterator[ToFit]:
         ]  # fmt: skip
         if not mine:
             continue
-        parts = tuple(replace(one, fit_to=part.assembly) if one is part else one for one in made.build.parts)
-        fitted = judge(replace(made, build=replace(made.build, parts=parts)), [one.fit for one in mine])
+        fitted = judge(made.cut_to_fit(part), [one.fit for one in mine])
         before, after = (max(one.trouble for one in some) for some in (mine, fitted))
         if after < before / 2:
             yield ToFit(part.name, tuple(one.fit.name for one in mine), before, after)

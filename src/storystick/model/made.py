@@ -7,12 +7,12 @@ as it does in the shop. A number that was measured on the real thing stays what 
 """
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property, partial
 
 from storystick.ground.dim import Dim, Leaf, Named, Op, Spread, counts, rewritten, walk
-from storystick.ground.kept import Kept
+from storystick.ground.kept import Kept, This
 from storystick.ground.length import fine, show
 from storystick.model.build import Build
 from storystick.model.cut import Bore, Channel
@@ -26,6 +26,7 @@ PLACE_SD = 0.08
 
 
 _MADE: "Kept[Made]" = Kept(4)
+_UNDER: Kept[Mapping[str, frozenset[str]]] = Kept(4)
 
 
 @dataclass(frozen=True, eq=False)
@@ -195,17 +196,32 @@ class Made:
             self._taken[name] = taken + Dim(takes_up, NO_ERROR, 1) + off + own
         return self._taken[name]
 
+    def cut_to_fit(self, part: Part) -> "Made":
+        """The same where one more part is taken off its opening; what else is cut is cut as it is here."""
+        parts = tuple(replace(one, fit_to=one.assembly) if one is part else one for one in self.build.parts)
+        other = replace(self, build=replace(self.build, parts=parts))
+        makers = {name: make for name, make in self._makers.items() if name not in other.provisional}
+        other.__dict__.update(_makers=makers, _put_together=self._put_together)
+        return other
+
     @cached_property
     def own_rooms(self) -> frozenset[str]:
         """Numbers that come about from parts which are cut to fit themselves: not what these parts are taken off."""
         found = {*self.provisional}
-        waiting = dict(self.build.truths)
+        waiting = dict(_under(self.build.truths)) if found else {}
         while True:
-            more = {name for name, dim in waiting.items() if any(one.name in found for one in walk(dim))}
+            more = {name for name, names in waiting.items() if not names.isdisjoint(found)}
             if not more:
                 return frozenset(found)
             found |= more
-            waiting = {name: dim for name, dim in waiting.items() if name not in more}
+            waiting = {name: names for name, names in waiting.items() if name not in more}
+
+
+def _under(truths: Mapping[str, Dim]) -> Mapping[str, frozenset[str]]:
+    """For each number by name, the names of all that it really comes about from."""
+    return _UNDER.of(
+        This(truths), lambda: {name: frozenset(one.name for one in walk(dim)) for name, dim in truths.items()}
+    )
 
 
 PLACE, OWN = "where on the sheet", "this one"
