@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 
@@ -46,6 +46,7 @@ class Web:
     site: tuple[Body, ...] = ()
     site_hits: list[list[Mask]] = field(default_factory=list)  # of the same shape: what of the site is in the way
     barred: dict[tuple[Mask, int], Mask] = field(default_factory=dict)
+    partnered: dict[Mask, Mask] = field(default_factory=dict)
 
     @property
     def all(self) -> Mask:
@@ -170,9 +171,12 @@ class Web:
 
     def partners(self, some: Mask) -> Mask:
         """What anything holds some bodies to, themselves with it."""
-        found = some
-        for number in bits(some):
-            found |= self.held_to[number]
+        found = self.partnered.get(some)
+        if found is None:
+            found = some
+            for number in bits(some):
+                found |= self.held_to[number]
+            self.partnered[some] = found
         return found
 
     def names(self, mask: Mask) -> tuple[str, ...]:
@@ -180,12 +184,15 @@ class Web:
         return tuple(self.bodies[n].name for n in bits(mask))
 
 
-def bits(mask: Mask) -> Iterator[int]:
+@lru_cache(maxsize=8192)
+def bits(mask: Mask) -> tuple[int, ...]:
     """The numbers of the bodies in a set, the least first."""
+    found = []
     while mask:
         low = mask & -mask
-        yield low.bit_length() - 1
+        found.append(low.bit_length() - 1)
         mask ^= low
+    return tuple(found)
 
 
 def web_of(scene: Scene, shop: Shop) -> Web:

@@ -86,4 +86,4 @@ def _because(web: Web, core: Mask) -> Iterator[Hindrance]:
         for number, way in enumerate(web.ways):
             barred = barred_by(web, unit, number) & core & ~unit
             if barred:
-                yield Hindrance("way", web.names(1 << next(bits(unit)))[0], web.names(barred), way)
+                yield Hindrance("way", web.names(1 << bits(unit)[0])[0], web.names(barred), way)

@@ -181,7 +181,7 @@ def _in_goes(web: Web, moments: Sequence[Moment]) -> tuple[Coming, ...]:
     for number, each in enumerate(moments):
         for tie in web.crossing_ties(each.moves, each.whole & ~each.moves):
             if tie.grips or tie.between:
-                other = next(bits(tie.ends & ~each.moves))
+                other = bits(tie.ends & ~each.moves)[0]
                 before = [n for n in range(number) if moments[n].moves >> other & 1 and _same(each, moments[n])]
                 if before:
                     leader[of(number)] = of(before[-1])

@@ -288,7 +288,8 @@ def name_cuts(bench: Bench) -> None:
         named |= _new_names(draft.cuts, part.cuts)
         bench.piece.parts.append(part)
     if named:
-        bench.piece.fits[:] = [_renamed(fit, named) for fit in bench.piece.fits]
+        made: dict[int, Dim] = {}
+        bench.piece.fits[:] = [_renamed(fit, named, made) for fit in bench.piece.fits]
 
 
 def truths(benches: Sequence[Bench]) -> dict[str, Dim]:
@@ -301,8 +302,8 @@ def truths(benches: Sequence[Bench]) -> dict[str, Dim]:
     return {name: dim for name, dim in found.items() if dim is not None}
 
 
-def _renamed(fit: Fit, named: Mapping[int, Dim]) -> Fit:
-    return replace(fit, gap=rewritten(fit.gap, lambda dim: named.get(id(dim))))
+def _renamed(fit: Fit, named: Mapping[int, Dim], made: dict[int, Dim]) -> Fit:
+    return replace(fit, gap=rewritten(fit.gap, lambda dim: named.get(id(dim)), made))
 
 
 def _new_names(before: Sequence[Cut], after: Sequence[Cut]) -> dict[int, Dim]:

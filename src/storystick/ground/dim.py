@@ -294,12 +294,14 @@ def sample(dims: Mapping[str, Dim], draws: int, seed: int = 0) -> "dict[str, obj
     return drawn(dims, draws, seed)
 
 
-def rewritten(dim: Dim, swap: Callable[[Dim], Dim | None]) -> Dim:
+def rewritten(dim: Dim, swap: Callable[[Dim], Dim | None], made: dict[int, Dim] | None = None) -> Dim:
     """The same expression with some numbers replaced: `swap` gives the new one, or None to keep it and look inside.
+
+    made  what was made of the numbers of other expressions by the same swap, by which they are; more is put in
 
     A replaced number is not looked into. Parts of the expression in which nothing changed are kept as they are.
     """
-    made: dict[int, Dim] = {}
+    made = {} if made is None else made
     stack = [(dim, False)]
     while stack:
         one, ready = stack.pop()

@@ -158,7 +158,12 @@ class Made:
                 return self._rewritten(self.build.truths[name], inside | {name})
             return None
 
-        return rewritten(dim, swap)
+        return rewritten(dim, swap, self._rewrote.setdefault(inside, {}))
+
+    @cached_property
+    def _rewrote(self) -> dict[frozenset[str], dict[int, Dim]]:
+        """What was made of the build's numbers inside of some rooms, by which they are."""
+        return {}
 
     def moves(self, dim: Dim) -> Mapping[str, float]:
         """The numbers of pieces that a number comes about from, and how much it moves when one of them grows by 1."""

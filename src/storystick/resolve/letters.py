@@ -20,11 +20,17 @@ _ACROSS = {Side.EDGE: Side.FAR_EDGE, Side.FAR_EDGE: Side.EDGE}
 
 def lettered(parts: Iterable[Part]) -> tuple[Part, ...]:
     """The parts with their letters: parts that are alike in stock, size and cuts share one, mirrored twins do not."""
+    some = list(parts)
+    cuts = [Counter(_cut(cut) for cut in part.cuts) for part in some]
+    marks = [_mark(part, each) for part, each in zip(some, cuts, strict=True)]
+    hands: dict[Mark, set[bool]] = {}
+    for part, mark in zip(some, marks, strict=True):
+        hands.setdefault(mark, set()).add(part.is_left_handed)
     letters: dict[Mark, str] = {}
     done = []
-    for part in parts:
-        mark = marks(part)
-        letter = letters.setdefault(mark, letter_of(len(letters)))
+    for part, each, mark in zip(some, cuts, marks, strict=True):
+        twins = len(hands[mark]) > 1 and each != Counter(_cut(cut, part.size[1].value) for cut in part.cuts)
+        letter = letters.setdefault((mark, part.is_left_handed if twins else None), letter_of(len(letters)))
         done.append(_LETTERED.of((This(part), letter), partial(replace, part, letter=letter)))
     return tuple(done)
 
@@ -40,14 +46,10 @@ def letter_of(index: int) -> str:
     return word
 
 
-def marks(part: Part) -> Mark:
-    """Everything that makes a part what it is at the bench, in its own coordinates; mirror images differ."""
-    size = _values(part.size)
-    cuts = Counter(_cut(cut) for cut in part.cuts)
-    mirrored = Counter(_cut(cut, part.size[1].value) for cut in part.cuts)
-    hand = part.is_left_handed if cuts != mirrored else None
+def _mark(part: Part, cuts: Counter[Mark]) -> Mark:
+    """Everything that makes a part what it is at the bench, in its own coordinates, but for its hand."""
     alike = frozenset(cuts.items())
-    return (part.stock.name, size, part.layers, part.match, alike, hand, part.role in ("face", "front"))
+    return (part.stock.name, _values(part.size), part.layers, part.match, alike, part.role in ("face", "front"))
 
 
 def _cut(cut: Cut, flip: Fraction | None = None) -> Mark:
