@@ -322,6 +322,26 @@ def test_nobody_waits_for_a_hand_that_was_sent_home_and_replaced():
     assert asyncio.run(tried()) == {"stopped": True}
 
 
+def test_checking_gives_way_to_whoever_changed_a_size():
+    async def tried() -> tuple[bool, dict[str, Any], dict[str, Any]]:
+        hand = Hand()
+        from tests.told import sample
+
+        checking = asyncio.create_task(hand.ask("checked", Texts(sample("lathe-cabinet"), "x"), looks="numbers"))
+        while len(hand.waiting) < 2:  # warming up, and the question
+            await asyncio.sleep(0.005)
+        built = await hand.ask("built", Texts(SMALL, "x"))
+        first = not checking.done()
+        found = await checking
+        hand.end()
+        return first, built, found
+
+    first, built, found = asyncio.run(tried())
+    assert first
+    assert built["sound"]
+    assert found["findings"]
+
+
 def test_a_hand_that_is_killed_is_replaced():
     async def tried() -> dict[str, Any]:
         hand = Hand()

@@ -1,5 +1,6 @@
 """Who is let in, and with what."""
 
+import socket
 from pathlib import Path
 
 import pytest
@@ -194,6 +195,13 @@ def test_the_address_of_a_part_leads_nowhere_else(plans: Path, name: str):
     assert to.count("#") == 1
     assert not set(to) & set("\r\n\\?")
     assert "/" not in to.removeprefix("/plan/").partition("#piece/")[0]
+
+
+def test_an_answer_in_two_pieces_does_not_wait_between_them_for_whoever_asked():
+    with door(4910, LOOPBACK) as taken, socket.create_connection(taken.getsockname()):
+        come, _ = taken.accept()
+        with come:
+            assert come.getsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY)
 
 
 def test_two_pages_started_at_once_do_not_meet_at_one_door():

@@ -5,7 +5,7 @@ A check looks at a build and gives findings, good ones too, with the number, the
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
-from functools import cache
+from functools import cache, partial
 
 from storystick.ground.finding import Broken, Finding, Grade, in_order
 from storystick.ground.kept import Kept, This
@@ -13,7 +13,7 @@ from storystick.ground.shelf import taken_from
 from storystick.model.check import Asked, Check, Looks
 
 LOOKS: tuple[Looks, ...] = ("numbers", "bodies")
-_FOUND: "Kept[tuple[tuple[Finding, ...], bool]]" = Kept(8)
+_FOUND: Kept[tuple[Finding, ...]] = Kept(256)  # of each check, for some builds
 
 
 @cache
@@ -41,19 +41,16 @@ def run_all(
         some = (run_all(asked, looks=one, tell=tell, stop=stop) for one in LOOKS)
         return in_order(finding for found in some for finding in found)
 
-    def run() -> tuple[tuple[Finding, ...], bool]:
-        found: list[Finding] = []
-        checks = [check for check in shelf().values() if check.looks == looks]
-        for number, check in enumerate(checks):
-            if stop is not None and stop():
-                return tuple(found), False
-            if tell is not None:
-                tell(check.code, number / len(checks))
-            found.extend(run_one(check, asked))
-        return tuple(found), True
-
+    found: list[Finding] = []
+    checks = [check for check in shelf().values() if check.looks == looks]
     order = This(asked.sequence) if looks == "bodies" and asked.sequence else None
-    found, _ = _FOUND.of((looks, asked.build.content, This(asked.shop), order), run, lambda answer: answer[1])
+    same = (asked.build.content, This(asked.shop), order)
+    for number, check in enumerate(checks):
+        if stop is not None and stop():
+            break
+        if tell is not None:
+            tell(check.code, number / len(checks))
+        found += _FOUND.of((check.code, *same), partial(tuple, run_one(check, asked)))
     return in_order(accept(finding, asked.build.accepted) for finding in found)
 
 

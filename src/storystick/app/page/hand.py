@@ -5,7 +5,7 @@ import multiprocessing.connection
 import os
 import threading
 import time
-from collections import OrderedDict
+from collections import OrderedDict, deque
 from collections.abc import Callable
 from dataclasses import dataclass
 from multiprocessing.connection import Connection
@@ -20,6 +20,8 @@ from storystick.ground.finding import Broken
 KEPT = 4
 LONG = ("checked", "mended", "bought", "cut", "steps", "broken", "packet", "shared", "exported")
 """What tells how far it has come."""
+GIVES_WAY = "checked"
+"""What is put down between two checks while something else is asked, and gone on with after."""
 AT_ONCE = ("built", "checked", "form", "why", "where", "meshes")
 """What somebody waits for who has just changed a size."""
 PAUSE = 0.1  # seconds without a question after which there is time to sweep
@@ -34,6 +36,10 @@ class Flag(Protocol):
 
     def is_set(self) -> bool:
         """Whether it is raised."""
+
+
+class GaveWay(Exception):
+    """Something else was asked meanwhile that somebody waits for."""
 
 
 class Stopped(Exception):
@@ -69,16 +75,25 @@ def live(ends: Connection, flag: Flag) -> None:
     if parent is not None:
         threading.Thread(target=_die_with, args=(parent.sentinel,), daemon=True).start()
     jobs: OrderedDict[tuple[Texts, str], Job] = OrderedDict()
-    swept = Swept()
+    swept, waiting = Swept(), deque[tuple[Any, ...]]()
     while True:
         try:
-            if not ends.poll(PAUSE):
+            if not waiting and not ends.poll(PAUSE):
                 swept.while_nobody_asks()
-            number, question, texts, units, more = ends.recv()
+            while not waiting or ends.poll():
+                waiting.append(ends.recv())
         except (EOFError, OSError):
             return
+        asked = next((one for one in waiting if one[1] != GIVES_WAY), waiting[0])
+        waiting.remove(asked)
+        number, question, texts, units, more = asked
         swept.before(question)
-        ends.send(("answer", number, _answered(ends, flag, jobs, number, question, texts, units, more)))
+        try:
+            answer = _answered(ends, flag, jobs, number, question, texts, units, more)
+        except GaveWay:
+            waiting.appendleft(asked)
+            continue
+        ends.send(("answer", number, answer))
         if question == "built":  # its bodies will be asked for next
             meshes.ahead(jobs.get((texts, units)), ends.poll)
 
@@ -124,6 +139,8 @@ def _answered(
         nonlocal told
         if flag.is_set():
             raise Stopped
+        if question == GIVES_WAY and ends.poll():
+            raise GaveWay
         if time.monotonic() - told > TELL_AFTER:
             told = time.monotonic()
             ends.send(("tell", number, {"what": what, "share": round(share, 3)}))
@@ -142,6 +159,8 @@ def _answered(
         answer: Answer = QUESTIONS[question](job, **more)
         if flag.is_set():
             raise Stopped
+    except GaveWay:
+        raise
     except Stopped:
         return {"stopped": True}
     except CantGoOn as trouble:
