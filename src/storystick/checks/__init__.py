@@ -41,16 +41,20 @@ def run_all(
         some = (run_all(asked, looks=one, tell=tell, stop=stop) for one in LOOKS)
         return in_order(finding for found in some for finding in found)
 
-    found: list[Finding] = []
     checks = [check for check in shelf().values() if check.looks == looks]
     order = This(asked.sequence) if looks == "bodies" and asked.sequence else None
     same = (asked.build.content, This(asked.shop), order)
+
+    def run(number: int, check: Check) -> tuple[Finding, ...]:
+        if tell is not None:
+            tell(check.code, number / len(checks))
+        return tuple(run_one(check, asked))
+
+    found: list[Finding] = []
     for number, check in enumerate(checks):
         if stop is not None and stop():
             break
-        if tell is not None:
-            tell(check.code, number / len(checks))
-        found += _FOUND.of((check.code, *same), partial(tuple, run_one(check, asked)))
+        found += _FOUND.of((check.code, *same), partial(run, number, check))
     return in_order(accept(finding, asked.build.accepted) for finding in found)
 
 

@@ -116,7 +116,8 @@ export class Job extends EventTarget {
     if (!found.built.picture && before?.picture) Object.assign(this.built, { old: true, sizes: before.sizes, counts: before.counts });
     this.#say("piece");
     if (fresh) {
-      this.answers = { units: this.units, last: this.answers.checked ? this.answers : this.answers.last };
+      const { checked, mended, last } = this.answers;
+      this.answers = { units: this.units, last: checked?.findings ? { checked, mended } : last };
       this.stopped = false;
       this.#after();
     }
@@ -177,10 +178,13 @@ export class Job extends EventTarget {
   }
 
   /** What was found when everything was checked; with the mends once they have been tried. */
-  get checked() { return this.answers.mended?.findings ?? this.answers.checked?.findings; }
+  get checked() { return all(this.answers); }
+
+  /** The same; while it is looked at anew what was found before, so that nothing comes and goes at each change. */
+  get lately() { return all(this.answers) ?? (this.built?.sound ? all(this.answers.last) : undefined); }
 
   get findings() {
-    const found = this.checked;
+    const found = this.lately;
     const layout = [...(this.answers.cut?.findings ?? []), ...(this.answers.steps?.findings ?? [])];
     return found ? [...found, ...layout] : (this.built?.findings ?? []);
   }
@@ -227,3 +231,5 @@ export class Job extends EventTarget {
     return this.#take(ask(this.path + this.#asking()));
   }
 }
+
+const all = (answers) => answers?.mended?.findings ?? answers?.checked?.findings;

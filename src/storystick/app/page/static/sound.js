@@ -10,7 +10,7 @@ export const sound = {
   tab: "Check",
   asks: "Will it work?",
   mark: (job) => {
-    const found = job.checked ?? [];
+    const found = job.lately ?? [];
     const stops = found.filter((f) => f.grade === "stop").length, cares = found.filter((f) => f.grade === "care").length;
     if (stops) return { kind: "stop", text: stops, says: "to put right" };
     return cares ? { kind: "care", text: cares, says: "to look at" } : null;
@@ -19,14 +19,14 @@ export const sound = {
   leaf(job, board) {
     if (!job.built) return null;
     if (!job.built.sound) return [mistakes(job), h("p", { class: "quiet" }, "It is checked as soon as these are put right.")];
-    const answer = job.answers.checked;
-    if (!answer) return waiting(job, "Checking everything");
+    const fresh = job.answers.checked, answer = fresh ?? job.answers.last?.checked;
+    if (!answer || (!fresh && job.stopped)) return waiting(job, "Checking everything");
     if (!answer.findings) return failed(job, "checked");
     const found = job.findings;
     const bad = found.filter((f) => f.grade === "stop" || f.grade === "care").length;
     if (!job.looking) markAll(job, board);
     return [
-      h("p", { class: "lead" }, bad ? `${counted(bad, "thing")} to look at; ${found.filter((f) => f.grade === "fine").length} found good.` : `Nothing stands in the way. ${counted(found.filter((f) => f.grade === "fine").length, "check")} found good.`),
+      !fresh && job.progress ? waiting(job, "Looking again") : h("p", { class: "lead" }, bad ? `${counted(bad, "thing")} to look at; ${found.filter((f) => f.grade === "fine").length} found good.` : `Nothing stands in the way. ${counted(found.filter((f) => f.grade === "fine").length, "check")} found good.`),
       answer.weights?.length ? h("p", { class: "quiet" }, answer.weights.map((w, i) => `${i ? ", " : ""}${w.name} ${weight(job, w.kilograms)}`).join("").replace(/^./, (first) => first.toUpperCase()), " when it is done.") : null,
       Object.keys(GRADES).map((grade) => section(job, board, grade, found.filter((f) => f.grade === grade))),
     ];
@@ -56,7 +56,7 @@ function row(job, board, f, held) {
     f.advice ? h("p", { class: "advice" }, figures(f.advice)) : null,
     f.margin !== null && f.unit ? margin(job, f) : null,
     h("p", { class: "row small" },
-      f.mend ? h("button", { type: "button", class: "mend", "data-held": `mend ${held}`, onclick: () => job.edit({ do: "mend", at: f.mend.at, value: f.mend.text }) }, f.mend.says || "Mend it so") : null,
+      f.mend ? h("button", { type: "button", class: "mend", "data-held": `mend ${held}`, "aria-disabled": job.answers.checked ? null : "true", onclick: () => { if (job.answers.checked) job.edit({ do: "mend", at: f.mend.at, value: f.mend.text }); } }, f.mend.says || "Mend it so") : null,
       f.about.length ? h("button", { type: "button", class: "plain", "data-held": `look ${held}`, onclick: () => show(job, board, f) }, "show where") : null,
       f.line ? h("a", { href: `#writing/${f.line}` }, `line ${f.line}`) : null,
       f.source ? h("span", { class: "quiet" }, f.source) : null));
