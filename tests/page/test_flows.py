@@ -15,6 +15,7 @@ LEAVES = {
     "writing": "textarea",
 }  # fmt: skip
 LATHE, SMALL_ONE = "/plan/lathe-cabinet.yaml", "/plan/small.yaml"
+TOO_DEEP = SMALL.replace("bays:", "joint: {dado: {depth: 3/4}}, bays:").replace("17.6 mm", "19 mm")
 
 
 def drawn(page: Any) -> None:
@@ -212,8 +213,7 @@ def test_findings_lead_to_the_part_and_the_line(look: Any):
 
 
 def test_a_mend_is_applied_by_one_tap_and_undone_by_another(look: Any, plans: Path):
-    deep = SMALL.replace("bays:", "joint: {dado: {depth: 3/4}}, bays:").replace("17.6 mm", "19 mm")
-    (plans / "small.yaml").write_text(deep, "utf-8")
+    (plans / "small.yaml").write_text(TOO_DEEP, "utf-8")
     page = look(f"{SMALL_ONE}#sound")
     page.locator(".mend").first.click()
     page.locator(".lead", has_text="found good").wait_for()
@@ -221,7 +221,26 @@ def test_a_mend_is_applied_by_one_tap_and_undone_by_another(look: Any, plans: Pa
     assert "depth: 11/32" in (plans / "small.yaml").read_text("utf-8")
     page.get_by_role("button", name="Undo").click()
     page.locator(".mend").first.wait_for()
-    assert (plans / "small.yaml").read_text("utf-8") == deep
+    assert (plans / "small.yaml").read_text("utf-8") == TOO_DEEP
+
+
+def test_what_was_found_stays_in_sight_while_it_is_looked_at_anew_but_mends_nothing(look: Any, plans: Path):
+    (plans / "small.yaml").write_text(TOO_DEEP, "utf-8")
+    page = look(f"{SMALL_ONE}#sound")
+    page.locator(".mend").first.wait_for()
+    before, between = page.evaluate("""() => new Promise((done) => {
+      const { job } = storystick, seen = () => ({
+        found: document.querySelectorAll('.findings li').length, mark: document.querySelector('b.dot')?.textContent,
+        lead: document.querySelector('.lead')?.textContent, open: document.querySelectorAll('.mend:not([aria-disabled])').length });
+      const before = seen();
+      job.addEventListener('change', () => setTimeout(() => {
+        if (!job.answers.checked) done([before, { ...seen(), deep: Boolean(job.answers.last.last) }]);
+      }), { once: true });
+      job.write(`# a line above all others\n${job.text}`);
+    })""")
+    assert before["open"]
+    assert between == {**before, "open": 0, "deep": False}
+    page.locator(".mend:not([aria-disabled])").first.wait_for()
 
 
 def test_a_misspelt_word_is_put_right_by_one_tap(look: Any, plans: Path):

@@ -39,7 +39,7 @@ export function weight(job, kilograms) {
 }
 
 function markAll(job, board) {
-  const names = (job.checked ?? []).filter((f) => f.grade === "stop").flatMap((f) => f.about);
+  const names = (job.lately ?? []).filter((f) => f.grade === "stop").flatMap((f) => f.about);
   board.mark(names);
 }
 
