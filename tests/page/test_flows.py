@@ -231,7 +231,8 @@ def test_what_was_found_stays_in_sight_while_it_is_looked_at_anew_but_mends_noth
     before, between = page.evaluate("""() => new Promise((done) => {
       const { job } = storystick, seen = () => ({
         found: document.querySelectorAll('.findings li').length, mark: document.querySelector('b.dot')?.textContent,
-        lead: document.querySelector('.lead')?.textContent, open: document.querySelectorAll('.mend:not([aria-disabled])').length });
+        lead: document.querySelector('.lead')?.textContent,
+        open: document.querySelectorAll('.mend:not([aria-disabled])').length });
       const before = seen();
       job.addEventListener('change', () => setTimeout(() => {
         if (!job.answers.checked) done([before, { ...seen(), deep: Boolean(job.answers.last.last) }]);

@@ -5,7 +5,7 @@ A check looks at a build and gives findings, good ones too, with the number, the
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
-from functools import cache, partial
+from functools import cache
 
 from storystick.ground.finding import Broken, Finding, Grade, in_order
 from storystick.ground.kept import Kept, This
@@ -13,7 +13,7 @@ from storystick.ground.shelf import taken_from
 from storystick.model.check import Asked, Check, Looks
 
 LOOKS: tuple[Looks, ...] = ("numbers", "bodies")
-_FOUND: Kept[tuple[Finding, ...]] = Kept(256)  # of each check, for some builds
+_FOUND: Kept[dict[str, tuple[Finding, ...]]] = Kept(8)  # by check; what is stopped goes on where it was
 
 
 @cache
@@ -41,21 +41,17 @@ def run_all(
         some = (run_all(asked, looks=one, tell=tell, stop=stop) for one in LOOKS)
         return in_order(finding for found in some for finding in found)
 
-    checks = [check for check in shelf().values() if check.looks == looks]
     order = This(asked.sequence) if looks == "bodies" and asked.sequence else None
-    same = (asked.build.content, This(asked.shop), order)
-
-    def run(number: int, check: Check) -> tuple[Finding, ...]:
-        if tell is not None:
-            tell(check.code, number / len(checks))
-        return tuple(run_one(check, asked))
-
-    found: list[Finding] = []
+    told = _FOUND.of((looks, asked.build.content, This(asked.shop), order), dict)
+    checks = [check for check in shelf().values() if check.looks == looks]
     for number, check in enumerate(checks):
         if stop is not None and stop():
             break
-        found += _FOUND.of((check.code, *same), partial(run, number, check))
-    return in_order(accept(finding, asked.build.accepted) for finding in found)
+        if check.code not in told:
+            if tell is not None:
+                tell(check.code, number / len(checks))
+            told[check.code] = tuple(run_one(check, asked))
+    return in_order(accept(one, asked.build.accepted) for found in told.values() for one in found)
 
 
 def run_one(check: Check, asked: Asked) -> Iterator[Finding]:

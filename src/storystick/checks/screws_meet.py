@@ -2,6 +2,8 @@
 
 from collections.abc import Iterator
 
+import numpy as np
+
 from storystick.checks.driven import Drive, apart, drives, is_for_a_fastener, lines_apart
 from storystick.checks.saying import at_least, like_it, mm
 from storystick.checks.stated import changes, stated
@@ -116,12 +118,11 @@ def _near(found: tuple[Drive, ...]) -> Iterator[tuple[Drive, Drive]]:
     """Pairs whose boxes come within reach of one another."""
     boxes = [(tuple(map(min, d.head, d.tip)), tuple(map(max, d.head, d.tip)), d) for d in found]
     boxes.sort(key=lambda box: (box[0], box[1], box[2].of.name))
-    for i, (low, high, one) in enumerate(boxes):
-        for other_low, other_high, other in boxes[i + 1 :]:
-            if other_low[0] > high[0] + NEAR_MM:
-                break
-            if all(other_low[a] <= high[a] + NEAR_MM and low[a] <= other_high[a] + NEAR_MM for a in (1, 2)):
-                yield one, other
+    low = np.array([box[0] for box in boxes]).reshape(-1, 3)
+    high = np.array([box[1] for box in boxes]).reshape(-1, 3) + NEAR_MM
+    near = (low[:, None] <= high[None]).all(axis=2)
+    for i, j in np.argwhere(np.triu(near & near.T, 1)).tolist():
+        yield boxes[i][2], boxes[j][2]
 
 
 def _finding(asked: Asked, wood: float, one: Drive, other: Drive, count: int) -> Finding:

@@ -38,9 +38,13 @@ class Kept[R]:
 
     def of(self, asked: Hashable, reckon: Callable[[], R], is_whole: Callable[[R], bool] = lambda answer: True) -> R:
         """The answer to what is asked; reckoned, from that alone, where it is not kept. Kept where it is whole."""
-        if asked in self._answers:
+        try:  # what is asked under takes time to tell apart: so twice at most
+            answer = self._answers[asked]
+        except KeyError:
+            pass
+        else:
             self._answers.move_to_end(asked)
-            return self._answers[asked]
+            return answer
         answer = reckon()
         if is_whole(answer):
             self._answers[asked] = answer
