@@ -223,8 +223,12 @@ class Job:
 
     def untold(self) -> "Job":
         """This job with all that it has found so far, telling nobody how far it has come."""
-        other = replace(self, tell=None)
-        other.__dict__.update({**self.__dict__, "tell": None})
+        return self.going_on(None, self.stop)
+
+    def going_on(self, tell: Tell | None, stop: Stop | None) -> "Job":
+        """This job with all that it has found so far; somebody else hears how far it comes, and may stop it."""
+        other = replace(self, tell=tell, stop=stop)
+        other.__dict__.update({**self.__dict__, "tell": tell, "stop": stop})
         return other
 
     def order_with(self, wishes: "Sequence[Wish]") -> "WorkOrder":

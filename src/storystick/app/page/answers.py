@@ -1,6 +1,8 @@
 """What the page is told of a job: the piece as it stands, and what was found when it was checked."""
 
-from collections.abc import Iterable
+import sys
+from collections.abc import Callable, Iterable
+from contextlib import suppress
 from dataclasses import replace
 from fractions import Fraction
 from typing import Any
@@ -9,9 +11,9 @@ from storystick.app import plain
 from storystick.app.mends import only_proven
 from storystick.app.page.forms import form
 from storystick.app.page.picture import scene_of
-from storystick.app.pipeline import Job
+from storystick.app.pipeline import CantGoOn, Job
 from storystick.ground.dim import Dim
-from storystick.ground.finding import Finding, Grade, worst
+from storystick.ground.finding import Broken, Finding, Grade, worst
 from storystick.ground.length import Manner, Unit, show
 from storystick.ground.outcome import Outcome
 from storystick.model.build import Build
@@ -121,6 +123,13 @@ def checked(job: Job, looks: Looks) -> Answer:
     found = job.of_numbers if looks == "numbers" else job.of_bodies
     told: Answer = {"findings": [finding(replace(f, mend=None)) for f in found]}
     return {**told, "weights": _weights(job), "last": dict(job.told_last)} if looks == "numbers" else told
+
+
+def ahead(job: Job | None, asked: Callable[[], bool]) -> None:
+    """Begin with looking at the numbers of a job, until somebody asks for something; `checked` goes on with it."""
+    if job is not None and "storystick.checks" in sys.modules:  # bringing that in would take its time
+        with suppress(CantGoOn, Broken):  # whoever asks will be told
+            _ = job.scene, job.going_on(None, asked).of_numbers
 
 
 def together(numbers: Answer, bodies: Answer) -> Answer:

@@ -94,8 +94,9 @@ def live(ends: Connection, flag: Flag) -> None:
             waiting.appendleft(asked)
             continue
         ends.send(("answer", number, answer))
-        if question == "built":  # its bodies will be asked for next
+        if question == "built":  # its bodies will be asked for next, then what is found
             meshes.ahead(jobs.get((texts, units)), ends.poll)
+            answers.ahead(jobs.get((texts, units)), ends.poll)
 
 
 @dataclass(slots=True)
@@ -179,12 +180,9 @@ def _answered(
 
 def _job(texts: Texts, units: str, before: Job | None, tell: Any, flag: Flag) -> Job:
     """A job for these texts, printing in the units asked for; what one before it has worked out is kept."""
-    job = Job(texts, tell=tell, stop=flag.is_set)
     if before is not None:
-        kept = {name: value for name, value in before.__dict__.items() if name not in ("tell", "stop", "texts")}
-        job.__dict__.update(kept)
-        return job
-    return answers.in_units(job, units)
+        return before.going_on(tell, flag.is_set)
+    return answers.in_units(Job(texts, tell=tell, stop=flag.is_set), units)
 
 
 def _warm(heavy: bool) -> None:
