@@ -68,7 +68,7 @@ class Case:
 def what_mends(asked: Asked, one: Assembly, worst: Case, cases: Sequence[Case], out: float | None) -> str:
     """What would mend all cases over that edge: the wall, a weight at its foot, feet that reach so far out [mm]."""
     manner, footing = asked.build.manner, worst.footing
-    mine = [case for case in cases if case.footing == footing]
+    mine = _over(footing, cases)
     inset = BALLAST_IN_MM[manner.unit]
     far = far_side(asked, one, footing)
     arm = min(far - inset, footing.reach) if one.feet else far - inset
@@ -90,17 +90,22 @@ def what_mends(asked: Asked, one: Assembly, worst: Case, cases: Sequence[Case], 
 
 def reach_that_mends(worst: Case, cases: Sequence[Case]) -> float | None:
     """How much farther out its feet must stand over the worst edge [mm]; None where a metre does not do."""
-    mine = [case for case in cases if case.footing == worst.footing]
+    mine = _over(worst.footing, cases)
     rows = [case.rows for case in mine]
     return least_that(lambda far: all(c.holds(r, far) for c, r in zip(mine, rows, strict=True)), FARTHEST_MM)
 
 
 def load_that_mends(worst: Case, cases: Sequence[Case], name: str) -> float | None:
     """What share of one load may stay so that all is well over that edge; None where that load is not to blame."""
-    mine = [case for case in cases if case.footing == worst.footing]
+    mine = _over(worst.footing, cases)
     rows = [case.rows for case in mine]
     off = least_that(lambda less: all(c.holds(c.less(r, name, 1 - less)) for c, r in zip(mine, rows, strict=True)), 1.0)
     return None if off is None else 1 - off
+
+
+def _over(footing: Footing, cases: Sequence[Case]) -> list[Case]:
+    """The cases that go over one edge, the worst first: where it does not hold, nothing else has to be asked."""
+    return sorted((case for case in cases if case.footing == footing), key=lambda case: case.share)
 
 
 def least_that(holds: Callable[[float], bool], most: float) -> float | None:

@@ -95,7 +95,9 @@ class Hand:
 
     async def ask(self, question: str, texts: Texts, units: str = "", told: Told | None = None, **more: Any) -> Answer:
         """The answer to a question. `told` hears how far it has come, from another thread."""
-        await asyncio.to_thread(self.start)
+        process = self.process
+        if process is None or not process.is_alive():
+            await asyncio.to_thread(self.start)
         return await asyncio.wrap_future(self._send(question, texts, units, more, told))
 
     async def stop(self) -> None:

@@ -88,8 +88,8 @@ class Desk:
 
     async def write(self, name: str, text: str, version: str, *, by: str = "") -> Sheet:
         """A new text instead of the version seen. Raises folder.Moved when that isn't how it stands."""
-        before = await asyncio.to_thread(self.folder.read, name)
-        sheet = await asyncio.to_thread(self.folder.write, name, text, version)
+        folder = self.folder
+        before, sheet = await asyncio.to_thread(lambda: (folder.read(name), folder.write(name, text, version)))
         if sheet.version != before.version:
             story = self.story(name)
             story.past.append(before.text)

@@ -97,9 +97,10 @@ def units_of(request: Request) -> str:
 async def _built(request: Request, sheet: Sheet) -> Response:
     desk, units = desk_of(request), units_of(request)
     desk.ahead(sheet, units)
-    answer = await desk.quick("built", sheet, units)
+    log, answer = await asyncio.gather(
+        asyncio.to_thread(desk.log_mark, sheet.name), desk.quick("built", sheet, units)
+    )
     story = desk.story(sheet.name)
-    log = await asyncio.to_thread(desk.log_mark, sheet.name)
     long = len(desk.texts(sheet).log or "")
     told = {
         "version": sheet.version, "log": log, "log_long": long, "text": sheet.text,
