@@ -233,10 +233,14 @@ def test_what_was_found_stays_in_sight_while_it_is_looked_at_anew_but_mends_noth
         found: document.querySelectorAll('.findings li').length, mark: document.querySelector('b.dot')?.textContent,
         lead: document.querySelector('.lead')?.textContent,
         open: document.querySelectorAll('.mend:not([aria-disabled])').length });
-      const before = seen();
+      const before = seen(), real = window.fetch, late = () => new Promise((on) => setTimeout(on, 500));
+      window.fetch = async (path, ...more) => {
+        if (path.includes('/answer/checked')) await late();
+        return real(path, ...more);
+      };
       job.addEventListener('change', () => setTimeout(() => {
-        if (!job.answers.checked) done([before, { ...seen(), deep: Boolean(job.answers.last.last) }]);
-      }), { once: true });
+        done([before, { ...seen(), deep: Boolean(job.answers.last.last) }]);
+      }, 100), { once: true });
       job.write(`# a line above all others\n${job.text}`);
     })""")
     assert before["open"]

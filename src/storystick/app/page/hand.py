@@ -20,8 +20,6 @@ from storystick.ground.finding import Broken
 KEPT = 4
 LONG = ("checked", "mended", "bought", "cut", "steps", "broken", "packet", "shared", "exported")
 """What tells how far it has come."""
-GIVES_WAY = "checked"
-"""What is put down between two checks while something else is asked, and gone on with after."""
 AT_ONCE = ("built", "checked", "form", "why", "where", "meshes")
 """What somebody waits for who has just changed a size."""
 PAUSE = 0.1  # seconds without a question after which there is time to sweep
@@ -84,7 +82,7 @@ def live(ends: Connection, flag: Flag) -> None:
                 waiting.append(ends.recv())
         except (EOFError, OSError):
             return
-        asked = next((one for one in waiting if one[1] != GIVES_WAY), waiting[0])
+        asked = next((one for one in waiting if not _gives_way(one[4])), waiting[0])
         waiting.remove(asked)
         number, question, texts, units, more = asked
         swept.before(question)
@@ -97,6 +95,11 @@ def live(ends: Connection, flag: Flag) -> None:
         if question == "built":  # its bodies will be asked for next, then what is found
             meshes.ahead(jobs.get((texts, units)), ends.poll)
             answers.ahead(jobs.get((texts, units)), ends.poll)
+
+
+def _gives_way(more: Answer) -> bool:
+    """Looking at numbers is put down between two checks while something else is asked, and gone on with after."""
+    return more.get("looks") == "numbers"
 
 
 @dataclass(slots=True)
@@ -140,7 +143,7 @@ def _answered(
         nonlocal told
         if flag.is_set():
             raise Stopped
-        if question == GIVES_WAY and ends.poll():
+        if _gives_way(more) and ends.poll():
             raise GaveWay
         if time.monotonic() - told > TELL_AFTER:
             told = time.monotonic()
