@@ -228,8 +228,7 @@ def test_a_plan_in_inches_is_sold_and_weighed_in_inches_and_pounds():
 @each_sample
 def test_every_page_is_numbered_in_its_place(name: str):
     for number, page in enumerate(printed(name), 1):
-        foot = page.foot.replace(" ", "")
-        assert not foot or foot.endswith(f"{number}of{len(printed(name))}")
+        assert not page.foot or page.foot.endswith(f"{number} of {len(printed(name))}")
 
 
 def test_what_is_finished_apart_is_drawn_before_the_piece_and_not_in_it():

@@ -207,18 +207,15 @@ def walk(*dims: Dim) -> Iterator[Dim]:
     """Everything that the given numbers rest on and they themselves, each once, causes before what they cause."""
     seen: set[int] = set()
     stack: list[Dim | None] = [*reversed(dims)]
+    opened: list[Dim] = []
     while stack:
         one = stack.pop()
-        if one is None:  # all that the next one rests on was there
-            yield stack.pop()  # type: ignore[misc]
+        if one is None:  # all that the last one opened rests on was there
+            yield opened.pop()
         elif id(one) not in seen:
             seen.add(id(one))
-            node = one.node
-            if isinstance(node, Leaf):
-                yield one
-            else:
-                stack += (one, None)
-                stack += reversed(node.terms) if isinstance(node, Op) else (node.by,)
+            opened.append(one)
+            stack += (None, *reversed(terms(one)))
 
 
 def _slopes(op: Op) -> tuple[float, ...]:
@@ -393,9 +390,7 @@ class Book:
         """The same book, opened at a narrower chapter."""
         return Book(self.readings, self.pages, f"{self.scope}{scope}.")
 
-    def settle(
-        self, name: str, reckoned: Dim, because: str, told: Callable[[Dim], Dim] = as_it_is
-    ) -> Dim:
+    def settle(self, name: str, reckoned: Dim, because: str, told: Callable[[Dim], Dim] = as_it_is) -> Dim:
         """Name a number, say why, and let a reading of the real thing overrule it.
 
         told  gives the same number with the formula that is to be told of it
@@ -405,7 +400,6 @@ class Book:
         full = self.scope + name
         if full in self.pages:
             raise Broken(f"{full} was settled twice")
-
         value, node = reckoned.value, Named(full, because, reckoned, told)
         if seen := self.readings.get(full):
             kind: Kind = "chosen" if seen.adapts else "given" if seen.held else "reading"

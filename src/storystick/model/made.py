@@ -11,8 +11,8 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property, partial
 
-from storystick.ground.dim import Dim, Leaf, Named, Op, Spread, counts, rewritten, walk
-from storystick.ground.kept import Kept, This
+from storystick.ground.dim import Dim, Leaf, Named, Spread, counts, rewritten, walk
+from storystick.ground.kept import Kept
 from storystick.ground.length import fine, show
 from storystick.model.build import Build
 from storystick.model.cut import Bore, Channel
@@ -26,7 +26,6 @@ PLACE_SD = 0.08
 
 
 _MADE: "Kept[Made]" = Kept(4)
-_UNDER: Kept[Mapping[str, frozenset[str]]] = Kept(4)
 
 
 @dataclass(frozen=True, eq=False)
@@ -206,14 +205,14 @@ class Made:
         parts = tuple(replace(one, fit_to=one.assembly) if one is part else one for one in self.build.parts)
         other = replace(self, build=replace(self.build, parts=parts))
         makers = {name: make for name, make in self._makers.items() if name not in other.provisional}
-        other.__dict__.update(_makers=makers, _put_together=self._put_together)
+        other.__dict__.update(_makers=makers, _put_together=self._put_together, _under=self._under)
         return other
 
     @cached_property
     def own_rooms(self) -> frozenset[str]:
         """Numbers that come about from parts which are cut to fit themselves: not what these parts are taken off."""
         found = {*self.provisional}
-        waiting = dict(_under(self.build.truths)) if found else {}
+        waiting = self._under if found else {}
         while True:
             more = {name for name, names in waiting.items() if not names.isdisjoint(found)}
             if not more:
@@ -221,12 +220,10 @@ class Made:
             found |= more
             waiting = {name: names for name, names in waiting.items() if name not in more}
 
-
-def _under(truths: Mapping[str, Dim]) -> Mapping[str, frozenset[str]]:
-    """For each number by name, the names of all that it really comes about from."""
-    return _UNDER.of(
-        This(truths), lambda: {name: frozenset(one.name for one in walk(dim)) for name, dim in truths.items()}
-    )
+    @cached_property
+    def _under(self) -> dict[str, frozenset[str]]:
+        """For each number that comes about from what is cut, the names of all that it rests on."""
+        return {name: frozenset(one.name for one in walk(dim)) for name, dim in self.build.truths.items()}
 
 
 PLACE, OWN = "where on the sheet", "this one"
@@ -259,10 +256,8 @@ def _error(name: str, sd: float, says: str) -> Dim:
 def _seen(dim: Dim) -> Leaf | None:
     """The leaf that overrules this very number, when something does; not one that it only passes on."""
     node = dim.node
-    return node.overruled if isinstance(node, Named) else _of_itself(node)
-
-
-def _of_itself(node: Leaf | Op) -> Leaf | None:
+    if isinstance(node, Named):
+        return node.overruled
     return node if isinstance(node, Leaf) and node.instead_of is not None else None
 
 

@@ -20,16 +20,14 @@ _ACROSS = {Side.EDGE: Side.FAR_EDGE, Side.FAR_EDGE: Side.EDGE}
 
 def lettered(parts: Iterable[Part]) -> tuple[Part, ...]:
     """The parts with their letters: parts that are alike in stock, size and cuts share one, mirrored twins do not."""
-    some = list(parts)
-    cuts = [Counter(_cut(cut) for cut in part.cuts) for part in some]
-    marks = [_mark(part, each) for part, each in zip(some, cuts, strict=True)]
+    rows = [(part, cuts := Counter(_cut(cut) for cut in part.cuts), _mark(part, cuts)) for part in parts]
     hands: dict[Mark, set[bool]] = {}
-    for part, mark in zip(some, marks, strict=True):
+    for part, _, mark in rows:
         hands.setdefault(mark, set()).add(part.is_left_handed)
     letters: dict[Mark, str] = {}
     done = []
-    for part, each, mark in zip(some, cuts, marks, strict=True):
-        twins = len(hands[mark]) > 1 and each != Counter(_cut(cut, part.size[1].value) for cut in part.cuts)
+    for part, cuts, mark in rows:
+        twins = len(hands[mark]) > 1 and cuts != Counter(_cut(cut, part.size[1].value) for cut in part.cuts)
         letter = letters.setdefault((mark, part.is_left_handed if twins else None), letter_of(len(letters)))
         done.append(_LETTERED.of((This(part), letter), partial(replace, part, letter=letter)))
     return tuple(done)

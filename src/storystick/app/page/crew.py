@@ -38,10 +38,16 @@ class Hand:
     waiting: dict[int, _Asked] = field(default_factory=dict)
     lock: threading.RLock = field(default_factory=threading.RLock)
 
+    @property
+    def is_there(self) -> bool:
+        """Whether the process is running."""
+        process = self.process
+        return process is not None and process.is_alive()
+
     def start(self) -> None:
         """Start the process, where it isn't running."""
         with self.lock:
-            if self.process is not None and self.process.is_alive():
+            if self.is_there:
                 return
             context = multiprocessing.get_context("spawn")
             mine, theirs = context.Pipe()
@@ -95,8 +101,7 @@ class Hand:
 
     async def ask(self, question: str, texts: Texts, units: str = "", told: Told | None = None, **more: Any) -> Answer:
         """The answer to a question. `told` hears how far it has come, from another thread."""
-        process = self.process
-        if process is None or not process.is_alive():
+        if not self.is_there:
             await asyncio.to_thread(self.start)
         return await asyncio.wrap_future(self._send(question, texts, units, more, told))
 

@@ -178,10 +178,10 @@ export class Job extends EventTarget {
   }
 
   /** What was found when everything was checked; with the mends once they have been tried. */
-  get checked() { return all(this.answers); }
+  get checked() { return foundIn(this.answers); }
 
   /** The same; while it is looked at anew what was found before, so that nothing comes and goes at each change. */
-  get lately() { return all(this.answers) ?? (this.built?.sound ? all(this.answers.last) : undefined); }
+  get lately() { return foundIn(this.answers) ?? (this.built?.sound ? foundIn(this.answers.last) : undefined); }
 
   get findings() {
     const found = this.lately;
@@ -232,4 +232,4 @@ export class Job extends EventTarget {
   }
 }
 
-const all = (answers) => answers?.mended?.findings ?? answers?.checked?.findings;
+const foundIn = (answers) => answers?.mended?.findings ?? answers?.checked?.findings;

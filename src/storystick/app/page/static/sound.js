@@ -26,7 +26,7 @@ export const sound = {
     const bad = found.filter((f) => f.grade === "stop" || f.grade === "care").length;
     if (!job.looking) markAll(job, board);
     return [
-      !fresh && job.progress ? waiting(job, "Looking again") : h("p", { class: "lead" }, bad ? `${counted(bad, "thing")} to look at; ${found.filter((f) => f.grade === "fine").length} found good.` : `Nothing stands in the way. ${counted(found.filter((f) => f.grade === "fine").length, "check")} found good.`),
+      h("p", { class: "lead" }, bad ? `${counted(bad, "thing")} to look at; ${found.filter((f) => f.grade === "fine").length} found good.` : `Nothing stands in the way. ${counted(found.filter((f) => f.grade === "fine").length, "check")} found good.`),
       answer.weights?.length ? h("p", { class: "quiet" }, answer.weights.map((w, i) => `${i ? ", " : ""}${w.name} ${weight(job, w.kilograms)}`).join("").replace(/^./, (first) => first.toUpperCase()), " when it is done.") : null,
       Object.keys(GRADES).map((grade) => section(job, board, grade, found.filter((f) => f.grade === grade))),
     ];
