@@ -2,7 +2,7 @@
 
 import pytest
 import yaml
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from storystick.ground import events
@@ -238,6 +238,50 @@ def test_no_scribble_of_signs_breaks_the_reading(text):
     outcome = read_marked(text, "plan.yaml")
     assert outcome.made is not None or outcome.findings
     assert all(f.place.line >= 1 and f.says for f in outcome.findings)
+
+
+SECTIONS = PLAN + """\
+about: >
+  A stand,
+  as it was.
+
+measure:
+  - {long: 3, readings: [1, 2]}   # twice
+
+loads: 'nothing
+  much'
+"""
+SLIPS = (
+    *("", "\n", " ", "  ", "\t", "'", '"', "{", "}", "[", "]", "#", "# 1\n", ": ", "&a ", "*a", "|\n", ">\n", "a: 3\n"),
+    *("- ", "...\n", "---\n", "%", "\r\n", "\r", "\x85", "? ", "!x ", "build:\n"),
+)
+SPOTS = st.tuples(st.integers(0, len(SECTIONS)), st.integers(0, 3), st.sampled_from(SLIPS))
+
+
+@given(st.lists(SPOTS, max_size=3))
+@example([])
+@example([(0, 0, "a: 'b\n"), (26, 0, "'")])
+def test_a_text_read_by_its_sections_is_what_it_is_as_a_whole(slips):
+    text = SECTIONS
+    for at, long, slip in slips:
+        text = text[:at] + slip + text[at + long :]
+    whole, root = events.read_whole(text, "plan.yaml"), events.by_sections(text, "plan.yaml")
+    assert root is not None or slips
+    if root is not None:
+        assert (whole.root, whole.findings) == (root, ())
+
+
+def test_sections_that_have_not_changed_are_not_read_again():
+    was, now = (events.by_sections(text, "plan.yaml") for text in (SECTIONS, SECTIONS.replace("23 5/8", "24 5/8")))
+    assert was is not None
+    assert now is not None
+    assert [name for name in ("site", "build", "measure", "loads") if was.get(name) is not now.get(name)] == ["build"]
+
+
+def test_a_text_of_too_many_values_is_refused_though_no_section_has_too_many():
+    text = "".join(f"word {n}:\n" + "  - [1, 2, 3]\n" * 1000 for n in range(26))
+    assert events.by_sections(text, "plan.yaml") is None
+    assert told(text)
 
 
 def the_same(mine, loaded):

@@ -10,9 +10,10 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from storystick.assembly.blocking import Mask
-from storystick.assembly.choosing import choose
+from storystick.assembly.choosing import choose, way_of
 from storystick.assembly.kin import Web, bits
 from storystick.assembly.reach import Reach
+from storystick.ground.kept import Kept
 
 type Stop = Callable[[], bool]
 
@@ -64,8 +65,22 @@ def take_apart(web: Web, present: Mask, stop: Stop | None = None) -> Apart:
     return Apart(splits, tuple(stuck), True)
 
 
+type First = tuple[Mask, tuple[int, ...], bool]  # what comes off, the ways that it could go, what had to be opened
+
+_FIRST: Kept[First | None] = Kept(1024)
+
+
 def split_of(web: Web, whole: Mask) -> Split | None:
     """The first thing to come off; None where nothing can. What is glued up together stays together while it can."""
+    first = _FIRST.of((web.mark, *web.seen_within(whole)), lambda: _first_of(web, whole))
+    if first is None:
+        return None
+    moves, ways, broken = first
+    return Split(whole, moves, way_of(web, whole, moves, ways), broken)
+
+
+def _first_of(web: Web, whole: Mask) -> First | None:
+    """The first thing to come off, by what holds and hinders what: how far anything goes makes no difference to it."""
     locks = locks_in(web, whole)
     wanted, before = 0, 0
     for level in range(-1, web.depth + 1):
@@ -76,8 +91,7 @@ def split_of(web: Web, whole: Mask) -> Split | None:
         found = list(free_units(web, whole, units, locks))
         if found:
             near = [one for one in found if one[0] & wanted]
-            moves, way = choose(web, whole, near or found)
-            return Split(whole, moves, way, level > 0)
+            return *choose(web, whole, near or found), level > 0
         wanted = wanted or _wanted(web, whole, units)
     return None
 

@@ -14,13 +14,18 @@ CUSTOM = practice(
 type Free = tuple[Mask, int]
 
 
-def choose(web: Web, whole: Mask, found: Sequence[Free]) -> Free:
-    """The one to take, and its way. Source: CUSTOM."""
+def choose(web: Web, whole: Mask, found: Sequence[Free]) -> tuple[Mask, tuple[int, ...]]:
+    """The one to take, and the ways that it could go. Source: CUSTOM."""
     ways: dict[Mask, list[int]] = {}
     for moves, way in found:
         ways.setdefault(moves, []).append(way)
     first = min(ways, key=lambda moves: _order(web, whole, moves, ways[moves]))
-    return first, min(ways[first], key=lambda way: _way_order(web, first, whole & ~first, way))
+    return first, tuple(ways[first])
+
+
+def way_of(web: Web, whole: Mask, moves: Mask, ways: Sequence[int]) -> int:
+    """The way that it goes, of those that it could. Source: CUSTOM."""
+    return ways[0] if len(ways) == 1 else min(ways, key=lambda way: _way_order(web, moves, whole & ~moves, way))
 
 
 def _order(web: Web, whole: Mask, moves: Mask, ways: Sequence[int]) -> tuple[int, ...]:

@@ -8,6 +8,7 @@ import numpy as np
 from storystick.assembly.blocking import Mask
 from storystick.assembly.bodies import Body
 from storystick.assembly.sound import stands_in
+from storystick.ground.records import quickly_made
 from storystick.model.scene import Scene
 from storystick.shapes.near import overlap
 from storystick.shapes.pose import Vector, facing, plus, times
@@ -17,6 +18,7 @@ ALONG = {None: (False, False, False)} | {i: (i == 0, i == 1, i == 2) for i in ra
 AT_ONCE = 256  # bars that are compared with all boxes at a time
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class Room:
     """A round bar of room behind a head: from `first` to `last` mm back from it, `half` thick."""
@@ -26,6 +28,7 @@ class Room:
     half: float
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class Bar:
     """Such a room behind a head that is driven along `way`. `axis`: that of the room that it lies along, if it does."""

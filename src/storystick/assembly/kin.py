@@ -9,10 +9,13 @@ import numpy as np
 from storystick.assembly.blocking import Mask, hits
 from storystick.assembly.bodies import Body, bodies_of, site_of, ways_of
 from storystick.assembly.reach import Reach, reaches
+from storystick.ground.kept import Kept
 from storystick.model.joining import Joined
 from storystick.model.scene import Scene
 from storystick.shapes.pose import Vector, direct, dot
 from storystick.shop.shop import Shop
+
+_MARKS: Kept[object] = Kept(16)
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +55,32 @@ class Web:
     def all(self) -> Mask:
         """Every body."""
         return (1 << len(self.bodies)) - 1
+
+    @cached_property
+    def mark(self) -> object:
+        """One and the same for all webs of as many bodies in the same assemblies, held by the same joints and screws.
+
+        What hinders what may differ between these: `seen_within` tells.
+        """
+        assemblies = tuple((one.name, one.inside_of, one.removable) for one in self.scene.build.assemblies)
+        bodies = tuple((body.assembly, body.item is None) for body in self.bodies)
+        ties = tuple((t.host, t.guest, t.opens, t.slides, t.grips, t.between, t.of.glued) for t in self.ties)
+        return _MARKS.of((assemblies, bodies, ties, self.holds, len(self.ways)), object)
+
+    @cached_property
+    def _rows(self) -> tuple[tuple[Mask, ...], ...]:
+        """What each body is barred by, on one way after the other."""
+        return tuple(zip(*self.hits, strict=True))
+
+    def seen_within(self, whole: Mask) -> tuple[object, ...]:
+        """These bodies, what each of them is barred by among them, and what keeps which driver from their fasteners."""
+        barred = tuple([mask & whole for number in bits(whole) for mask in self._rows[number]])
+        driven = tuple([
+            (one.ends, *[mask & whole for mask in one.blocked])
+            for one in self.crossing
+            if one.ends & whole == one.ends
+        ])  # fmt: skip
+        return whole, barred, driven
 
     @cached_property
     def within(self) -> dict[str, Mask]:

@@ -9,6 +9,7 @@ from math import radians, tan
 from storystick.assembly.blocking import Mask
 from storystick.assembly.bodies import Body
 from storystick.assembly.crowd import Bar, Crowd, Room
+from storystick.ground.records import quickly_made
 from storystick.ground.source import practice
 from storystick.model.joining import Fastener
 from storystick.model.scene import Scene
@@ -57,6 +58,7 @@ class Reach:
         return min(found, key=lambda mask: (mask.bit_count(), mask), default=0)
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class Look:
     """A fastener and a tool that could drive it: its bit's room and its own, straight behind the head."""

@@ -19,6 +19,7 @@ from storystick.shop.tables import find, panels
 SOLID_CREEP = "european code, solid wood"
 ACROSS_SOLID = 1 / 15  # solid wood across its grain against along it: Wood Handbook, Table 5-1, about a fifteenth
 USUAL_KPA = 40 * 0.04788026  # 40 lbf/ft2
+NEXT_TO = Fraction(1, 100)  # a shelf no farther than this from an opening is its floor [mm]
 STICKS_OUT_MM = 30.0  # past its supports by less than this is not looked at
 
 
@@ -213,7 +214,6 @@ def loads_on(build: Build, part: Part) -> tuple[Load, ...]:
 
 
 def _floor(part: Part, opening: Opening) -> bool:
-    low = [one.value for one in opening.at]
-    high = [one.value + two.value for one, two in zip(opening.at, opening.size, strict=True)]
-    touches = abs(part.high(2) - low[2]) < Fraction(1, 100)
-    return touches and all(part.low(a) < high[a] and part.high(a) > low[a] for a in (0, 1))
+    low, size = [one.value for one in opening.at], [one.value for one in opening.size]
+    touches = abs(part.high(2) - low[2]) < NEXT_TO
+    return touches and all(part.low(a) < low[a] + size[a] and part.high(a) > low[a] for a in (0, 1))

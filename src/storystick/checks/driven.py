@@ -5,8 +5,10 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import cached_property
 
 from storystick.ground.kept import Kept, This
+from storystick.ground.records import quickly_made
 from storystick.model.check import Asked
 from storystick.model.cut import Bore
 from storystick.model.joining import Fastener
@@ -18,7 +20,7 @@ _DRIVES: "Kept[tuple[Drive, ...]]" = Kept(2)
 END, EDGE, FACE = 0, 1, 2  # a board's own axes: to its ends, to its edges, to its faces
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Drive:
     """A fastener in the room: its head and the way it points. `within`: where it is in boards, as far as was asked."""
 
@@ -28,12 +30,12 @@ class Drive:
     row: Screw | None
     within: "dict[str, Inside | None]" = field(default_factory=dict)
 
-    @property
+    @cached_property
     def long(self) -> float:
         """Length [mm]."""
         return float(self.of.length)
 
-    @property
+    @cached_property
     def tip(self) -> Vector:
         """Where its point ends up."""
         return plus(self.head, times(self.way, self.long))
@@ -51,6 +53,7 @@ class Drive:
         return float(self.row.head_mm) if self.row else 2 * float(self.of.diameter)
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class Inside:
     """Where the line of a fastener is within a board: from `enters` to `leaves`, counted from the head [mm].

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from math import radians, tan
 
 from storystick.checks.footing import Footing
@@ -19,7 +20,7 @@ FARTHEST_MM, HEAVIEST_KG = 1000.0, 2000.0  # more than this is not advised
 type Rows = Sequence[tuple[float, float, float]]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Case:
     """One way to go over: the edge, what weighs where, in words, how far the floor leans [deg], what is wanted."""
 
@@ -30,7 +31,7 @@ class Case:
     wanted: float = MARGIN
     pull: tuple[float, float] = (0.0, 0.0)  # force outward [N] and its height over the floor [mm]
 
-    @property
+    @cached_property
     def margin(self) -> float:
         """What holds it down over what turns it over."""
         return self._margin(self.rows)
@@ -40,7 +41,7 @@ class Case:
         """How much of what is wanted there is; under 1 it is not enough."""
         return self.margin / self.wanted
 
-    @property
+    @cached_property
     def rows(self) -> Rows:
         """Each weight [N], how far it is out towards the edge and above the ground [mm]."""
         way, ground = self.footing.way, self.footing.ground

@@ -9,6 +9,7 @@ from storystick.checks.saying import at_least, exact, mm, small, thin, worth_tel
 from storystick.checks.stated import changes, stated, worded
 from storystick.ground.finding import Finding, Grade, Mend
 from storystick.ground.length import INCH, down_to
+from storystick.ground.records import quickly_made
 from storystick.ground.source import Source, practice
 from storystick.model.check import Asked, Check
 from storystick.model.cut import Bore
@@ -29,6 +30,7 @@ PENNY = Source("a carpenter's handbook: box nails in medium wood, one penny for 
 SIDES = {END: "end", EDGE: "edge", FACE: "face"}
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class Near:
     """How near a screw comes to a side of a board, and what is wanted there [mm]."""

@@ -58,7 +58,8 @@ def _hole(
     cut = found[0][1]
     about = tuple(dict.fromkeys(one.name for one, _, _ in found))
     said = f"{len(found)} x {cut.called} of {mm(diameter, manner)} in {listed(about)}"
-    fits = [drill for drill in drills if -less <= drill.diameter - diameter <= more]
+    least, most = diameter - less, diameter + more
+    fits = [drill for drill in drills if least <= drill.diameter <= most]
     if not fits:
         by_nearness = sorted(drills, key=lambda drill: abs(drill.diameter - diameter))
         nearest = by_nearness[0].diameter if by_nearness else None

@@ -71,6 +71,7 @@ class Draft:
     from_low: tuple[bool, bool] = (True, True)
     because: dict[int, str] = field(default_factory=dict)
     grown: dict[tuple[int, int], Growth] = field(default_factory=dict)
+    ends: dict[tuple[int, int], tuple[Dim, Dim, Growth | None, Dim]] = field(default_factory=dict)  # and from what
     sized: dict[int, Dim] = field(default_factory=dict)  # its finished sizes by axis, once they have their names
     cuts: list[Cut] = field(default_factory=list)
     layers: int = 1
@@ -88,18 +89,23 @@ class Draft:
 
     def lower(self, axis: int) -> Dim:
         """Its low end along an axis, with what has grown."""
-        growth = self.grown.get((axis, -1))
-        return minus(self.low[axis], growth.by) if growth else self.low[axis]
+        return self.end(axis, -1)
 
     def upper(self, axis: int) -> Dim:
         """Its high end along an axis, with what has grown."""
-        top = plus(self.low[axis], self.span[axis])
-        growth = self.grown.get((axis, 1))
-        return plus(top, growth.by) if growth else top
+        return self.end(axis, 1)
 
     def end(self, axis: int, sign: int) -> Dim:
-        """Its high end for +1, its low end for -1."""
-        return self.upper(axis) if sign > 0 else self.lower(axis)
+        """Its high end for +1, its low end for -1: one and the same number until it is laid anew or grows."""
+        low, span, growth = self.low[axis], self.span[axis], self.grown.get((axis, sign))
+        known = self.ends.get((axis, sign))
+        if known is not None and known[0] is low and known[1] is span and known[2] is growth:
+            return known[3]
+        end = low if sign < 0 else plus(low, span)
+        if growth is not None:
+            end = plus(end, growth.by) if sign > 0 else minus(end, growth.by)
+        self.ends[axis, sign] = low, span, growth, end
+        return end
 
     def grow(self, axis: int, sign: int, by: Dim, because: str) -> None:
         """Let it go beyond its shoulder at one end. Raises Broken when that end has grown already."""

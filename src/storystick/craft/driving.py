@@ -8,6 +8,7 @@ from storystick.craft.draft import Bench, Draft, minus
 from storystick.craft.lengths import NO_SHIFT, Shift, under_head
 from storystick.ground.dim import Dim, rule
 from storystick.ground.finding import Place
+from storystick.ground.records import quickly_made
 from storystick.ground.source import practice
 from storystick.model.cut import Bore, Side, Spot
 from storystick.model.joining import Drives, Fastener
@@ -19,6 +20,7 @@ HARD = 550.0  # [kg/m3]; see PILOT
 PILOT = practice("the hardwood pilot bit in wood and plywood of 550 kg/m3 and more, and where the weight is unknown")
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True, eq=False)
 class Course:
     """The way of one fastener: through one board into another, up `axis` for sign +1, at a spot on the two other axes.

@@ -131,11 +131,11 @@ def _slide_screw(
 ) -> None:
     """One short screw through the slide into a board, from the side that looks along x by `outward`."""
     spare = rule("wood before a slide screw's point", Fraction(1, 2), NEARLY)
-    room = into.span[X] + metal - spare
+    room, least = into.span[X] + metal - spare, min(screw.lengths_mm)
     length = (
         longest_within(bench, screw, room, place, into.name)
-        if room.value < min(screw.lengths_mm)
-        else chosen(min(screw.lengths_mm), NEARLY, room)
+        if room.value < least
+        else chosen(least, NEARLY, room)
     )
     side = into.side_toward(X, outward)
     into.cuts.append(

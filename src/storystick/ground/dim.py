@@ -15,6 +15,7 @@ from functools import lru_cache
 from typing import Literal
 
 from storystick.ground.finding import NOWHERE, Broken, Place
+from storystick.ground.records import quickly_made
 from storystick.ground.source import Source
 
 type Kind = Literal["given", "reading", "rule", "chosen", "setting"]
@@ -38,6 +39,7 @@ def limits(a: float) -> Spread:
     return Spread(a / math.sqrt(3), "rectangular")
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True, eq=False)
 class Leaf:
     """Where a number starts: its name, what kind of start it is, and in words where it comes from."""
@@ -57,6 +59,7 @@ class Leaf:
         return self.name if not self.place.line else f"{self.name} @{self.place.line}:{self.place.column}"
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True, eq=False)
 class Op:
     """Arithmetic on other numbers."""
@@ -90,6 +93,7 @@ class Named:
         return leaf if isinstance(leaf, Leaf) and leaf.instead_of is not None and leaf.name == self.name else None
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True, eq=False)
 class Dim:
     """An exact value with its reason. `power` is that of the millimetre: 1 length, 2 area, 0 plain number."""
@@ -214,16 +218,18 @@ def walk(*dims: Dim) -> Iterator[Dim]:
             yield opened.pop()
         elif id(one) not in seen:
             seen.add(id(one))
-            opened.append(one)
-            stack += (None, *reversed(terms(one)))
+            if below := terms(one):
+                opened.append(one)
+                stack += (None, *reversed(below))
+            else:
+                yield one
+
+
+_SLOPES: dict[Sign, tuple[float, float]] = {"+": (1.0, 1.0), "-": (1.0, -1.0)}
 
 
 def _slopes(op: Op) -> tuple[float, ...]:
-    """Derivative of an operation by each of its terms."""
-    if op.sign == "+":
-        return (1.0, 1.0)
-    if op.sign == "-":
-        return (1.0, -1.0)
+    """Derivative of any other operation by each of its terms."""
     values = [float(t.value) for t in op.terms]
     match op.sign:
         case "*":
@@ -239,7 +245,7 @@ def _slopes(op: Op) -> tuple[float, ...]:
             return (math.cos(values[0]),)
         case "cos":
             return (-math.sin(values[0]),)
-        case "tan":
+        case _:
             return (1 / math.cos(values[0]) ** 2,)
 
 
@@ -256,7 +262,7 @@ def counts(dim: Dim) -> dict[str, tuple[Leaf, float]]:
         weight = by_id[id(one)]
         node = one.node
         if isinstance(node, Op):
-            for term, slope in zip(node.terms, _slopes(node), strict=True):
+            for term, slope in zip(node.terms, _SLOPES.get(node.sign) or _slopes(node), strict=True):
                 by_id[id(term)] += weight * slope
         elif isinstance(node, Named):
             by_id[id(node.by)] += weight

@@ -3,11 +3,13 @@
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from itertools import pairwise
 from typing import Any
 
 import yaml
 
 from storystick.ground.finding import Finding, Grade, Place, mistake
+from storystick.ground.kept import Kept
 from storystick.ground.marked import Mapping, Marked, Scalar, Sequence, nearest, plain
 from storystick.ground.misread import MOST_MISTAKES
 from storystick.ground.slips import explain
@@ -15,10 +17,13 @@ from storystick.ground.slips import explain
 MOST_BYTES = 1_000_000
 MOST_LEVELS = 24
 MOST_NODES = 100_000
+MOST_SECTIONS = 60  # a text of more is read as a whole
 
 BREAK = re.compile("\r\n|[\n\r\x85\u2028\u2029]")
 _UNPRINTABLE = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]")
 _SWALLOWED = re.compile(r"[ \t]+(#[0-9][^\n\r]*)")
+_SECTION = re.compile(r"^[A-Za-z]", re.MULTILINE)
+_DOCUMENT = re.compile(r"^(?:---|\.\.\.|%)", re.MULTILINE)
 
 
 class _Stop(Exception):
@@ -48,22 +53,67 @@ class _Anchor:
     height: int
 
 
+@dataclass(frozen=True, slots=True)
+class Read:
+    """A text as read: its root node (None if it could not be read at all), what is wrong with it, how many values."""
+
+    root: Marked | None
+    findings: tuple[Finding, ...]
+    nodes: int
+
+
+_SECTIONS: Kept[Read] = Kept(128)
+
+
 def gather(text: str, file: str) -> tuple[Marked | None, tuple[Finding, ...]]:
     """The root node of a text (None if it could not be read at all) and what is wrong with it."""
     text = text.removeprefix("\ufeff")
     if refused := _refuse(text, file):
         return None, (refused,)
+    if (root := by_sections(text, file)) is not None:
+        return root, ()
+    read = read_whole(text, file)
+    return read.root, read.findings
+
+
+def by_sections(text: str, file: str) -> Mapping | None:
+    """The same, section by section, since a change leaves most of them as they were; each line that begins with a
+    letter begins one. None where there is anything to be said of the text, or more to it than sections one after the
+    other: then it has to be read as a whole.
+    """
+    starts = [found.start() for found in _SECTION.finditer(text)]
+    if not 1 < len(starts) <= MOST_SECTIONS or _DOCUMENT.search(text):
+        return None
+    lines = nodes = 0
+    roots: list[Mapping] = []
+    for start, end in pairwise((0, *starts[1:], len(text))):
+        section = text[start:end]
+        read = _SECTIONS.of((section, lines, file), lambda: read_whole("\n" * lines + section, file))  # noqa: B023
+        if read.findings or not isinstance(read.root, Mapping):
+            return None
+        nodes += read.nodes
+        roots.append(read.root)
+        lines += len(BREAK.findall(section))
+    entries = tuple(entry for root in roots for entry in root)
+    if nodes > MOST_NODES or len({plain(key.text) for key, _ in entries}) < len(entries):
+        return None
+    first, last = roots[0].place, roots[-1].place
+    return Mapping(entries, Place(file, first.line, first.column, last.end_line, last.end_column))
+
+
+def read_whole(text: str, file: str) -> Read:
+    """The same, event by event."""
     gatherer = _Gatherer(file, BREAK.split(text))
     try:
         for event in _events(text):
             gatherer.take(event)
     except _Stop:
-        return None, tuple(gatherer.findings)
+        return Read(None, tuple(gatherer.findings), gatherer.nodes)
     except yaml.MarkedYAMLError as error:
         gatherer.findings.append(explain(error, gatherer.lines, file, gatherer.path()))
-        return None, tuple(gatherer.findings)
+        return Read(None, tuple(gatherer.findings), gatherer.nodes)
     root = gatherer.root if gatherer.root is not None else Mapping((), Place(file, 1, 1, 1, 1))
-    return root, tuple(gatherer.findings)
+    return Read(root, tuple(gatherer.findings), gatherer.nodes)
 
 
 def _events(text: str) -> Iterator[Any]:

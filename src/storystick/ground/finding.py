@@ -8,9 +8,11 @@ from dataclasses import dataclass
 from enum import IntEnum
 from fractions import Fraction
 
+from storystick.ground.records import quickly_made
 from storystick.ground.source import Source
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class Place:
     """A spot in a text file: 1-based line and column, where it ends, and the path of keys that leads there."""

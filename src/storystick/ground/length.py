@@ -275,7 +275,7 @@ def show(value: Fraction, manner: Manner, bare: bool = False) -> str:
     Between two marks of an inch rule it says so: heavy, a little more than the mark printed; scant, a
     little less; nothing within a tenth of a mark. `bare` leaves the unit off, for a table whose heading has it.
     """
-    sign, top = ("-", -value.numerator) if value < 0 else ("", value.numerator)
+    sign, top = ("-", -value.numerator) if value.numerator < 0 else ("", value.numerator)
     if manner.unit == "mm":
         scale = 10**manner.decimals
         digits = _decimal(_rounded(top * scale, value.denominator), manner.decimals)

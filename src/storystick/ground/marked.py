@@ -12,8 +12,10 @@ from storystick.ground.finding import NOWHERE, Finding, Place
 from storystick.ground.kept import Kept
 from storystick.ground.misread import nearest as nearest
 from storystick.ground.outcome import Outcome
+from storystick.ground.records import quickly_made
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class Scalar:
     """A value as written, without the quotes around it."""

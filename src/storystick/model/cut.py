@@ -10,6 +10,7 @@ from enum import Enum
 
 from storystick.ground.dim import Dim
 from storystick.ground.finding import NOWHERE, Place
+from storystick.ground.records import quickly_made
 
 
 class Side(Enum):
@@ -74,6 +75,7 @@ class Channel:
         return self.size[self.runs]
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True, eq=False)
 class Bore:
     """A round hole from a spot on a side, square to it unless tilted.

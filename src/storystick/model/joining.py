@@ -5,6 +5,7 @@ from typing import Literal
 
 from storystick.ground.dim import Dim
 from storystick.ground.finding import NOWHERE, Place
+from storystick.ground.records import quickly_made
 from storystick.ground.source import Source
 from storystick.model.part import Three
 
@@ -35,6 +36,7 @@ class Joined:
 type Drives = Literal["screw", "pocket screw", "nail", "brad", "bolt", "lag screw", "dowel"]
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True, eq=False)
 class Fastener:
     """One screw, nail or dowel: its head at `at`, pointing along `way` (assembly axes, unit vector).

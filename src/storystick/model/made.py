@@ -105,7 +105,7 @@ class Made:
 
     def _cut(self, dim: Dim, kind: str, part: Part) -> Iterator[tuple[str, Callable[[], Dim]]]:
         """A number as it is cut; and under its own name a number that it only passes on: one depth for all."""
-        if not dim.name or dim.value == 0:
+        if not dim.name or not dim.value:
             return
         passed = passed_on(dim) if kind in ("channel width", "channel depth") else ()
         shared = [name for name in passed if name not in self.build.truths and name not in self._sheets]

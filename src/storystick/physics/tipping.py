@@ -114,11 +114,15 @@ def leaning_margin(weights: Iterable[tuple[float, float, float]], lean_deg: floa
 
     Source: statics.
     """
-    found, lean = list(weights), radians(lean_deg)
-    down = sum([w * x for w, x, _ in found if x > 0]) * cos(lean)
-    over = -sum([w * x for w, x, _ in found if x < 0]) * cos(lean)
-    over += max(0.0, sum([w * z for w, _, z in found])) * sin(max(0.0, lean))
-    return down / over if over > 0 else float("inf")
+    lean, down, over, high = radians(lean_deg), 0.0, 0.0, 0.0
+    for weight, behind, above in weights:
+        high += weight * above
+        if behind > 0:
+            down += weight * behind
+        else:
+            over -= weight * behind
+    over = over * cos(lean) + max(0.0, high) * sin(max(0.0, lean))
+    return down * cos(lean) / over if over > 0 else float("inf")
 
 
 def castor_load_n(weight_n: float) -> float:
