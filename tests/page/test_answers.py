@@ -8,6 +8,7 @@ import pytest
 
 from storystick.app.page import answers, bench_answers, meshes, whys
 from storystick.app.page.forms import form
+from storystick.ground.kept import forget
 from tests.page.door import SMALL
 from tests.told import job, sample
 
@@ -93,7 +94,7 @@ def test_the_form_has_every_value_of_the_plan(lathe: Any):
         for inner in (*node.get("rows", []), *node.get("items", [])):
             walk(inner)
 
-    for section in form(lathe)["form"]:
+    for section in form(lathe):
         for entry in section["entries"]:
             walk(entry)
     wanted = {
@@ -105,12 +106,46 @@ def test_the_form_has_every_value_of_the_plan(lathe: Any):
 
 
 def test_a_choice_offers_the_words_that_the_plan_understands():
-    told = form(job(SMALL))["form"]
+    told = form(job(SMALL))
     case = next(s for s in told if s["section"] == "build")["entries"][0]["rows"][0]
     rows = {row["label"]: row for row in case["rows"]}
     assert rows["stock"]["input"]["options"] == ["ply"]
     assert "run past" in {one["name"] for one in case["may"]}
     assert rows["wide"]["comes"]["text"] == '23 1/2"'
+
+
+CHANGES = {
+    "a size of what is built": ("deep: 16", "deep: 17"),
+    "a reading that sums rest on": ("31 3/16", "31 1/8"),
+    "a line more": ("loads:", "# no more than this\nloads:"),
+    "other units": ("units: inch", "units: mm"),
+    "one more stock": ("stock:\n", "stock:\n  ash: {solid: ash, sold as: 20 mm, sizes: {2 m x 100 mm: 9}}\n"),
+    "a mistake": ("deep: 16", "deep: wide"),
+}
+
+
+def entries(told: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    return [entry for section in told for entry in section["entries"]]
+
+
+@pytest.mark.parametrize("change", CHANGES)
+def test_entries_that_have_not_changed_are_told_by_their_marks_and_are_what_they_were(change: str):
+    was, now = sample("lathe-cabinet"), sample("lathe-cabinet").replace(*CHANGES[change])
+    assert was != now
+    seen = {entry["mark"]: entry for entry in entries(form(job(was)))}
+    told = entries(form(job(now), seen))
+    whole = [seen[one["mark"]] if one["mark"] in seen else one for one in told]
+    forget()
+    anew = entries(form(job(now)))
+    assert [{**one, "mark": ""} for one in whole] == [{**one, "mark": ""} for one in anew]
+    assert all(set(one) == {"mark"} for one in told if one["mark"] in seen)
+
+
+def test_a_size_that_is_changed_leaves_what_stands_around_and_the_stock_untold():
+    was = form(job(sample("lathe-cabinet")))
+    now = form(job(sample("lathe-cabinet").replace("deep: 16", "deep: 17")), [one["mark"] for one in entries(was)])
+    whole = {section["section"] for section in now if any("kind" in one for one in section["entries"])}
+    assert whole == {"build"}
 
 
 def test_every_number_of_the_parts_can_be_asked_why(lathe: Any):

@@ -1,7 +1,7 @@
 """What the page is told of a job: the piece as it stands, and what was found when it was checked."""
 
 import sys
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterable
 from contextlib import suppress
 from dataclasses import replace
 from fractions import Fraction
@@ -51,8 +51,11 @@ def number(dim: Dim, manner: Manner, ask: str = "") -> Answer:
     return {"text": show(dim.value, manner), "ask": ask or (f"page:{dim.name}" if dim.name else "")}
 
 
-def built(job: Job) -> Answer:
-    """The piece: parts, sizes, picture, form, and what is wrong with the plan itself. Never raises for a mistake."""
+def built(job: Job, have: Collection[str] = ()) -> Answer:
+    """The piece: parts, sizes, picture, form, and what is wrong with the plan itself. Never raises for a mistake.
+
+    have  marks of entries of the form that are told by these alone
+    """
     made = job.resolved
     plan = job.plan_read.made
     told: Answer = {
@@ -61,7 +64,7 @@ def built(job: Job) -> Answer:
         "title": plan.title if plan else "",
         "about": plan.about if plan else "",
         "units": plan.units if plan else "inch",
-        "form": form(job)["form"] if plan else [],
+        "form": form(job, have) if plan else [],
     }
     build = made.made
     if build is None:

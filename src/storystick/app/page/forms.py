@@ -1,8 +1,10 @@
 """The plan as a form: what stands in each section, built from the same declared fields that the file is read by."""
 
+from collections.abc import Collection, Iterator
 from collections.abc import Mapping as Table_
 from dataclasses import dataclass
 from functools import cache
+from secrets import token_hex
 from typing import Any
 
 from storystick.app.pipeline import Job
@@ -11,6 +13,7 @@ from storystick.craft.joints import kinds as joints
 from storystick.craft.kinds import by_word
 from storystick.ground.dim import Dim
 from storystick.ground.fields import Field, Fields
+from storystick.ground.kept import Kept, This
 from storystick.ground.length import show
 from storystick.ground.marked import Mapping, Marked, Scalar, Sequence, plain
 from storystick.ground.reads import (
@@ -86,20 +89,47 @@ class Around:
         return {"text": show(dim.value, self.build.manner), "ask": f"page:{dim.name}"}
 
 
-def form(job: Job) -> Answer:
-    """Every section with its entries; a value carries its path, its text, and how it may be changed."""
-    plan = job.plan
-    around = Around(plan, job.resolved.made)
-    return {"form": [_section(name, around) for name in SECTIONS]}
+_FORMS: Kept[Answer] = Kept(256)
+_WORDS: Kept[tuple[str, ...]] = Kept(256)
 
 
-def _section(name: str, around: Around) -> Answer:
+def form(job: Job, have: Collection[str] = ()) -> list[Answer]:
+    """Every section with its entries; a value carries its path, its text, and how it may be changed.
+
+    have  marks of entries that whoever asks has seen before: of these nothing but the mark is told
+    """
+    around = Around(job.plan, job.resolved.made)
+    return [_section(name, around, have) for name in SECTIONS]
+
+
+def _section(name: str, around: Around, have: Collection[str]) -> Answer:
     node = getattr(around.plan, name)
-    entries = [
-        {**_node((name, key.text), key.text, value, _entry(name), around, "", 0), "named": True}
-        for key, value in node.entries
-    ]
-    return {"section": name, "entries": entries, "stands": bool(node.place.line)}
+    entries = [_marked(name, key, value, around) for key, value in node.entries]
+    told = [{"mark": one["mark"]} if one["mark"] in have else one for one in entries]
+    return {"section": name, "entries": told, "stands": bool(node.place.line)}
+
+
+def _marked(section: str, key: Scalar, value: Marked, around: Around) -> Answer:
+    """An entry with a mark of its own: the very same as long as nothing of it is another."""
+    pages = around.build.pages if around.build else {}
+    words = _WORDS.of(This(value), lambda: tuple(dict.fromkeys(_words(value))))
+    comes = tuple(This(pages.get(name)) for name in (key.text, *(f"{key.text}.{word}" for word in (key.text, *words))))
+    manner = around.build.manner if around.build else around.plan.manner
+    asked = (section, key, This(value), comes, manner, tuple(around.names("stock")))
+    return _FORMS.of(asked, lambda: {
+        **_node((section, key.text), key.text, value, _entry(section), around, "", 0),
+        "named": True, "mark": token_hex(6),
+    })  # fmt: skip
+
+
+def _words(node: Marked) -> Iterator[str]:
+    """The words and numbers that lead to each value of an entry, as they stand before it."""
+    rows = enumerate(node.items) if isinstance(node, Sequence) else node.entries if isinstance(node, Mapping) else ()
+    for key, value in rows:
+        if isinstance(value, Scalar):
+            yield key.text if isinstance(key, Scalar) else str(key)
+        else:
+            yield from _words(value)
 
 
 def _entry(section: str) -> Reads:

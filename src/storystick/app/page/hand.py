@@ -12,7 +12,7 @@ from multiprocessing.connection import Connection
 from typing import Any, Protocol
 
 from storystick.app.command import SELDOM
-from storystick.app.page import answers, bench_answers, forms, meeting, meshes, putting, whys
+from storystick.app.page import answers, bench_answers, meeting, meshes, putting, whys
 from storystick.app.pipeline import CantGoOn, Job, Texts
 from storystick.app.plain import finding as plain_finding
 from storystick.ground.finding import Broken
@@ -20,7 +20,7 @@ from storystick.ground.finding import Broken
 KEPT = 4
 LONG = ("checked", "mended", "bought", "cut", "steps", "broken", "packet", "shared", "exported")
 """What tells how far it has come."""
-AT_ONCE = ("built", "checked", "form", "why", "where", "meshes")
+AT_ONCE = ("built", "checked", "why", "where", "meshes")
 """What somebody waits for who has just changed a size."""
 PAUSE = 0.1  # seconds without a question after which there is time to sweep
 MOST_UNSWEPT, WHOLE = 40, 10
@@ -46,7 +46,6 @@ class Stopped(Exception):
 
 QUESTIONS: dict[str, Callable[..., Answer]] = {
     "built": answers.built,
-    "form": forms.form,
     "checked": answers.checked,
     "mended": answers.mended,
     "why": whys.why,

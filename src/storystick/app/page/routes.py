@@ -94,11 +94,19 @@ def units_of(request: Request) -> str:
     return units if units in ("inch", "mm") else ""
 
 
-async def _built(request: Request, sheet: Sheet) -> Response:
+def marks_in(data: Data, name: str) -> list[str]:
+    """The marks of a request: of what the page has or wants."""
+    marks = data.get(name, [])
+    if not isinstance(marks, list) or len(marks) > 2000 or not all(isinstance(w, str) for w in marks):
+        raise Unreadable(f"{name} is a list of marks")
+    return marks
+
+
+async def _built(request: Request, sheet: Sheet, have: list[str]) -> Response:
     desk, units = desk_of(request), units_of(request)
     desk.ahead(sheet, units)
     log, answer = await asyncio.gather(
-        asyncio.to_thread(desk.log_mark, sheet.name), desk.quick("built", sheet, units)
+        asyncio.to_thread(desk.log_mark, sheet.name), desk.quick("built", sheet, units, have=have)
     )
     story = desk.story(sheet.name)
     long = len(desk.texts(sheet).log or "")
@@ -111,7 +119,7 @@ async def _built(request: Request, sheet: Sheet) -> Response:
 
 async def read(request: Request) -> Response:
     """The plan's text and the piece as it stands."""
-    return await _built(request, await sheet_of(request))
+    return await _built(request, await sheet_of(request), [])
 
 
 async def write(request: Request) -> Response:
@@ -121,17 +129,18 @@ async def write(request: Request) -> Response:
     if len(text.encode()) > LARGEST:
         raise Unreadable("the plan is too long")
     name = request.path_params["name"]
+    have = marks_in(data, "have")
     sheet = await desk_of(request).write(name, text, word(data, "version"), by=word(data, "by"))
-    return await _built(request, sheet)
+    return await _built(request, sheet, have)
 
 
 async def edit(request: Request) -> Response:
     """One change: put, add, take, mend, undo or redo."""
     data = await data_of(request)
     desk, name, version, by = desk_of(request), request.path_params["name"], word(data, "version"), word(data, "by")
-    what = word(data, "do")
+    what, have = word(data, "do"), marks_in(data, "have")
     if what in ("undo", "redo"):
-        return await _built(request, await desk.undo(name, version, again=what == "redo", by=by))
+        return await _built(request, await desk.undo(name, version, again=what == "redo", by=by), have)
     sheet = await sheet_of(request)
     if sheet.version != version:
         raise Moved(sheet)
@@ -146,7 +155,7 @@ async def edit(request: Request) -> Response:
         made = await asyncio.to_thread(change.take, sheet.text, path)
     else:
         raise Unreadable("do is put, add, take, mend, undo or redo")
-    return await _built(request, await desk.change(name, version, made, by=by))
+    return await _built(request, await desk.change(name, version, made, by=by), have)
 
 
 def _spot(data: Data) -> tuple[int, int, int, int]:
@@ -193,10 +202,7 @@ async def where(request: Request) -> Response:
 
 async def bodies(request: Request) -> Response:
     """The bodies with the marks asked for."""
-    data = await data_of(request)
-    wanted = data.get("wanted", [])
-    if not isinstance(wanted, list) or len(wanted) > 2000 or not all(isinstance(w, str) for w in wanted):
-        raise Unreadable("wanted is a list of marks")
+    wanted = marks_in(await data_of(request), "wanted")
     answer = await desk_of(request).quick("meshes", await sheet_of(request), units_of(request), wanted=wanted)
     if "bytes" not in answer:
         return JSONResponse(answer, 409)

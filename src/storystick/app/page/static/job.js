@@ -6,6 +6,7 @@ import { Kept } from "./kept.js";
 const WORTH_SAYING = 250; // that something is being worked out is said when it has taken so long [ms]
 const TO_DRAW = 30; // an answer is left to be drawn before the next is worked out [ms]
 const NEXT_CHANGE = 400; // findings are left to be read, or changed once more for [ms]
+const MOST_ENTRIES = 500;
 const AFTER = ["checked", "mended", "cut", "broken", "bought", "steps"];
 
 export class Job extends EventTarget {
@@ -16,6 +17,7 @@ export class Job extends EventTarget {
     this.me = newId();
     this.near = true;
     this.answers = {};
+    this.entries = new Map(); // of the form, by their marks
     this.progress = null;
     this.trouble = "";
     this.pending = null;
@@ -113,6 +115,7 @@ export class Job extends EventTarget {
     if (measured && found.built.sound) this.#compare(this.logLong);
     Object.assign(this, { version: found.version, log: found.log, logLong: found.log_long, text: found.text, undone: found.redo, past: found.undo });
     this.built = found.built;
+    for (const section of found.built.form) section.entries = section.entries.map((one) => this.#whole(one));
     if (!found.built.picture && before?.picture) Object.assign(this.built, { old: true, sizes: before.sizes, counts: before.counts });
     this.#say("piece");
     if (fresh) {
@@ -121,6 +124,21 @@ export class Job extends EventTarget {
       this.stopped = false;
       this.#after();
     }
+  }
+
+  /** An entry of the form; of one that has not changed only its mark is told. */
+  #whole(one) {
+    const whole = one.kind ? one : this.entries.get(one.mark);
+    this.entries.delete(one.mark);
+    this.entries.set(one.mark, whole); // the last ones are those asked for last
+    if (this.entries.size > MOST_ENTRIES) this.entries.delete(this.entries.keys().next().value);
+    return whole;
+  }
+
+  /** What goes with each change: from which version it was made, by whom, and what needn’t be told again. */
+  #with(what) {
+    const have = (this.built?.form ?? []).flatMap((section) => section.entries.map((one) => one.mark));
+    return { ...what, version: this.version, by: this.me, have };
   }
 
   /** What is not as it was when the log was only so long. */
@@ -191,7 +209,7 @@ export class Job extends EventTarget {
 
   /** One change: put, add, take or mend; the answer is the piece as it is then. Out of reach the last one waits. */
   async edit(what) {
-    const good = await this.#take(tell(`${this.path}/edit${this.#asking()}`, { ...what, version: this.version, by: this.me }));
+    const good = await this.#take(tell(`${this.path}/edit${this.#asking()}`, this.#with(what)));
     if (!good && !this.near && what.do !== "undo" && what.do !== "redo") {
       this.pending = what;
       this.#say("change");
@@ -201,7 +219,7 @@ export class Job extends EventTarget {
 
   write(text) {
     if (text === this.text) return Promise.resolve(true);
-    return this.#take(tell(this.path + this.#asking(), { text, version: this.version, by: this.me }, "PUT"));
+    return this.#take(tell(this.path + this.#asking(), this.#with({ text }), "PUT"));
   }
 
   undo(again = false) { return this.edit({ do: again ? "redo" : "undo" }); }
