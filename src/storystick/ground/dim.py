@@ -282,7 +282,8 @@ def spread_of(dim: Dim) -> float:
 
 def covariance(one: Dim, other: Dim) -> float:
     """Covariance of two numbers through the leaves they share. Source: JCGM 100:2008 (GUM), F.1.2.3."""
-    a, b = counts(one), counts(other)
+    a = counts(one)
+    b = a if other is one else counts(other)
     shared = a.keys() & b.keys()
     return math.fsum(a[k][1] * b[k][1] * s.sd**2 for k in sorted(shared) if (s := a[k][0].spread))
 

@@ -105,15 +105,14 @@ class Made:
 
     def _cut(self, dim: Dim, kind: str, part: Part) -> Iterator[tuple[str, Callable[[], Dim]]]:
         """A number as it is cut; and under its own name a number that it only passes on: one depth for all."""
-        if not dim.name or not dim.value:
+        name = dim.name
+        if not name or not dim.value:
             return
-        passed = passed_on(dim) if kind in ("channel width", "channel depth") else ()
-        shared = [name for name in passed if name not in self.build.truths and name not in self._sheets]
-        if was_read(dim):
-            yield from ((name, lambda: dim) for name in (*shared, dim.name))
-            return
-        yield from ((name, partial(self._as_set, dim, kind, part)) for name in shared)
-        yield dim.name, partial(self._as_cut, dim, kind, part)
+        if kind in ("channel width", "channel depth"):
+            for shared in passed_on(dim):
+                if shared not in self.build.truths and shared not in self._sheets:
+                    yield shared, partial(self._as_set, dim, kind, part)
+        yield name, partial(self._as_cut, dim, kind, part)
 
     @cached_property
     def _sheets(self) -> frozenset[str]:
@@ -121,9 +120,13 @@ class Made:
         return frozenset(stock.thickness.name for stock in self.build.stock)
 
     def _as_set(self, dim: Dim, kind: str, part: Part) -> Dim:
+        if was_read(dim):
+            return dim
         return _printed(dim) + self._setting(kind, part, dim.value, self.errors[kind].setting)
 
     def _as_cut(self, dim: Dim, kind: str, part: Part) -> Dim:
+        if was_read(dim):
+            return dim
         own = _error(f"{dim.name}: {OWN}", self.errors[kind].own, f"{dim.name} as this one is cut")
         return self._as_set(dim, kind, part) + own
 

@@ -31,12 +31,12 @@ def in_units(job: Job, units: str) -> Job:
     return job
 
 
-def finding(one: Finding) -> Answer:
-    """A finding, with the mend if it has one, and a key that stays the same while it says the same."""
+def finding(one: Finding, *, with_mend: bool = True) -> Answer:
+    """A finding with its place, and with the mend if it has one and that has been tried."""
     told = plain.finding(one)
     told["path"] = list(one.place.path)
     told["end"] = [one.place.end_line, one.place.end_column]
-    if one.mend is not None:
+    if one.mend is not None and with_mend:
         spot = one.mend.place
         told["mend"] = {
             "at": [spot.line, spot.column, spot.end_line, spot.end_column],
@@ -60,7 +60,7 @@ def built(job: Job, have: Collection[str] = ()) -> Answer:
     plan = job.plan_read.made
     told: Answer = {
         "sound": made.made is not None and worst(made.findings) < Grade.STOP,
-        "findings": [finding(replace(f, mend=None)) for f in made.findings],  # `mended` tries the mends
+        "findings": [finding(f, with_mend=False) for f in made.findings],  # `mended` tries the mends
         "title": plan.title if plan else "",
         "about": plan.about if plan else "",
         "units": plan.units if plan else "inch",
@@ -124,7 +124,7 @@ def checked(job: Job, looks: Looks) -> Answer:
     wrong otherwise. Which mends hold is for `mended` to say, which takes longer.
     """
     found = job.of_numbers if looks == "numbers" else job.of_bodies
-    told: Answer = {"findings": [finding(replace(f, mend=None)) for f in found]}
+    told: Answer = {"findings": [finding(f, with_mend=False) for f in found]}
     return {**told, "weights": _weights(job), "last": dict(job.told_last)} if looks == "numbers" else told
 
 
