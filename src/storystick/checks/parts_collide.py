@@ -55,4 +55,4 @@ def push_mm(one: Bounds, other: Bounds) -> float:
     return min(min(one[1][a] - other[0][a], other[1][a] - one[0][a]) for a in range(3))
 
 
-CHECK = Check("parts-collide", "Is every part in a place of its own?", run, SOLIDS, looks="bodies")
+CHECK = Check("parts-collide", "Is every part in a place of its own?", run, SOLIDS)

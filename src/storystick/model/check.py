@@ -12,7 +12,7 @@ from storystick.model.sequence import AssemblyOrder
 from storystick.shop.shop import Shop
 
 type Looks = Literal["numbers", "bodies"]
-"""What a check looks at: sizes, weights and loads; or bodies in the room, how they move and how they come together."""
+"""What a check looks at: sizes, weights, loads, and each part in its place; or how bodies move and come together."""
 
 
 @dataclass(frozen=True, slots=True)
