@@ -11,7 +11,7 @@ from storystick.ground.finding import Finding, Grade, Mend
 from storystick.ground.source import Source, practice
 from storystick.model.check import Asked, Check
 from storystick.shapes.motion import Slide, pose_at
-from storystick.shapes.near import boxes_far, gap
+from storystick.shapes.near import boxes_far, gap, is_nearer
 from storystick.shapes.pose import shifted, times, unit
 from storystick.shapes.solid import Bounds, Solid, moved
 from storystick.shapes.strikes import strikes
@@ -116,6 +116,8 @@ def _nearest(mover: Mover, around: Mapping[str, Solid]) -> tuple[str, str, float
         if far[number] > within:
             break
         name, solid = beside[number]
+        if best is not None and not is_nearer(pulled, solid, within):
+            continue
         near = gap(pulled, solid, within)
         if near is not None and (best is None or near.distance < best[2]):
             best = (front[0], name, near.distance)

@@ -27,7 +27,7 @@ from storystick.ground.source import Source
 from storystick.model.build import SiteBody
 from storystick.model.check import Asked, Check
 from storystick.shapes.motion import Path, Slide, pose_at
-from storystick.shapes.near import Overlap, boxes_far, gap, overlap
+from storystick.shapes.near import DUST, Overlap, boxes_far, gap, no_nearer, overlap
 from storystick.shapes.pose import Vector
 from storystick.shapes.solid import Solid, box_between, boxes_apart, moved
 from storystick.shapes.sweep import Least, least_gap
@@ -89,7 +89,7 @@ def run(asked: Asked) -> Iterator[Finding]:
 
 def _least(found: Sequence[Nearest], within: float) -> float:
     """How near a thing must come to be nearer than what was found so far [mm]; not less than a touch."""
-    return max(TOUCH_MM, min((one.distance for one in found), default=within))
+    return max(TOUCH_MM, min((one.distance - DUST for one in found), default=within))
 
 
 def _carried_by(asked: Asked, body: SiteBody) -> frozenset[str]:
@@ -104,23 +104,38 @@ def _at_rest(
     piece: Sequence[Named], shapes: Sequence[Solid], within: float, carried: frozenset[str], below: frozenset[int]
 ) -> Iterator[Nearest]:
     """The nearest of all pairs; what stands on the shapes `below` may be as near to them as it likes, not in them."""
-    far = boxes_far([solid for _, solid in piece], shapes)
-    pairs = sorted((float(far[i, j]), i, j) for i, j in np.argwhere(far <= within).tolist())
+    found = sorted(_no_nearer(piece, shapes, within, carried, below))
     best = within
-    for apart, i, j in pairs:
+    for apart, name, i, j in found:
+        if apart > max(best, TOUCH_MM):
+            break
+        near = gap(piece[i][1], shapes[j], max(best, TOUCH_MM))
+        if near is None:
+            continue
+        runs_in = overlap(piece[i][1], shapes[j]) if near.distance == 0 else None
+        if runs_in is None and name in carried and j in below:
+            continue
+        best = min(best, near.distance - DUST)
+        yield Nearest(name, near.distance, runs_in.at if runs_in else near.at, None, runs_in)
+
+
+def _no_nearer(
+    piece: Sequence[Named], shapes: Sequence[Solid], within: float, carried: frozenset[str], below: frozenset[int]
+) -> Iterator[tuple[float, str, int, int]]:
+    """The pairs that may be the nearest of all: no nearer than so much, the name, which of the piece, which shape."""
+    far = boxes_far([solid for _, solid in piece], shapes)
+    best = within
+    for apart, i, j in sorted((float(far[i, j]), i, j) for i, j in np.argwhere(far <= within).tolist()):
         if apart > best:
             break
         name, solid = piece[i]
-        if apart > 0 and name in carried and j in below:
+        resting = name in carried and j in below
+        if resting and apart > 0:
             continue
-        near = gap(solid, shapes[j], max(best, TOUCH_MM))
-        if near is None:
-            continue
-        runs_in = overlap(solid, shapes[j]) if near.distance == 0 else None
-        if runs_in is None and name in carried and j in below:
-            continue
-        best = min(best, near.distance)
-        yield Nearest(name, near.distance, runs_in.at if runs_in else near.at, None, runs_in)
+        least = no_nearer(solid, shapes[j], max(best, TOUCH_MM))
+        if least is not None:
+            best = best if resting else min(best, least)
+            yield round(least, 6), name, i, j
 
 
 def _rests(solid: Solid, shape: Solid) -> bool:

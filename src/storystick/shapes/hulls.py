@@ -101,9 +101,14 @@ def narrowed(
         loose = strays(a, b, near, half) > LOOSE
         loose |= np.where(near, now, np.inf).min(axis=(1, 2)) >= sure
         drives = (half * speeds).argmax(axis=1)
+        rows = np.arange(len(batch))
+        then = half.copy()
+        then[rows, drives] /= 2
+        then = (then * speeds).argmax(axis=1)
         for row in np.flatnonzero(near.any(axis=(1, 2))).tolist():
             if loose[row]:
-                work += halves(batch[row], int(drives[row]), None)
+                for one in halves(batch[row], int(drives[row]), None):
+                    work += halves(one, int(then[row]), None)
             else:
                 found.append(Part(max(0.0, float(bounds[row])), batch[row], near[row]))
     left = [Part(0.0, one, asked) for one in work]

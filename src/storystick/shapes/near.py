@@ -24,10 +24,13 @@ FLUSH = 1e-4
 """Faces nearer than this are in one plane [mm]."""
 LEAST_VOLUME = 0.5
 """An overlap smaller than this is none [mm3]."""
+DUST = 1e-6
+"""Distances that differ by less are the same [mm]."""
 NOWHERE = (1e12, 1e12, 1e12)
 
 _OVERLAPS: "Kept[Overlap | None]" = Kept(1024)
 _GAPS: "Kept[Gap | None]" = Kept(1024)
+_LEAST: Kept[float | None] = Kept(2048)
 
 
 @dataclass(frozen=True)
@@ -105,9 +108,38 @@ def gap(a: Solid, b: Solid, within: float = math.inf) -> Gap | None:
     return found and Gap(found.distance, plus(found.at, by), plus(found.other, by))
 
 
+def is_nearer(a: Solid, b: Solid, than: float) -> bool:
+    """Whether two bodies may be nearer to one another than that, by more than floats' dust [mm]."""
+    least = no_nearer(a, b, than)
+    return least is not None and least < than - DUST
+
+
+def no_nearer(a: Solid, b: Solid, within: float) -> float | None:
+    """What two bodies are apart at least [mm], by the plainer ones around them; None where that is more than `within`.
+
+    Many times as fast as `gap`: it does not ask where that is.
+    """
+    if a.is_empty or b.is_empty or boxes_apart(a.bounds, b.bounds) > within:
+        return None
+    pair = relation(a, b)
+    return _LEAST.of((pair.key, within), lambda: _no_nearer(pair, within))
+
+
+def _no_nearer(pair: Relation, within: float) -> float | None:
+    a, b = _plain(pair).placed
+    beyond = within + FLUSH
+    least = float(a.body.min_gap(b.body, beyond))
+    return least if least < beyond else None
+
+
+def _plain(pair: Relation) -> Relation:
+    """The plainer bodies around two, in the same place."""
+    return replace(pair, first=pair.first.around or pair.first, other=pair.other.around or pair.other)
+
+
 def _gap_of(pair: Relation, within: float) -> Gap | None:
     """The same of the plainer bodies around two: it is theirs too where it ends in none of their round holes."""
-    plain = replace(pair, first=pair.first.around or pair.first, other=pair.other.around or pair.other)
+    plain = _plain(pair)
     found = _gap(*plain.placed, within)
     if found is None or plain == pair or not (_in_a_hole(pair, 0, found.at) or _in_a_hole(pair, 1, found.other)):
         return found

@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 from storystick.ground.kept import Kept
 from storystick.shapes.hulls import Pairs, Part, all_but, both_hulls, in_question, narrowed
 from storystick.shapes.motion import Motion, Shares, Still, pose_at
-from storystick.shapes.near import gap
+from storystick.shapes.near import gap, is_nearer
 from storystick.shapes.pose import Vector
 from storystick.shapes.solid import Counts, Floats, Solid, moved
 from storystick.shapes.stretch import (
@@ -233,7 +233,7 @@ def _first_look(
         placed = [moved(solid, pose_at(motion, shares)) for solid in moving]
         there = [moved(solid, pose_at(others_motion, shares)) for solid in others]
         for i, j in itertools.product(range(len(placed)), range(len(there))):
-            if not asked[i, j] or (best and best.gap == 0):
+            if not asked[i, j] or (best and (best.gap == 0 or not is_nearer(placed[i], there[j], best.gap))):
                 continue
             found = gap(placed[i], there[j], within=best.gap if best else within)
             if found and (best is None or found.distance < best.gap):

@@ -119,14 +119,8 @@ def _face(one: Floats, two: Floats) -> list[tuple[Floats, Floats, Floats]]:
 
 def _within(points: Floats, corners: Floats, normal: Floats) -> NDArray[np.bool_]:
     """Is each point (k, n, 3), known to lie in the plane of the triangle of its row (3, n, 3), inside it?"""
-    many, (nx, ny, nz) = points.shape[:2], normal.T
-    inside = np.ones(many, dtype=bool)
-    for i in range(3):
-        ex, ey, ez = (corners[NEXT[i]] - corners[i]).T
-        off = points - corners[i]
-        x, y, z = off[..., 0], off[..., 1], off[..., 2]
-        inside &= (ey * z - ez * y) * nx + (ez * x - ex * z) * ny + (ex * y - ey * x) * nz >= 0
-    return inside
+    inward = cross(np.tile(normal, (3, 1)), (corners[NEXT] - corners).reshape(-1, 3)).reshape(corners.shape)
+    return np.asarray((np.einsum("kinj,inj->ikn", points[:, None] - corners, inward) >= 0).all(axis=0))
 
 
 def _segments(p1: Floats, q1: Floats, p2: Floats, q2: Floats) -> tuple[Floats, Floats, Floats]:
