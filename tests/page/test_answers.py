@@ -134,7 +134,7 @@ def test_entries_that_have_not_changed_are_told_by_their_marks_and_are_what_they
     assert was != now
     seen = {entry["mark"]: entry for entry in entries(form(job(was)))}
     told = entries(form(job(now), seen))
-    whole = [seen[one["mark"]] if one["mark"] in seen else one for one in told]
+    whole = [seen.get(one["mark"], one) for one in told]
     forget()
     anew = entries(form(job(now)))
     assert [{**one, "mark": ""} for one in whole] == [{**one, "mark": ""} for one in anew]
