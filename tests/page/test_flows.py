@@ -29,6 +29,20 @@ def on(page: Any) -> None:
     page.wait_for_function("(was) => document.querySelector('#asking h1').textContent !== was", arg=asked)
 
 
+def test_entries_that_were_told_before_stay_in_the_form_and_are_told_anew_where_the_page_has_lost_them(look: Any):
+    page = look(SMALL_ONE, DESK)
+    drawn(page)
+    counted = "() => storystick.job.built.form.map((section) => section.entries.filter((one) => one.kind).length)"
+    before = page.evaluate(counted)
+    sent = "(deep) => storystick.job.edit({ do: 'put', path: ['build', 'case one', 'case', 'deep'], value: deep })"
+    page.evaluate(sent, "12 1/4")
+    assert page.evaluate(counted) == before
+    lose = f"(deep) => {{ const sent = ({sent})(deep); storystick.job.entries.clear(); return sent; }}"
+    page.evaluate(lose, "12 1/2")
+    page.wait_for_function("() => storystick.job.text.includes('deep: 12 1/2')")
+    assert page.evaluate(counted) == before
+
+
 @pytest.mark.parametrize("size", [DESK, PHONE, ACROSS], ids=["desk", "phone", "across"])
 def test_a_new_piece_from_a_few_questions(look: Any, plans: Path, size: dict[str, Any]):
     page = look("/new", size)

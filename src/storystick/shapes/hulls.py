@@ -87,7 +87,8 @@ def narrowed(
 ) -> tuple[list[Part], float]:
     """Small stretches of those given in which pairs may come nearer than `limit`, and the least that others may [mm].
 
-    Halved until nothing in question strays by more than LOOSE, and on, where all of it is `sure` in the middle.
+    Halved, twice at a time, until nothing in question strays by more than LOOSE, and on, where all of it is `sure` in
+    the middle.
     """
     work, found, least = list(stretches), list[Part](), np.inf
     speeds = np.array([a.speeds[:, drive].max() + b.speeds[:, drive].max() for drive in (0, 1)])

@@ -115,9 +115,8 @@ def is_nearer(a: Solid, b: Solid, than: float) -> bool:
 
 
 def no_nearer(a: Solid, b: Solid, within: float) -> float | None:
-    """What two bodies are apart at least [mm], by the plainer ones around them; None where that is more than `within`.
-
-    Many times as fast as `gap`: it does not ask where that is.
+    """What two bodies are apart at least [mm], by the plainer ones around them; None where that is more than `within`,
+    dust aside. Many times as fast as `gap`: it does not ask where that is.
     """
     if a.is_empty or b.is_empty or boxes_apart(a.bounds, b.bounds) > within:
         return None
@@ -127,9 +126,8 @@ def no_nearer(a: Solid, b: Solid, within: float) -> float | None:
 
 def _no_nearer(pair: Relation, within: float) -> float | None:
     a, b = _plain(pair).placed
-    beyond = within + FLUSH
-    least = float(a.body.min_gap(b.body, beyond))
-    return least if least < beyond else None
+    least = float(a.body.min_gap(b.body, within + FLUSH))
+    return least if least <= within + DUST else None
 
 
 def _plain(pair: Relation) -> Relation:

@@ -98,11 +98,11 @@ def form(job: Job, have: Collection[str] = ()) -> list[Answer]:
 
     have  marks of entries that whoever asks has seen before: of these nothing but the mark is told
     """
-    around = Around(job.plan, job.resolved.made)
-    return [_section(name, around, have) for name in SECTIONS]
+    around, known = Around(job.plan, job.resolved.made), frozenset(have)
+    return [_section(name, around, known) for name in SECTIONS]
 
 
-def _section(name: str, around: Around, have: Collection[str]) -> Answer:
+def _section(name: str, around: Around, have: frozenset[str]) -> Answer:
     node = getattr(around.plan, name)
     entries = [_marked(name, key, value, around) for key, value in node.entries]
     told = [{"mark": one["mark"]} if one["mark"] in have else one for one in entries]

@@ -6,7 +6,7 @@ import { Kept } from "./kept.js";
 const WORTH_SAYING = 250; // that something is being worked out is said when it has taken so long [ms]
 const TO_DRAW = 30; // an answer is left to be drawn before the next is worked out [ms]
 const NEXT_CHANGE = 400; // findings are left to be read, or changed once more for [ms]
-const MOST_ENTRIES = 500;
+const MOST_ENTRIES = 2000; // of the form, that are kept and told of
 const AFTER = ["checked", "mended", "cut", "broken", "bought", "steps"];
 
 export class Job extends EventTarget {
@@ -104,6 +104,10 @@ export class Job extends EventTarget {
   }
 
   #set(found) {
+    if (found.built.form?.some((section) => section.entries.some((one) => !one.kind && !this.entries.has(one.mark)))) {
+      this.#take(ask(this.path + this.#asking())); // what it speaks of is not here any more
+      return;
+    }
     if (!found.built.form) {
       this.trouble = found.built.says ?? "It could not be worked out; try again.";
       Object.assign(this, { version: found.version, text: found.text, undone: found.redo, past: found.undo });
@@ -116,6 +120,7 @@ export class Job extends EventTarget {
     Object.assign(this, { version: found.version, log: found.log, logLong: found.log_long, text: found.text, undone: found.redo, past: found.undo });
     this.built = found.built;
     for (const section of found.built.form) section.entries = section.entries.map((one) => this.#whole(one));
+    for (const mark of [...this.entries.keys()].slice(0, -MOST_ENTRIES)) this.entries.delete(mark);
     if (!found.built.picture && before?.picture) Object.assign(this.built, { old: true, sizes: before.sizes, counts: before.counts });
     this.#say("piece");
     if (fresh) {
@@ -131,14 +136,13 @@ export class Job extends EventTarget {
     const whole = one.kind ? one : this.entries.get(one.mark);
     this.entries.delete(one.mark);
     this.entries.set(one.mark, whole); // the last ones are those asked for last
-    if (this.entries.size > MOST_ENTRIES) this.entries.delete(this.entries.keys().next().value);
     return whole;
   }
 
   /** What goes with each change: from which version it was made, by whom, and what needn’t be told again. */
   #with(what) {
-    const have = (this.built?.form ?? []).flatMap((section) => section.entries.map((one) => one.mark));
-    return { ...what, version: this.version, by: this.me, have };
+    const marks = (this.built?.form ?? []).flatMap((section) => section.entries.map((one) => one.mark));
+    return { ...what, version: this.version, by: this.me, have: marks.filter((mark) => this.entries.has(mark)).slice(0, MOST_ENTRIES) };
   }
 
   /** What is not as it was when the log was only so long. */
