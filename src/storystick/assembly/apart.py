@@ -65,7 +65,7 @@ def take_apart(web: Web, present: Mask, stop: Stop | None = None) -> Apart:
     return Apart(splits, tuple(stuck), True)
 
 
-type First = tuple[Mask, tuple[int, ...], bool]  # what comes off, the ways that it could go, what had to be opened
+type First = tuple[Mask, tuple[int, ...], bool]  # what comes off, its ways, whether anything was opened
 
 _FIRST: Kept[First | None] = Kept(1024)
 
