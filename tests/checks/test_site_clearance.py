@@ -1,5 +1,6 @@
 """The piece and what is already there: at rest, with drawers open, with things of the site that move."""
 
+import math
 from dataclasses import replace
 from fractions import Fraction
 
@@ -9,7 +10,7 @@ from storystick.checks.moving import Mover, motion_of
 from storystick.ground.finding import Grade
 from storystick.model.build import Build, Move, Shape, SiteBody, Slider
 from storystick.model.joining import Item
-from tests.checks.by_hand import METRIC, Number, assembly, board, box, carcass, lengths, mm, three, told, troubles
+from tests.checks.by_hand import METRIC, Number, assembly, board, bore, box, carcass, lengths, mm, three, told, troubles
 
 
 def beside(gap: Number, keep: Number | None = 20) -> Build:
@@ -44,6 +45,22 @@ def test_a_piece_moved_as_advised_is_clear(gap: Number, keep: Number | None):
 def test_touching_the_wall_is_fine_where_nothing_is_to_be_kept():
     (found,) = told("site-clearance", beside(0, None))
     assert (found.grade, found.number) == (Grade.FINE, 0)
+
+
+def test_a_rod_before_a_wide_hole_is_as_far_as_its_rim_and_hides_nothing_that_is_nearer():
+    # The rod's end is 3 mm before the side and in the middle of a hole of 60: its rim is 22.9 off. A post is 8 away.
+    whole = carcass()
+    side = next(part for part in whole.parts if part.name == "case.right side")
+    holed = replace(side, cuts=(*side.cuts, bore("hole", (150, 200), 60, None)))
+    parts = tuple(holed if part is side else part for part in whole.parts)
+    rod, post = (
+        Shape("box", three((603, 195, 145)), three((200, 10, 10))),
+        Shape("box", three((608, 0, 600)), three((40, 400, 50))),
+    )
+    for shapes, nearest in (((rod, post), 8), ((rod,), math.hypot(3, 30 - math.hypot(5, 5)))):
+        stand = SiteBody("stand", shapes, three((603, 0, 0)), three((200, 400, 700)))
+        (found,) = told("site-clearance", replace(whole, parts=parts, site=(stand,)))
+        assert (found.about, found.number) == (("case.right side", "stand"), pytest.approx(nearest, abs=0.1))
 
 
 def test_what_it_stands_on_is_touched_and_what_is_beside_it_still_counts():

@@ -1,5 +1,6 @@
 """Site clearance: the piece keeps clear of what is already there, at rest and through every motion of either."""
 
+import heapq
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -103,39 +104,32 @@ def _carried_by(asked: Asked, body: SiteBody) -> frozenset[str]:
 def _at_rest(
     piece: Sequence[Named], shapes: Sequence[Solid], within: float, carried: frozenset[str], below: frozenset[int]
 ) -> Iterator[Nearest]:
-    """The nearest of all pairs; what stands on the shapes `below` may be as near to them as it likes, not in them."""
-    found = sorted(_no_nearer(piece, shapes, within, carried, below))
+    """The nearest of all pairs; what stands on the shapes `below` may be as near to them as it likes, not in them.
+
+    What may be the nearest comes first: by the boxes of the two, then by how near they can be; then it is measured.
+    """
+    far = boxes_far([solid for _, solid in piece], shapes)
+    near_by = np.argwhere(far <= within).tolist()
+    waiting = [(round(float(far[i, j]), 6), False, piece[i][0], i, j) for i, j in near_by]
+    heapq.heapify(waiting)
     best = within
-    for apart, name, i, j in found:
-        if apart > max(best, TOUCH_MM):
-            break
-        near = gap(piece[i][1], shapes[j], max(best, TOUCH_MM))
+    while waiting and waiting[0][0] <= max(best, TOUCH_MM):
+        least, is_known, name, i, j = heapq.heappop(waiting)
+        (_, solid), shape, reach = piece[i], shapes[j], max(best, TOUCH_MM)
+        resting = name in carried and j in below
+        if not is_known:
+            known = None if resting and least > 0 else no_nearer(solid, shape, reach)
+            if known is not None:
+                heapq.heappush(waiting, (round(known, 6), True, name, i, j))
+            continue
+        near = gap(solid, shape, reach)
         if near is None:
             continue
-        runs_in = overlap(piece[i][1], shapes[j]) if near.distance == 0 else None
-        if runs_in is None and name in carried and j in below:
+        runs_in = overlap(solid, shape) if near.distance == 0 else None
+        if runs_in is None and resting:
             continue
         best = min(best, near.distance - DUST)
         yield Nearest(name, near.distance, runs_in.at if runs_in else near.at, None, runs_in)
-
-
-def _no_nearer(
-    piece: Sequence[Named], shapes: Sequence[Solid], within: float, carried: frozenset[str], below: frozenset[int]
-) -> Iterator[tuple[float, str, int, int]]:
-    """The pairs that may be the nearest of all: no nearer than so much, the name, which of the piece, which shape."""
-    far = boxes_far([solid for _, solid in piece], shapes)
-    best = within
-    for apart, i, j in sorted((float(far[i, j]), i, j) for i, j in np.argwhere(far <= within).tolist()):
-        if apart > best:
-            break
-        name, solid = piece[i]
-        resting = name in carried and j in below
-        if resting and apart > 0:
-            continue
-        least = no_nearer(solid, shapes[j], max(best, TOUCH_MM))
-        if least is not None:
-            best = best if resting else min(best, least)
-            yield round(least, 6), name, i, j
 
 
 def _rests(solid: Solid, shape: Solid) -> bool:
