@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import partial
 from itertools import pairwise
 from typing import Any
 
@@ -88,7 +89,7 @@ def by_sections(text: str, file: str) -> Mapping | None:
     roots: list[Mapping] = []
     for start, end in pairwise((0, *starts[1:], len(text))):
         section = text[start:end]
-        read = _SECTIONS.of((section, lines, file), lambda: read_whole("\n" * lines + section, file))  # noqa: B023
+        read = _SECTIONS.of((section, lines, file), partial(read_whole, "\n" * lines + section, file))
         if read.findings or not isinstance(read.root, Mapping):
             return None
         nodes += read.nodes

@@ -125,10 +125,10 @@ class Made:
         return _printed(dim) + self._setting(kind, part, dim.value, self.errors[kind].setting)
 
     def _as_cut(self, dim: Dim, kind: str, part: Part) -> Dim:
-        if was_read(dim):
+        as_set = self._as_set(dim, kind, part)
+        if as_set is dim:  # it was read
             return dim
-        own = _error(f"{dim.name}: {OWN}", self.errors[kind].own, f"{dim.name} as this one is cut")
-        return self._as_set(dim, kind, part) + own
+        return as_set + _error(f"{dim.name}: {OWN}", self.errors[kind].own, f"{dim.name} as this one is cut")
 
     def _setting(self, kind: str, part: Part, value: Fraction, sd: float) -> Dim:
         word, where = _SETTINGS[kind]

@@ -91,7 +91,7 @@ def narrowed(
     the middle.
     """
     work, found, least = list(stretches), list[Part](), np.inf
-    speeds = np.array([a.speeds[:, drive].max() + b.speeds[:, drive].max() for drive in (0, 1)])
+    speeds = [float(a.speeds[:, drive].max() + b.speeds[:, drive].max()) for drive in (0, 1)]
     while work and len(found) + len(work) < MOST_PARTS:
         batch, work = work[:AT_ONCE], work[AT_ONCE:]
         half = np.array([one.half for one in batch])
@@ -101,19 +101,19 @@ def narrowed(
         bounds = np.where(near, along, np.inf).min(axis=(1, 2))
         loose = strays(a, b, near, half) > LOOSE
         loose |= np.where(near, now, np.inf).min(axis=(1, 2)) >= sure
-        drives = (half * speeds).argmax(axis=1)
-        rows = np.arange(len(batch))
-        then = half.copy()
-        then[rows, drives] /= 2
-        then = (then * speeds).argmax(axis=1)
         for row in np.flatnonzero(near.any(axis=(1, 2))).tolist():
             if loose[row]:
-                for one in halves(batch[row], int(drives[row]), None):
-                    work += halves(one, int(then[row]), None)
+                for one in halves(batch[row], _farther(batch[row], speeds), None):
+                    work += halves(one, _farther(one, speeds), None)
             else:
                 found.append(Part(max(0.0, float(bounds[row])), batch[row], near[row]))
     left = [Part(0.0, one, asked) for one in work]
     return found + left, least
+
+
+def _farther(stretch: Stretch, speeds: Sequence[float]) -> int:
+    """The drive that takes things farther in a stretch."""
+    return int(stretch.half[1] * speeds[1] > stretch.half[0] * speeds[0])
 
 
 def strays(a: Hulls, b: Hulls, near: Pairs, half: Floats) -> Floats:

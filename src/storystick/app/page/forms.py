@@ -82,7 +82,7 @@ class Around:
         if self.build is None or len(path) < 2:
             return None
         dim: Dim | None = None
-        for name in (".".join((path[1], path[-1])), path[1] if len(path) == 2 else ""):
+        for name in _pages_of(path):
             dim = dim or self.build.pages.get(name)
         if dim is None or path[0] == "loads":
             return None
@@ -90,7 +90,7 @@ class Around:
 
 
 _FORMS: Kept[Answer] = Kept(256)
-_WORDS: Kept[tuple[str, ...]] = Kept(256)
+_ASKED_FOR: Kept[tuple[str, ...]] = Kept(256)
 
 
 def form(job: Job, have: Collection[str] = ()) -> list[Answer]:
@@ -112,24 +112,34 @@ def _section(name: str, around: Around, have: frozenset[str]) -> Answer:
 def _marked(section: str, key: Scalar, value: Marked, around: Around) -> Answer:
     """An entry with a mark of its own: the very same as long as nothing of it is another."""
     pages = around.build.pages if around.build else {}
-    words = _WORDS.of(This(value), lambda: tuple(dict.fromkeys(_words(value))))
-    comes = tuple(This(pages.get(name)) for name in (key.text, *(f"{key.text}.{word}" for word in (key.text, *words))))
+    path = (section, key.text)
+    asked_for = _ASKED_FOR.of((path, This(value)), lambda: tuple(_all_pages_of(path, value)))
+    comes = tuple(This(pages.get(name)) for name in asked_for)
     manner = around.build.manner if around.build else around.plan.manner
     asked = (section, key, This(value), comes, manner, tuple(around.names("stock")))
     return _FORMS.of(asked, lambda: {
-        **_node((section, key.text), key.text, value, _entry(section), around, "", 0),
+        **_node(path, key.text, value, _entry(section), around, "", 0),
         "named": True, "mark": token_hex(6),
     })  # fmt: skip
 
 
-def _words(node: Marked) -> Iterator[str]:
-    """The words and numbers that lead to each value of an entry, as they stand before it."""
-    rows = enumerate(node.items) if isinstance(node, Sequence) else node.entries if isinstance(node, Mapping) else ()
-    for key, value in rows:
-        if isinstance(value, Scalar):
-            yield key.text if isinstance(key, Scalar) else str(key)
-        else:
-            yield from _words(value)
+def _pages_of(path: tuple[str, ...]) -> tuple[str, ...]:
+    """The names under which the number of a value may have a page of its own."""
+    inner = f"{path[1]}.{path[-1]}"
+    return (inner, path[1]) if len(path) == 2 else (inner,)
+
+
+def _all_pages_of(path: tuple[str, ...], node: Marked) -> Iterator[str]:
+    """The same of every value of an entry."""
+    match node:
+        case Scalar():
+            yield from _pages_of(path)
+        case Sequence(items):
+            for number, item in enumerate(items):
+                yield from _all_pages_of((*path, str(number)), item)
+        case Mapping(entries):
+            for key, value in entries:
+                yield from _all_pages_of((*path, key.text), value)
 
 
 def _entry(section: str) -> Reads:

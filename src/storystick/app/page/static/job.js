@@ -104,14 +104,14 @@ export class Job extends EventTarget {
   }
 
   #set(found) {
-    if (found.built.form?.some((section) => section.entries.some((one) => !one.kind && !this.entries.has(one.mark)))) {
-      this.#take(ask(this.path + this.#asking())); // what it speaks of is not here any more
-      return;
-    }
     if (!found.built.form) {
       this.trouble = found.built.says ?? "It could not be worked out; try again.";
       Object.assign(this, { version: found.version, text: found.text, undone: found.redo, past: found.undo });
       this.built ??= { sound: false, findings: [], form: [], sizes: [] };
+      return;
+    }
+    if (found.built.form.some((section) => section.entries.some((one) => !one.kind && !this.entries.has(one.mark)))) {
+      this.#take(ask(this.path + this.#asking())); // what it speaks of is not here any more
       return;
     }
     const before = this.built, measured = this.log !== undefined && this.log !== found.log;
